@@ -1,0 +1,76 @@
+#pragma once
+/// Who is with whom. Riders in contact form a graph; its connected components are the groups, and a group keeps its
+/// identity while most of it stays together, so that a split and a later merge read as one story.
+
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "leewheel/field.hpp"
+
+namespace leewheel {
+
+/// Thresholds of contact with hysteresis in gap, speed and time (assumed; docs/groups.md).
+struct BunchSettings {
+  double join_gap_m = 2.0;          ///< contact begins below max(join_gap_m, join_headway_s * v) ...
+  double join_headway_s = 0.5;
+  double join_for_s = 3.0;          ///< ... held for this long ...
+  double join_speed_difference_mps = 1.0;  ///< ... at less than this difference of speed
+  double leave_gap_m = 6.0;         ///< and ends above max(leave_gap_m, leave_headway_s * v) ...
+  double leave_headway_s = 1.0;
+  double leave_for_s = 5.0;         ///< ... held for this long
+};
+
+std::span<const NumberField<BunchSettings>> bunch_fields();
+
+inline constexpr std::int32_t no_group = -1;  ///< a rider alone
+
+enum class EventKind : std::uint8_t {
+  formed, joined, dropped, pulled_away, split, merged, finished,  // groups
+  follows, lets_go, chases, waits, sits_in, takes_turn, ends_turn, skips_turn, eases, goes_alone, regrouped, caution  // decisions
+};
+inline constexpr const char* event_names[] = {"formed", "joined", "dropped", "pulled_away", "split", "merged", "finished",
+                                              "follows", "lets_go", "chases", "waits", "sits_in", "takes_turn", "ends_turn",
+                                              "skips_turn", "eases", "goes_alone", "regrouped", "caution"};
+
+/// Something a rider would tell afterwards. `riders` are indices in the order of the scenario, the subject first.
+struct Event {
+  EventKind kind;
+  double time_s;
+  double distance_m;
+  std::vector<std::uint32_t> riders;
+  std::int32_t group;       ///< group it is about, or no_group
+  std::string cause;        ///< one clause in words
+};
+
+/// One rider as the groups see it.
+struct BunchRider {
+  double distance_m, speed_mps;
+  bool riding;              ///< false once finished
+};
+
+class Bunch {
+ public:
+  Bunch(const BunchSettings& settings, std::size_t riders);
+  ~Bunch();
+  Bunch(Bunch&&) noexcept;
+
+  /// What a rider is doing and why, in words; asked only for the subject of an event.
+  using Cause = std::function<std::string(std::uint32_t rider)>;
+
+  /// Brings groups up to date, `interval_s` after the last time. `order`: rider indices from the first on the road to the
+  /// last. Appends to `events`.
+  void update(double time_s, double interval_s, std::span<const BunchRider> riders, std::span<const std::uint32_t> order,
+              const Cause& cause, std::vector<Event>& events);
+
+  std::span<const std::int32_t> group_of() const;  ///< by rider; no_group when alone
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace leewheel

@@ -1,0 +1,53 @@
+#pragma once
+/// Where the joules went. Booked as each step integrates them, so the books close by construction and any leak is a bug.
+
+#include <cmath>
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <vector>
+
+namespace leewheel {
+
+/// One rider's energy since the start.
+struct EnergyLedger {
+  double pedal_J = 0.0;       ///< work in, at the cranks
+  double drivetrain_J = 0.0;  ///< losses ...
+  double air_J = 0.0;         ///< negative while a tailwind pushes
+  double rolling_J = 0.0;
+  double bearings_J = 0.0;
+  double braking_J = 0.0;
+  double potential_J = 0.0;   ///< changes of state
+  double kinetic_J = 0.0;
+  double alone_J = 0.0;       ///< work the same motion would have cost without the others' lee, at the cranks
+  double saved_J = 0.0;       ///< alone_J - pedal_J, summed while riding
+
+  /// |work in - (losses + changes)| / work in (dimensionless).
+  double error() const {
+    const double out_J = drivetrain_J + air_J + rolling_J + bearings_J + braking_J + potential_J + kinetic_J;
+    return std::abs(pedal_J - out_J) / std::max(pedal_J, 1.0);
+  }
+};
+
+/// Joules of shelter by pair: who towed whom. A directed graph from giver to receiver.
+struct LeeDebt {
+  std::uint32_t giver, receiver;
+  double saved_J;
+};
+
+class LeeLedger {
+ public:
+  explicit LeeLedger(std::size_t riders);
+  ~LeeLedger();
+  LeeLedger(LeeLedger&&) noexcept;
+  void book(std::uint32_t giver, std::uint32_t receiver, double saved_J);
+  std::vector<LeeDebt> debts() const;                ///< sorted by giver, then receiver
+  std::vector<double> given_J() const;               ///< by rider
+  std::vector<double> received_J() const;
+
+ private:
+  struct Graph;  // a Boost.Graph, kept out of this header
+  std::unique_ptr<Graph> graph_;
+};
+
+}  // namespace leewheel

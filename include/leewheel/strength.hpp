@@ -1,0 +1,44 @@
+#pragma once
+/// What a rider can give and has left: critical power CP, the work above it W', and its recovery.
+
+#include <array>
+#include <string_view>
+
+namespace leewheel {
+
+/// Named laws of W' recovery. They disagree; an answer names the one it used.
+enum class RecoveryLaw { differential, integral, steeper, two_exponentials };
+inline constexpr std::array<std::string_view, 4> recovery_law_names{"differential", "integral", "steeper",
+                                                                    "two_exponentials"};
+
+struct Strength {
+  double critical_power_W = 250.0;
+  double w_prime_J = 20000.0;
+  double peak_power_W = 900.0;
+};
+
+/// Time constant of recovery (s) at `below_W` = CP - P > 0:
+/// differential  W'/below            Skiba, Fulford, Clarke, Vanhatalo & Jones 2015, Eur J Appl Physiol 115:703
+/// integral      546 exp(-0.01 below) + 316   Skiba, Chidnok, Vanhatalo & Jones 2012, Med Sci Sports Exerc 44:1526
+/// steeper       2287.2 below^-0.688  Bartram, Thewlis, Martin & Norton 2018, IJSPP 13:724
+double recovery_time_s(RecoveryLaw law, double below_W, double w_prime_J);
+
+/// W' left after `dt_s` at constant `power_W`; may fall below zero only by the caller's choice of power.
+/// Above CP it falls by (P - CP) dt; below, 1 - W/W' decays with the law's time constant (exact for constant power).
+/// `two_exponentials` (Chorley, Bott, Marwood & Lamb 2022, EJAP 122) mixes 21.5 s and 388 s and is taken at its slope.
+double wbal_after_J(RecoveryLaw law, const Strength& strength, double wbal_J, double power_W, double dt_s);
+
+/// Time to exhaustion at constant power (s); infinite at or below CP.
+double exhaustion_two_parameter_s(const Strength& strength, double power_W);    // Monod & Scherrer 1965, Ergonomics 8:329
+double exhaustion_three_parameter_s(const Strength& strength, double power_W);  // Morton 1996, Ergonomics 39:611
+
+/// Strength left after `heavy_s` of heavy riding without food, by the group means of Clark et al. 2019, J Appl Physiol
+/// 127:726, at 0, 40, 80 and 120 min as shares of the fresh values: critical power 1, 268/260, 260/260, 236/260, W' 1,
+/// 16.1/17.9, 14.7/17.9, 13.8/17.9; linear between and held beyond. Sixteen fit riders: others may fade sooner.
+Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s);
+
+/// Energy spent by the body (kcal/h, 1 kcal = 4184 J) at a gross efficiency; 0.198 +- 0.006 by Moseley & Jeukendrup 2001,
+/// Med Sci Sports Exerc 33:621.
+inline double energy_kcalph(double power_W, double gross_efficiency) { return power_W / gross_efficiency * 3600.0 / 4184.0; }
+
+}  // namespace leewheel

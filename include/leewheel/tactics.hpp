@@ -1,0 +1,61 @@
+#pragma once
+/// What riders decide, and why: holding a wheel, letting go, turns in front, waiting.
+
+#include <array>
+#include <cstdint>
+#include <span>
+#include <string_view>
+
+#include "leewheel/field.hpp"
+
+namespace leewheel {
+
+/// What a rider is doing.
+enum class Role : std::uint8_t { alone, front, following, drifting_back, chasing, waiting, finished };
+inline constexpr std::array<std::string_view, 7> role_names{"alone", "front", "following", "drifting_back", "chasing",
+                                                            "waiting", "finished"};
+
+/// Kinds of ride.
+enum class RideKind : std::uint8_t { together, steady, race };
+inline constexpr std::array<std::string_view, 3> ride_kind_names{
+    "together",  // the front is held to what the weakest can follow; nobody is dropped on purpose
+    "steady",    // the group rides its plan; who cannot follow rides on alone until the next regroup point
+    "race"};     // everyone for the top; a wheel is held while it pays
+
+/// Every number of the riders' behaviour; ranges, meaning and source in `tactics_fields()`.
+struct TacticsSettings {
+  double gap_stiffness_1ps2 = 0.10;
+  double speed_damping_1ps = 1.0;
+  double front_damping_1ps = 0.5;
+  double headway_s = 0.05;
+  double gap_skilled_m = 0.3;
+  double gap_wary_m = 1.2;
+  double comfort_acceleration_mps2 = 0.5;
+  double comfort_braking_mps2 = 1.5;
+  double hardest_braking_mps2 = 4.0;
+  double cornering_mps2 = 4.0;
+  double descent_speed_mps = 18.0;
+  double wprime_reserve = 0.15;
+  double spend_horizon_s = 300.0;
+  double hold_margin = 1.10;
+  double dwell_s = 8.0;
+  double turn_s = 45.0;
+  double drift_back_mps = 0.7;
+  double swing_off_m = 0.9;
+  double wheel_reach_m = 12.0;
+  double chase_reach_m = 60.0;
+  double regroup_wait_s = 1200.0;
+  double pace_share_together = 1.0;
+  double pace_share_steady = 0.85;
+  double free_climb_fraction = 0.97;
+  double front_push = 1.25;
+  double surge = 1.35;
+  double pace_change_mps2 = 0.08;
+  double passing_margin_mps = 0.3;
+  double chase_J_per_m = 60.0;
+  double effort_wobble = 0.02;
+};
+
+std::span<const NumberField<TacticsSettings>> tactics_fields();
+
+}  // namespace leewheel

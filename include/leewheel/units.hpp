@@ -1,0 +1,16 @@
+#pragma once
+/// Constants and conversions. Inside the program everything is SI and radians; these are used at the edges only.
+
+#include <numbers>
+
+namespace leewheel {
+
+inline constexpr double standard_gravity_mps2 = 9.80665;  ///< ISO 80000-3
+inline constexpr double kelvin_at_0C = 273.15;
+
+constexpr double rad_from_deg(double deg) { return deg * std::numbers::pi / 180.0; }
+constexpr double deg_from_rad(double rad) { return rad * 180.0 / std::numbers::pi; }
+constexpr double kmh_from_mps(double mps) { return mps * 3.6; }
+constexpr double mps_from_kmh(double kmh) { return kmh / 3.6; }
+
+}  // namespace leewheel

@@ -1,0 +1,171 @@
+#include <fmt/format.h>
+#include <oneapi/tbb/global_control.h>
+#include <oneapi/tbb/parallel_for.h>
+#include <oneapi/tbb/parallel_invoke.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cmath>
+#include <csignal>
+#include <cstdlib>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <thread>
+
+#include "app/commands.hpp"
+#include "app/progress.hpp"
+#include "io/atomic_file.hpp"
+#include "io/results.hpp"
+#include "io/scenario_reader.hpp"
+#include "io/trace_file.hpp"
+
+namespace leewheel {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct RideOptions {
+  std::string scenario_path, folder;
+  bool json = false, quiet = false;
+  std::optional<std::uint64_t> seed;
+  std::optional<double> step_s;
+  int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+};
+
+volatile std::sig_atomic_t stop_asked = 0;
+void ask_to_stop(int) { stop_asked = 1; }
+
+/// While it lives, Ctrl-C ends the ride between two steps instead of killing the program in the middle of a write.
+class StopOnInterrupt {
+ public:
+  StopOnInterrupt() : before_(std::signal(SIGINT, ask_to_stop)) {}
+  ~StopOnInterrupt() { std::signal(SIGINT, before_); }
+
+ private:
+  void (*before_)(int);
+};
+
+/// out/<name of the scenario's folder>, so that every scenario has its place without asking.
+std::string default_folder(const std::string& scenario_path) {
+  const std::string name = fs::absolute(scenario_path).lexically_normal().parent_path().filename().string();
+  return "out/" + (name.empty() ? "ride" : name);
+}
+
+RideResult ride_recorded(const Scenario& scenario, TraceWriter& trace, Progress& progress) {
+  const auto ticks_a_record = std::max<std::uint64_t>(
+      1, static_cast<std::uint64_t>(std::llround(scenario.ride.record_interval_s / scenario.ride.step_s)));
+  Ride ride(scenario);
+  RideSample sample;
+  const auto record = [&] {
+    ride.sample(sample);
+    trace.append(sample);
+  };
+  record();
+  while (ride.end() == RideEnd::riding && !stop_asked) {
+    ride.step();
+    if (ride.tick() % ticks_a_record != 0) continue;
+    record();
+    progress.at(ride.first_distance_m() / scenario.road.length_m());
+  }
+  if (ride.tick() % ticks_a_record != 0) record();
+  return ride.result();
+}
+
+/// Each rider's rerun alone. Every result has its own place, so the number of threads changes nothing but the time.
+std::vector<RideResult> ride_alone(const Scenario& scenario) {
+  std::vector<RideResult> solo(scenario.riders.size());
+  tbb::parallel_for(std::size_t{0}, solo.size(), [&](std::size_t i) {
+    if (!stop_asked) solo[i] = ride_to_end(alone(scenario, i));
+  });
+  return solo;
+}
+
+void write_results(const std::string& folder, const Scenario& scenario, const RideResult& result,
+                   const std::vector<RideResult>& solo) {
+  write_whole_file(folder + "/summary.json", summary_json(scenario, result, solo));
+  write_whole_file(folder + "/riders.csv", riders_csv(scenario, result, solo));
+  write_whole_file(folder + "/stretches.csv", stretches_csv(scenario, result, solo));
+  write_whole_file(folder + "/events.csv", events_csv(scenario, result));
+  write_whole_file(folder + "/lee.graphml", lee_graphml(scenario, result));
+}
+
+void print_results(const RideOptions& options, const std::string& folder, const Scenario& scenario, const RideResult& result,
+                   const std::vector<RideResult>& solo) {
+  if (options.quiet) return;
+  if (options.json) {
+    fmt::print("{}", summary_json(scenario, result, solo));
+    return;
+  }
+  const bool colour = isatty(STDOUT_FILENO) && !std::getenv("NO_COLOR");
+  fmt::print("{}\nWritten to {}: trace.h5, summary.json, riders.csv, stretches.csv, events.csv, lee.graphml\n",
+             summary_text(scenario, result, solo, colour), folder);
+}
+
+int run(const RideOptions& options) {
+  Scenario scenario = read_scenario(options.scenario_path);
+  if (options.seed) scenario.ride.seed = *options.seed;
+  if (options.step_s) scenario.ride.step_s = *options.step_s;
+  const std::string folder = options.folder.empty() ? default_folder(options.scenario_path) : options.folder;
+  make_output_folder(folder);
+  TraceWriter trace(folder + "/trace.h5", scenario, read_text(options.scenario_path));
+
+  const StopOnInterrupt stop_on_interrupt;
+  const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+  RideResult result;
+  std::vector<RideResult> solo;
+  {
+    Progress progress("riding", !options.quiet);
+    tbb::parallel_invoke([&] { result = ride_recorded(scenario, trace, progress); }, [&] { solo = ride_alone(scenario); });
+  }
+  if (stop_asked) {
+    fmt::print(stderr, "leewheel: stopped; what was ridden so far stands in {}/trace.h5.part\n", folder);
+    return exit_stopped;
+  }
+  trace.finish(result.events);
+  write_results(folder, scenario, result, solo);
+  print_results(options, folder, scenario, result, solo);
+  return exit_ok;
+}
+
+/// Ranges with an upper and a lower end that also refuse NaN, which compares with nothing.
+CLI::Validator number_from(double lowest, double highest) {
+  return {[=](std::string& text) {
+            double value = 0.0;
+            const bool is_number = CLI::detail::lexical_cast(text, value);
+            if (is_number && value >= lowest && value <= highest) return std::string();
+            return fmt::format("found {}, expected a number from {} to {}", text, lowest, highest);
+          },
+          fmt::format("{}..{}", lowest, highest)};
+}
+
+/// Without it a minus sign would wrap around to a huge number.
+CLI::Validator whole_number() {
+  return {[](std::string& text) {
+            if (!text.empty() && text.find_first_not_of("0123456789") == std::string::npos) return std::string();
+            return fmt::format("found {}, expected a whole number, 0 or more", text);
+          },
+          "0.."};
+}
+
+}  // namespace
+
+Command add_ride_command(CLI::App& app) {
+  const auto options = std::make_shared<RideOptions>();
+  CLI::App* const command =
+      app.add_subcommand("ride", "ride a scenario and tell who saved what, where, and why groups changed");
+  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");
+  command->add_flag("--json", options->json, "print summary.json instead of the summary in words");
+  command->add_flag("--quiet", options->quiet, "print nothing; the files are written all the same");
+  command->add_option("--seed", options->seed, "seed of the ride's chance, instead of the scenario's")
+      ->check(whole_number());
+  command->add_option("--step", options->step_s, "time step in seconds, instead of the scenario's")
+      ->check(number_from(0.02, 1.0));
+  command->add_option("--threads", options->threads, "threads for the reruns alone; the results are the same on any number")
+      ->check(number_from(1, 1024));
+  return [options] { return run(*options); };
+}
+
+}  // namespace leewheel

@@ -1,0 +1,82 @@
+/// `leewheel road`: what a road is like, and a recorded track made into an editable road.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <string>
+
+#include "app/commands.hpp"
+#include "io/atomic_file.hpp"
+#include "io/fault.hpp"
+#include "io/road_file.hpp"
+#include "io/track_import.hpp"
+
+namespace leewheel {
+
+namespace {
+
+struct Options {
+  std::string input, output;
+  double smoothing_m = SmoothingSettings{}.length_m;
+};
+
+bool is_track(const std::string& path) {
+  std::string extension = std::filesystem::path(path).extension().string();
+  std::transform(extension.begin(), extension.end(), extension.begin(), [](unsigned char c) { return std::tolower(c); });
+  return extension == ".gpx";
+}
+
+void print_facts(const Road& road) {
+  const RoadFacts facts = road.facts();
+  fmt::print("length             {:>8.2f} km\n", facts.length_m / 1e3);
+  fmt::print("ascent / descent   {:>8.0f} m / {:.0f} m\n", facts.ascent_m, facts.descent_m);
+  fmt::print("mean grade         {:>8.1f} %\n", 100.0 * facts.mean_grade);
+  fmt::print("steepest 100 m     {:>8.1f} % from {:.2f} km\n", 100.0 * facts.steepest_100m_grade, facts.steepest_at_m / 1e3);
+  for (const Landmark& mark : road.landmarks()) fmt::print("landmark           {:>8.2f} km  {}\n", mark.distance_m / 1e3, mark.name);
+}
+
+void print_report(const ImportReport& report, double smoothing_m) {
+  for (const std::string& line : report.lines) fmt::print("{}\n", line);
+  fmt::print("ascent             {:>8.0f} m between recorded points, {:.0f} m once smoothed over {:g} m\n", report.raw_ascent_m,
+             report.smoothed_ascent_m, smoothing_m);
+}
+
+RoadProfile read(const Options& options) {
+  if (!is_track(options.input)) return read_road(options.input);
+  SmoothingSettings smoothing;
+  smoothing.length_m = options.smoothing_m;
+  TrackImport track = import_track(options.input, smoothing);
+  print_report(track.report, options.smoothing_m);
+  return std::move(track.profile);
+}
+
+int run(const Options& options) {
+  const Road road(read(options));
+  print_facts(road);
+  if (options.output.empty()) return exit_ok;
+  const std::string comment = fmt::format(
+      "A road made from {}, elevations smoothed over {:g} m. Distances run along the road.\n"
+      "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end of the road).",
+      std::filesystem::path(options.input).filename().string(), options.smoothing_m);
+  write_whole_file(options.output, road_yaml(road.profile(), comment));
+  fmt::print("written            {}\n", options.output);
+  return exit_ok;
+}
+
+}  // namespace
+
+Command add_road_command(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  CLI::App* command = app.add_subcommand("road", "facts of a road; a recorded track (GPX) made into an editable road");
+  command->add_option("input", options->input, "a road (YAML) or a recorded track (.gpx)")->required();
+  command->add_option("-o,--output", options->output, "write the road here as YAML");
+  command->add_option("--smoothing-m", options->smoothing_m, "length over which a track's elevations are smoothed")
+      ->check(CLI::Range(5.0, 1000.0))
+      ->capture_default_str();
+  return [options] { return run(*options); };
+}
+
+}  // namespace leewheel

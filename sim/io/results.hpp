@@ -1,0 +1,22 @@
+#pragma once
+/// The results of a ride for people and machines; every field is documented in docs/results.md.
+
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+/// `solo`: each rider's rerun alone with the same plan, in the order of the scenario.
+std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
+std::string riders_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
+std::string stretches_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
+std::string events_csv(const Scenario& scenario, const RideResult& result);
+std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
+                         bool colour);
+
+/// Who towed whom as GraphML (joules on the edges).
+std::string lee_graphml(const Scenario& scenario, const RideResult& result);
+
+}  // namespace leewheel

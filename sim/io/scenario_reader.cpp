@@ -1,0 +1,275 @@
+#include "io/scenario_reader.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "io/road_section.hpp"
+#include "io/track_import.hpp"
+#include "leewheel/units.hpp"
+
+namespace leewheel {
+
+namespace {
+
+constexpr std::size_t most_text_bytes = 16u << 20;
+constexpr Range altitude_range{-430.0, 6000.0};
+
+// --- road ------------------------------------------------------------------------------------------------------
+
+std::optional<NamedRoad> road_of_track(const YamlValue& track, const YamlValue& smoothing_m) {
+  std::string path;
+  SmoothingSettings smoothing;
+  const bool good = (!smoothing_m.given() || smoothing_m.number({5.0, 1000.0}, smoothing.length_m)) & track.neighbour(path);
+  if (!good) return std::nullopt;
+  try {
+    RoadProfile profile = import_track(path, smoothing).profile;
+    std::vector<Landmark> places = profile.landmarks;
+    return NamedRoad{std::move(profile), std::move(places), true};
+  } catch (const InputFault& fault) {
+    for (const Fault& one : fault.faults()) track.file().faults().add(one);
+    return std::nullopt;
+  }
+}
+
+std::optional<NamedRoad> road_of_file(const YamlValue& file) {
+  std::string path;
+  return file.neighbour(path) ? read_road_file(path, file.file().faults()) : std::nullopt;
+}
+
+std::optional<NamedRoad> read_road_part(const YamlValue& value) {
+  if (!value.given()) return std::nullopt;
+  YamlMap map(value);
+  if (!value.is_map()) return std::nullopt;
+  const YamlValue file = map["file"], track = map["track"], smoothing_m = map["smoothing_m"];
+  if (smoothing_m.given() && !track.given()) smoothing_m.fault("found without track, expected beside it only");
+  if (!file.given() && !track.given()) return read_described_road(map);
+  std::optional<NamedRoad> road;
+  if (map.one_of("file", "track")) road = file.given() ? road_of_file(file) : road_of_track(track, smoothing_m);
+  NamedRoad unknown = stand_in_road();
+  read_marks(map, road ? *road : unknown);
+  return road;
+}
+
+// --- air and wind ----------------------------------------------------------------------------------------------
+
+void read_air(const YamlValue& value, Scenario& scenario) {
+  scenario.air_station_altitude_m = scenario.road.elevation_m(0.0);
+  YamlMap map(value);
+  map["station_altitude_m"].number(altitude_range, scenario.air_station_altitude_m);
+  double humidity_percent = 100.0 * scenario.air.humidity_fraction;
+  double pressure_hPa = standard_pressure_Pa(scenario.air_station_altitude_m) / 100.0;
+  map["temperature_C"].number({-30.0, 50.0}, scenario.air.temperature_C);
+  map["pressure_hPa"].number({450.0, 1100.0}, pressure_hPa);
+  map["humidity_percent"].number({0.0, 100.0}, humidity_percent);
+  scenario.air.pressure_Pa = 100.0 * pressure_hPa;
+  scenario.air.humidity_fraction = humidity_percent / 100.0;
+}
+
+ForecastPoint read_forecast_point(const YamlValue& item) {
+  YamlMap map(item);
+  ForecastPoint point;
+  double time_min = 0.0, speed_kmh = 0.0, from_deg = 0.0;
+  map.one_of("time_min", "time_s");
+  map.one_of("speed_mps", "speed_kmh");
+  map["time_s"].number({0.0, 7 * 86400.0}, point.time_s);
+  if (map["time_min"].number({0.0, 7 * 1440.0}, time_min)) point.time_s = 60.0 * time_min;
+  map["speed_mps"].number({0.0, 40.0}, point.speed_mps);
+  if (map["speed_kmh"].number({0.0, 144.0}, speed_kmh)) point.speed_mps = mps_from_kmh(speed_kmh);
+  if (map.require("from_deg", "where the wind comes from, clockwise from north").number({0.0, 360.0}, from_deg))
+    point.from_rad = rad_from_deg(from_deg);
+  return point;
+}
+
+void read_wind(const YamlValue& value, WindSettings& wind) {
+  if (!value.given()) return;
+  YamlMap map(value);
+  map.numbers(wind_fields(), wind);
+  const YamlValue list = map.require("forecast", "a list of times, speeds and directions");
+  std::vector<ForecastPoint> forecast;
+  for (const YamlValue& item : list.items()) {
+    const std::size_t faults_before = item.file().faults().count();
+    forecast.push_back(read_forecast_point(item));
+    const bool good = item.file().faults().count() == faults_before;
+    if (good && forecast.size() > 1 && forecast.back().time_s <= forecast[forecast.size() - 2].time_s)
+      item.fault(fmt::format("found time {:g} s after {:g} s, expected rising times", forecast.back().time_s,
+                             forecast[forecast.size() - 2].time_s));
+  }
+  if (list.is_list() && forecast.empty()) list.fault("found an empty list, expected at least one time");
+  if (!forecast.empty()) wind.forecast = std::move(forecast);
+}
+
+// --- riders ----------------------------------------------------------------------------------------------------
+
+using Archetypes = std::map<std::string, RiderSettings>;
+
+/// Nothing when the file could not be read, so that its riders are not blamed as well.
+std::optional<Archetypes> read_archetypes(const YamlValue& value) {
+  Archetypes archetypes;
+  if (!value.given()) return archetypes;
+  YamlMap map(value);
+  std::string path;
+  if (!map.require("file", "the name of a file").neighbour(path)) return std::nullopt;
+  YamlFile file(path, value.file().faults());
+  if (!file.readable()) return std::nullopt;
+  YamlMap root(file.root());
+  const YamlValue section = root.require("archetypes", "riders by name");
+  YamlMap by_name(section);
+  for (const YamlValue& one : by_name.all()) {
+    YamlMap fields(one);
+    fields.numbers(rider_fields(), archetypes[one.field().substr(section.field().size() + 1)]);
+  }
+  return archetypes;
+}
+
+PlanStep read_plan_step(const YamlValue& item, const RiderSettings& rider, const NamedRoad& road) {
+  YamlMap map(item);
+  PlanStep step;
+  map.one_of("from_m", "from");
+  map["from_m"].number({0.0, road.length_m()}, step.from_m);
+  read_distance(map["from"], road, step.from_m);
+  double power_W = 0.0;
+  const YamlValue effort = map["effort"], power = map["power_W"];
+  map.one_of("effort", "power_W");
+  effort.number({0.0, 5.0, true}, step.effort);
+  if (power.number({0.0, rider.peak_power_W, true}, power_W)) step.effort = power_W / rider.critical_power_W;
+  return step;
+}
+
+std::vector<PlanStep> read_plan(const YamlValue& list, const RiderSettings& rider, const NamedRoad& road) {
+  std::vector<PlanStep> plan;
+  for (const YamlValue& item : list.items()) {
+    const PlanStep step = read_plan_step(item, rider, road);
+    if (!plan.empty() && step.from_m <= plan.back().from_m)
+      item.fault(fmt::format("found a step from {:g} m after one from {:g} m, expected rising distances", step.from_m, plan.back().from_m));
+    plan.push_back(step);
+  }
+  if (!plan.empty() && plan.front().from_m > 0.0) plan.insert(plan.begin(), {0.0, rider.target_effort});
+  return plan;
+}
+
+RiderSettings read_rider(YamlMap& map, const std::optional<Archetypes>& archetypes) {
+  RiderSettings rider;
+  std::string archetype;
+  const YamlValue chosen = map["archetype"];
+  if (chosen.text(archetype) && archetypes) {
+    std::vector<std::string> names;
+    for (const auto& [name, settings] : *archetypes) names.push_back(name);
+    if (const auto found = archetypes->find(archetype); found != archetypes->end()) rider = found->second;
+    else if (names.empty()) chosen.refuse("archetypes to be given as well (archetypes: {file: ...})");
+    else chosen.refuse(fmt::format("one of {}", fmt::join(names, ", ")));
+  }
+  map.require("name", "a name").name(rider.name);
+  map.numbers(rider_fields(), rider);
+  if (rider.critical_power_W >= rider.peak_power_W)
+    (map["critical_power_W"].given() ? map["critical_power_W"] : map.value())
+        .fault(fmt::format("found a critical power of {:g} W, expected less than peak_power_W, which is {:g} W",
+                           rider.critical_power_W, rider.peak_power_W));
+  return rider;
+}
+
+void read_riders(const YamlValue& list, const std::optional<Archetypes>& archetypes, const NamedRoad& road, Scenario& scenario) {
+  for (const YamlValue& item : list.items()) {
+    YamlMap map(item);
+    RiderSettings rider = read_rider(map, archetypes);
+    scenario.plans.push_back(read_plan(map["plan"], rider, road));
+    for (const RiderSettings& other : scenario.riders)
+      if (!rider.name.empty() && other.name == rider.name) map["name"].refuse("a name that no other rider has");
+    scenario.riders.push_back(std::move(rider));
+  }
+  if (list.is_list() && scenario.riders.empty()) list.fault("found an empty list, expected at least one rider");
+}
+
+// --- ride ------------------------------------------------------------------------------------------------------
+
+void read_order(const YamlValue& list, Scenario& scenario) {
+  std::vector<std::string> names;
+  for (const RiderSettings& rider : scenario.riders) names.push_back(rider.name);
+  std::vector<std::string>& order = scenario.ride.order;
+  for (const YamlValue& item : list.items()) {
+    std::string name;
+    if (!item.text(name)) continue;
+    if (std::find(order.begin(), order.end(), name) != order.end()) item.refuse("each rider once");
+    else if (std::find(names.begin(), names.end(), name) == names.end()) {
+      const std::string nearest = nearest_name(name, names);
+      item.refuse(nearest.empty() ? fmt::format("a rider: {}", fmt::join(names, ", ")) : "'" + nearest + "'");
+    } else order.push_back(name);
+  }
+}
+
+void read_ride(const YamlValue& value, const NamedRoad& road, Scenario& scenario) {
+  YamlMap map(value);
+  RideSettings& ride = scenario.ride;
+  map["kind"].choice(ride_kind_names, ride.kind);
+  map["recovery_law"].choice(recovery_law_names, ride.recovery_law);
+  static constexpr std::array<std::string_view, 2> sides{"left", "right"};
+  map["keep"].choice(sides, ride.keep_right);
+  map.numbers(ride_fields(), ride);
+  long start_abreast = ride.start_abreast, seed = static_cast<long>(ride.seed), abreast = 0;
+  map["start_abreast"].whole(1, 4, start_abreast);
+  map["seed"].whole(0, std::numeric_limits<long>::max(), seed);
+  if (map["abreast"].whole(1, 4, abreast)) {
+    RoadProfile profile = scenario.road.profile();
+    profile.abreast.assign(profile.abreast.size(), static_cast<std::uint8_t>(abreast));
+    scenario.road = Road(std::move(profile));
+  }
+  ride.start_abreast = static_cast<int>(start_abreast);
+  ride.seed = static_cast<std::uint64_t>(seed);
+  read_order(map["order"], scenario);
+  for (const YamlValue& item : map["regroup_at"].items())
+    if (double distance_m = 0.0; read_distance(item, road, distance_m)) ride.regroup_at_m.push_back(distance_m);
+  std::sort(ride.regroup_at_m.begin(), ride.regroup_at_m.end());
+  ride.regroup_at_m.erase(std::unique(ride.regroup_at_m.begin(), ride.regroup_at_m.end()), ride.regroup_at_m.end());
+}
+
+template <class Settings>
+void read_numbers(const YamlValue& value, std::span<const NumberField<Settings>> fields, Settings& into) {
+  YamlMap map(value);
+  map.numbers(fields, into);
+}
+
+void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
+  if (!map["gravity_mps2"].number({9.7, 9.9}, scenario.gravity_mps2) && road.profile.has_position)
+    scenario.gravity_mps2 = normal_gravity_mps2(road.profile.latitude_rad);
+  read_air(map["air"], scenario);
+  read_wind(map["wind"], scenario.wind);
+  read_riders(map.require("riders", "a list of riders"), read_archetypes(map["archetypes"]), road, scenario);
+  read_ride(map["ride"], road, scenario);
+  read_numbers(map["behaviour"], tactics_fields(), scenario.tactics);
+  read_numbers(map["groups"], bunch_fields(), scenario.bunch);
+  read_numbers(map["lee"], lee_fields(), scenario.lee);
+}
+
+Scenario read_root(const YamlValue& root) {
+  YamlMap map(root);
+  std::string title, question, finding;
+  map.require("title", "a title").text(title);
+  map["question"].text(question);
+  map["finding"].text(finding);
+  std::optional<NamedRoad> road = read_road_part(map.require("road", "a road"));
+  if (!road) road = stand_in_road();
+  Scenario scenario{.title = title, .question = question, .finding = finding, .road = Road(road->profile), .air = {},
+                    .wind = {}, .riders = {}, .plans = {}, .ride = {}, .tactics = {}, .bunch = {}, .lee = {}};
+  read_rest(map, *road, scenario);
+  return scenario;
+}
+
+}  // namespace
+
+Scenario read_scenario(const std::string& path) {
+  Faults faults;
+  YamlFile file(path, faults);
+  faults.throw_if_any();
+  if (!file.root().is_map()) {
+    file.root().refuse("a mapping of keys to values");
+    faults.throw_if_any();
+  }
+  Scenario scenario = read_root(file.root());
+  faults.throw_if_any();
+  return scenario;
+}
+
+std::string read_text(const std::string& path) { return read_whole_file(path, most_text_bytes); }
+
+}  // namespace leewheel

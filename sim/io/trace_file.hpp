@@ -1,0 +1,57 @@
+#pragma once
+/// The recorded ride as an HDF5 file; its layout stands in docs/trace.md.
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+inline constexpr int trace_layout_version = 1;
+
+/// What stands beside the time series.
+struct TraceHead {
+  std::string title, scenario_text, program_version;
+  std::uint64_t seed = 1;
+  double sample_interval_s = 1.0;
+  bool keep_right = true;
+  RoadProfile road;
+  std::vector<RiderSettings> riders;
+  LeeSettings lee;
+  double air_density_kgpm3 = 1.2;      ///< at the start
+  std::vector<double> time_s;          ///< of every sample
+  std::vector<Event> events;           ///< empty in a torn file
+  bool complete = true;                ///< false: the ride was cut off; what is there can be read
+};
+
+/// Writes chunks while riding to `path`.part, which takes its final name in `finish`. Throws InputFault if it cannot.
+class TraceWriter {
+ public:
+  TraceWriter(const std::string& path, const Scenario& scenario, const std::string& scenario_text);
+  ~TraceWriter();                      ///< an unfinished trace stays behind as `path`.part
+  void append(const RideSample& sample);
+  void finish(const std::vector<Event>& events);
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+/// Reads the head at once and samples on demand (a chunk at a time), so that a huge trace opens quickly.
+class TraceReader {
+ public:
+  explicit TraceReader(const std::string& path);  ///< throws InputFault: missing, not HDF5, wrong layout, torn beyond use
+  ~TraceReader();
+  const TraceHead& head() const;
+  void sample(std::size_t index, RideSample& into);
+  /// One column of one rider over the whole ride.
+  std::vector<float> series(const std::string& column, std::size_t rider);
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace leewheel

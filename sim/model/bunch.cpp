@@ -1,0 +1,208 @@
+#include "leewheel/bunch.hpp"
+
+#include <algorithm>
+#include <boost/graph/adjacency_list.hpp>
+#include <boost/graph/connected_components.hpp>
+#include <cmath>
+#include <map>
+
+#include "leewheel/lee.hpp"
+
+namespace leewheel {
+
+std::span<const NumberField<BunchSettings>> bunch_fields() {
+  using B = BunchSettings;
+  static constexpr const char* ours = "assumed";
+  static constexpr NumberField<B> fields[] = {
+      {"join_gap_m", &B::join_gap_m, 0.2, 20, "contact begins below this wheel gap (m), or below join_headway_s of riding", ours},
+      {"join_headway_s", &B::join_headway_s, 0, 5, "contact begins below this many seconds of riding", ours},
+      {"join_for_s", &B::join_for_s, 0, 60, "the gap must be that small for this long (s)", ours},
+      {"join_speed_difference_mps", &B::join_speed_difference_mps, 0.1, 10, "and the speeds this close (m/s)", ours},
+      {"leave_gap_m", &B::leave_gap_m, 0.5, 100, "contact ends above this wheel gap (m), or above leave_headway_s of riding", ours},
+      {"leave_headway_s", &B::leave_headway_s, 0, 10, "contact ends above this many seconds of riding",
+       "1.0 s wheel to wheel begins a new group in racing (rules of the sport, second-hand)"},
+      {"leave_for_s", &B::leave_for_s, 0, 60, "the gap must be that large for this long (s)", ours},
+  };
+  return fields;
+}
+
+namespace {
+/// Two riders who are, or may soon be, in contact.
+struct Pair {
+  std::uint32_t a, b;  // a < b
+  bool linked = false;
+  double near_s = 0.0, far_s = 0.0;
+  bool operator<(const Pair& other) const { return std::tie(a, b) < std::tie(other.a, other.b); }
+  bool same(const Pair& other) const { return a == other.a && b == other.b; }
+};
+constexpr int neighbours_ahead = 3;  // a rotating line has two riders abreast; one more for safety
+}  // namespace
+
+struct Bunch::State {
+  BunchSettings settings;
+  std::vector<Pair> pairs, merged;              // sorted
+  std::vector<std::int32_t> group, next_group;  // by rider
+  std::vector<int> component;
+  std::int32_t next_id = 1;
+
+  double leave_gap_m(double speed_mps) const {
+    return std::max(settings.leave_gap_m, settings.leave_headway_s * speed_mps);
+  }
+  void find_candidates(std::span<const BunchRider> riders, std::span<const std::uint32_t> order);
+  void time_contacts(double interval_s, std::span<const BunchRider> riders);
+  int find_components(std::size_t riders);
+  void name_components(int components);
+  void tell(double time_s, std::span<const BunchRider> riders, const Cause& cause, std::vector<Event>& events);
+};
+
+void Bunch::State::find_candidates(std::span<const BunchRider> riders, std::span<const std::uint32_t> order) {
+  std::vector<Pair> candidates;
+  for (std::size_t place = 1; place < order.size(); ++place) {
+    const std::uint32_t behind = order[place];
+    for (std::size_t k = 1; k <= neighbours_ahead && k <= place; ++k) {
+      const std::uint32_t ahead = order[place - k];
+      const double gap_m = riders[ahead].distance_m - riders[behind].distance_m - bicycle_length_m;
+      if (gap_m > leave_gap_m(riders[behind].speed_mps)) break;
+      candidates.push_back({std::min(ahead, behind), std::max(ahead, behind)});
+    }
+  }
+  std::sort(candidates.begin(), candidates.end());
+  merged.clear();
+  // Known pairs win over fresh candidates: they carry the clocks of the hysteresis.
+  std::merge(pairs.begin(), pairs.end(), candidates.begin(), candidates.end(), std::back_inserter(merged));
+  merged.erase(std::unique(merged.begin(), merged.end(), [](const Pair& p, const Pair& q) { return p.same(q); }),
+               merged.end());
+  pairs.swap(merged);
+}
+
+void Bunch::State::time_contacts(double interval_s, std::span<const BunchRider> riders) {
+  std::erase_if(pairs, [&](Pair& pair) {
+    const BunchRider &a = riders[pair.a], &b = riders[pair.b];
+    if (!a.riding || !b.riding) return true;
+    const double gap_m = std::abs(a.distance_m - b.distance_m) - bicycle_length_m;
+    const double speed_mps = 0.5 * (a.speed_mps + b.speed_mps);
+    const bool near = gap_m < std::max(settings.join_gap_m, settings.join_headway_s * speed_mps) &&
+                      std::abs(a.speed_mps - b.speed_mps) < settings.join_speed_difference_mps;
+    pair.near_s = near ? pair.near_s + interval_s : 0.0;
+    pair.far_s = gap_m > leave_gap_m(speed_mps) ? pair.far_s + interval_s : 0.0;
+    pair.linked = pair.linked ? pair.far_s < settings.leave_for_s : pair.near_s >= settings.join_for_s;
+    return !pair.linked && !near;
+  });
+}
+
+int Bunch::State::find_components(std::size_t riders) {
+  using ContactGraph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS>;
+  ContactGraph contacts(riders);
+  for (const Pair& pair : pairs)
+    if (pair.linked) boost::add_edge(pair.a, pair.b, contacts);
+  component.resize(riders);
+  return boost::connected_components(contacts, component.data());
+}
+
+void Bunch::State::name_components(int components) {
+  std::vector<std::uint32_t> size(components, 0);
+  for (const int c : component) ++size[c];
+  // Riders each component shares with each old group; the greatest overlap keeps the name, ties go to the older group.
+  std::map<std::pair<std::int32_t, int>, std::uint32_t> shared;
+  for (std::size_t i = 0; i < group.size(); ++i)
+    if (group[i] != no_group && size[component[i]] > 1) ++shared[{group[i], component[i]}];
+  struct Claim {
+    std::uint32_t riders;
+    std::int32_t id;
+    int component;
+  };
+  std::vector<Claim> claims;
+  for (const auto& [key, riders] : shared) claims.push_back({riders, key.first, key.second});
+  std::stable_sort(claims.begin(), claims.end(), [](const Claim& p, const Claim& q) { return p.riders > q.riders; });
+  std::vector<std::int32_t> id(components, no_group);
+  std::vector<std::int32_t> taken;
+  for (const Claim& claim : claims) {
+    if (id[claim.component] != no_group || std::find(taken.begin(), taken.end(), claim.id) != taken.end()) continue;
+    id[claim.component] = claim.id;
+    taken.push_back(claim.id);
+  }
+  next_group.resize(group.size());
+  for (std::size_t i = 0; i < group.size(); ++i) {
+    const int c = component[i];
+    if (size[c] > 1 && id[c] == no_group) id[c] = next_id++;
+    next_group[i] = id[c];
+  }
+}
+
+void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const Cause& cause,
+                        std::vector<Event>& events) {
+  struct Story {
+    std::vector<std::uint32_t> now;
+    std::map<std::int32_t, std::vector<std::uint32_t>> came_from;  // by old group
+  };
+  std::map<std::int32_t, Story> stories;         // by new group
+  std::map<std::int32_t, std::uint32_t> before;  // riders in each old group
+  std::map<std::int32_t, double> tail_m;         // rear of each new group
+  std::vector<std::uint32_t> left;               // now alone
+  for (std::uint32_t i = 0; i < group.size(); ++i) {
+    if (group[i] != no_group) ++before[group[i]];
+    if (next_group[i] != no_group) {
+      stories[next_group[i]].now.push_back(i);
+      stories[next_group[i]].came_from[group[i]].push_back(i);
+      const auto [tail, fresh] = tail_m.try_emplace(next_group[i], riders[i].distance_m);
+      if (!fresh) tail->second = std::min(tail->second, riders[i].distance_m);
+    } else if (group[i] != no_group && riders[i].riding) {
+      left.push_back(i);
+    }
+  }
+  const auto add = [&](EventKind kind, std::vector<std::uint32_t> who, std::int32_t id, std::string why) {
+    const double distance_m = riders[who.front()].distance_m;
+    events.push_back({kind, time_s, distance_m, std::move(who), id, std::move(why)});
+  };
+  for (auto& [id, story] : stories) {
+    const bool is_new = !before.contains(id);
+    if (is_new) {
+      const auto largest = std::max_element(story.came_from.begin(), story.came_from.end(), [](auto& p, auto& q) {
+        return (p.first == no_group ? 0 : p.second.size()) < (q.first == no_group ? 0 : q.second.size());
+      });
+      if (largest->first == no_group || largest->second.size() < 2)
+        add(EventKind::formed, story.now, id, "riding within a wheel's reach of one another");
+      else
+        add(EventKind::split, story.now, id,
+            "came off group " + std::to_string(largest->first) + ": " + cause(story.now.front()));
+      continue;
+    }
+    for (auto& [old, who] : story.came_from) {
+      if (old == id) continue;
+      if (old != no_group && !stories.contains(old) && who.size() > 1)
+        add(EventKind::merged, who, id, "group " + std::to_string(old) + " reached group " + std::to_string(id));
+      else
+        for (const std::uint32_t i : who) add(EventKind::joined, {i}, id, cause(i));
+    }
+  }
+  for (const std::uint32_t i : left) {
+    const auto tail = tail_m.find(group[i]);
+    const bool behind = tail != tail_m.end() ? riders[i].distance_m < tail->second
+                                             : std::any_of(left.begin(), left.end(), [&](std::uint32_t other) {
+                                                 return group[other] == group[i] &&
+                                                        riders[other].distance_m > riders[i].distance_m;
+                                               });
+    if (behind) add(EventKind::dropped, {i}, group[i], cause(i));
+    else if (tail != tail_m.end()) add(EventKind::pulled_away, {i}, group[i], cause(i));
+  }
+}
+
+Bunch::Bunch(const BunchSettings& settings, std::size_t riders) : state_(std::make_unique<State>()) {
+  state_->settings = settings;
+  state_->group.assign(riders, no_group);
+}
+Bunch::~Bunch() = default;
+Bunch::Bunch(Bunch&&) noexcept = default;
+
+void Bunch::update(double time_s, double interval_s, std::span<const BunchRider> riders,
+                   std::span<const std::uint32_t> order, const Cause& cause, std::vector<Event>& events) {
+  state_->find_candidates(riders, order);
+  state_->time_contacts(interval_s, riders);
+  state_->name_components(state_->find_components(riders.size()));
+  if (state_->next_group != state_->group) state_->tell(time_s, riders, cause, events);
+  state_->group = state_->next_group;
+}
+
+std::span<const std::int32_t> Bunch::group_of() const { return state_->group; }
+
+}  // namespace leewheel

@@ -1,0 +1,176 @@
+#pragma once
+/// The inside of a ride: one array a quantity, riders in the order of their names, so that the order of a file never
+/// matters. `order` holds rider indices from the first on the road to the last.
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+using RiderIndex = std::uint32_t;
+inline constexpr RiderIndex nobody = UINT32_MAX;
+
+/// What the push needs to know of the road at a grid point, side by side in memory.
+struct RoadCell {
+  double elevation_m;
+  float rolling_cos;      ///< Crr cos(slope)
+  float climbing;         ///< 0 on the flat, 1 where a rider sits up to climb
+  float speed_limit_mps;  ///< bends and descents, with the way to brake for them
+  float half_density;     ///< rho / 2
+};
+
+/// The road of one ride as the push sees it.
+class Track {
+ public:
+  Track(const Scenario& scenario);
+  struct Place {
+    std::size_t cell;
+    double part;  ///< of the way to the next grid point
+  };
+  Place place(double distance_m) const {
+    const double at = distance_m * per_m_;
+    const double cell = at < 0.0 ? 0.0 : (at > last_ ? last_ : static_cast<double>(static_cast<std::int64_t>(at)));
+    const double part = at - cell;
+    return {static_cast<std::size_t>(cell), part < 0.0 ? 0.0 : (part > 1.0 ? 1.0 : part)};
+  }
+  const RoadCell& cell(Place p) const { return cells_[p.cell]; }
+  double elevation_m(Place p) const {
+    return cells_[p.cell].elevation_m + p.part * (cells_[p.cell + 1].elevation_m - cells_[p.cell].elevation_m);
+  }
+  double elevation_m(double distance_m) const { return elevation_m(place(distance_m)); }
+  double easing_at_m(double distance_m) const { return easing_at_m_[place(distance_m).cell]; }
+  double length_m() const { return length_m_; }
+
+ private:
+  std::vector<RoadCell> cells_;
+  std::vector<float> easing_at_m_;  ///< where the road next gets clearly easier
+  double per_m_, last_, length_m_;
+};
+
+/// Structure of arrays; every vector has one entry a rider.
+struct Riders {
+  std::size_t count = 0;
+  std::vector<RiderSettings> settings;
+  std::vector<std::vector<PlanStep>> plans;
+
+  // constants of the body and the bicycle
+  std::vector<double> mass_kg, moving_mass_kg, efficiency, wheel_area_m2, rolling_multiplier, pedal_limit_N;
+  std::vector<double> area_hoods_m2, area_drops_m2, area_upright_m2, own_gap_m;
+
+  // motion
+  std::vector<double> x_m, y_m, v_mps;
+  std::vector<double> area_m2, lee, side_lee;      ///< drag area now; factors of the lee
+  std::vector<double> wind_along_mps, wind_cross_mps;
+
+  // orders for the push, from the tactics
+  std::vector<double> ordered_W;       ///< power when riding freely
+  std::vector<double> most_W;          ///< never more than this now
+  std::vector<double> pace_mps;        ///< speed to hold in front; 0 = ride ordered_W
+  std::vector<double> stop_at_m;       ///< comes to rest here; beyond the road = never
+  std::vector<double> y_target_m;
+  std::vector<RiderIndex> wheel_of;    ///< whose wheel is held, or nobody
+  std::vector<RiderIndex> blocker;     ///< nearest rider ahead in the way, or nobody
+  std::vector<RiderIndex> front_of;    ///< first rider of the own line
+  std::vector<double> y_low_m, y_high_m;  ///< room sideways left by riders alongside and the lane
+
+  // results of the push
+  std::vector<double> power_W, alone_W, accel_mps2, wbal_J, wbal_least_J;
+  std::vector<EnergyLedger> ledger;
+  std::vector<double> sheltered_s, overlap_s, side_force_N, largest_side_force_N;
+  std::vector<std::uint8_t> riding;
+
+  void resize(std::size_t n);
+};
+
+/// Why a rider does what he does; put into words only when an event asks.
+struct Why {
+  enum class Code : std::uint8_t {
+    starts, own_pace, on_wheel, too_costly, faster_alone, turn_over, spent, turn_begins, cannot_pull, gap_opened,
+    can_reach, wheel_within_reach, waits_for_last, all_back, waited_enough, keeps_whole, let_by
+  } code = Code::starts;
+  RiderIndex other = nobody;
+  double first = 0.0, second = 0.0;
+};
+
+/// What a rider has in mind; changed once a second.
+struct Mind {
+  Role role = Role::alone;
+  double role_since_s = 0.0;
+  double over_since_s = -1.0;      ///< the wheel has cost too much since then; < 0: it does not
+  double faster_since_s = -1.0;    ///< could go faster alone since then
+  double no_chase_until_s = 0.0;
+  double pull_s = 0.0;             ///< length of the next turn in front
+  double ordered_base_W = 0.0;
+  double own_speed_mps = 3.0;      ///< steady speed alone at ordered_W here (warm start of the solver)
+  double hold_speed_mps = 3.0;     ///< fastest wheel that can be held here
+  double hold_limit_W = 0.0;       ///< what the rider will give to hold a wheel
+  double asked_W = 0.0;            ///< what the wheel has cost lately
+  double line_pace_mps = 0.0;      ///< as the first of a line: its pace
+  std::uint32_t line_size = 1;
+  int side = 0;                    ///< passing or drifting: +1 left, -1 right
+  bool climbs_freely = false;
+  RiderIndex let_go_of = nobody;   ///< the front whose line was too fast
+  std::size_t next_regroup = 0;    ///< regroup points passed
+  Why why;
+};
+
+struct Ride::State {
+  explicit State(const Scenario& scenario);
+
+  const Scenario scenario;
+  Track track;
+  Wind wind;
+  Lee lee;
+  Bunch bunch;
+  LeeLedger debts;
+  Riders riders;
+  std::vector<RiderIndex> order;           ///< riding, from the front
+  std::vector<RiderIndex> file_order;      ///< scenario index -> rider index
+  std::vector<RiderIndex> scenario_index;  ///< rider index -> scenario index
+  std::vector<RiderIndex> rank_of;         ///< place in `order`
+  std::uint64_t tick = 0;
+  std::uint64_t lee_every, decide_every;
+  double step_s;
+  Eigen::Vector2d forecast_now, forecast_next;
+  std::vector<Event> events;
+  std::vector<LeeLink> links;
+
+  std::vector<Mind> minds;
+  std::vector<RiderIndex> line_scratch, file_scratch;
+  std::vector<double> hold_scratch;
+
+  // scratch of the lee, in road order
+  std::vector<double> lee_x_m, lee_y_m, lee_area_m2, lee_along_mps, lee_cross_mps, lee_turbulence, lee_factor, lee_side;
+
+  std::vector<std::vector<Passage>> passages;
+  std::vector<std::size_t> next_landmark;
+  std::vector<double> finish_s;
+  std::vector<GroupSpan> groups;
+  std::vector<std::int32_t> group_row;     ///< group id -> row in `groups`
+  std::vector<double> heart_share;
+  RideEnd end = RideEnd::riding;
+  double still_since_s = 0.0;
+  double regroup_since_s = -1.0;           ///< someone has been waiting at the regroup point since then
+
+  double time_s() const { return static_cast<double>(tick) * step_s; }
+
+  // the step, in order
+  void sort_along_road();
+  void find_lee();
+  void look_around();  // who is in the way, who is alongside
+  void decide();      // tactics.cpp
+  std::string cause(RiderIndex rider) const;
+  void steer();       // push.cpp: sideways
+  void push();        // push.cpp: along the road
+  void keep_apart();  // push.cpp
+  void regroup();
+  void note_passages(double before_s);
+};
+
+/// Power a rider can give at this moment (W): CP + (P_max - CP) W'bal/W', Morton 1996, Ergonomics 39:611.
+double power_limit_W(const RiderSettings& rider, double wbal_J);
+
+}  // namespace leewheel

@@ -1,0 +1,573 @@
+/// What riders decide, once a second, from the state at that moment. Every change of mind keeps its reason.
+
+#include "leewheel/tactics.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "leewheel/motion.hpp"
+#include "model/chance.hpp"
+#include "model/state.hpp"
+
+namespace leewheel {
+
+std::span<const NumberField<TacticsSettings>> tactics_fields() {
+  using T = TacticsSettings;
+  static constexpr const char* ours = "assumed";
+  static constexpr NumberField<T> fields[] = {
+      {"gap_stiffness_1ps2", &T::gap_stiffness_1ps2, 0, 2, "gap law: pull towards the wished gap (1/s2)", ours},
+      {"speed_damping_1ps", &T::speed_damping_1ps, 0, 5, "gap law: weight of the wheel's speed difference (1/s)", ours},
+      {"front_damping_1ps", &T::front_damping_1ps, 0, 5, "gap law: weight of the first rider's speed difference (1/s)", ours},
+      {"headway_s", &T::headway_s, 0, 2, "gap law: extra gap per speed (s)", ours},
+      {"gap_skilled_m", &T::gap_skilled_m, 0.1, 5, "wheel gap of a rider with wheel_skill 1 (m)",
+       "road races 0.3 to over 1 m (second-hand)"},
+      {"gap_wary_m", &T::gap_wary_m, 0.1, 10, "wheel gap of a rider with wheel_skill 0 (m)",
+       "clubs: a foot to two wheel lengths (club guides)"},
+      {"comfort_acceleration_mps2", &T::comfort_acceleration_mps2, 0.05, 3, "hardest speeding up in company (m/s2)", ours},
+      {"comfort_braking_mps2", &T::comfort_braking_mps2, 0.2, 5, "braking a rider plans with (m/s2)", ours},
+      {"hardest_braking_mps2", &T::hardest_braking_mps2, 1, 8, "most the brakes and the road can do (m/s2)", ours},
+      {"cornering_mps2", &T::cornering_mps2, 0.5, 8, "sideways acceleration accepted in bends (m/s2)", ours},
+      {"descent_speed_mps", &T::descent_speed_mps, 3, 35, "no faster than this downhill (m/s)", ours},
+      {"wprime_reserve", &T::wprime_reserve, 0, 0.9, "share of W' kept back before the top", ours},
+      {"spend_horizon_s", &T::spend_horizon_s, 20, 7200, "W' above the reserve is spread over at least this long (s)", ours},
+      {"hold_margin", &T::hold_margin, 1, 2, "a wheel may cost this many times the own target power", ours},
+      {"dwell_s", &T::dwell_s, 0, 120, "a reason must last this long before a rider acts on it (s)", ours},
+      {"turn_s", &T::turn_s, 3, 1800, "mean length of a turn in front (s)", "pulls from 10 s (weak) to 60 s (strong), second-hand"},
+      {"drift_back_mps", &T::drift_back_mps, 0.1, 3, "how much slower a rider drifts back after a turn (m/s)", ours},
+      {"swing_off_m", &T::swing_off_m, 0.6, 2, "how far aside a rider swings off or passes (m)", ours},
+      {"wheel_reach_m", &T::wheel_reach_m, 1, 50, "a wheel this far ahead can be taken (m)", ours},
+      {"chase_reach_m", &T::chase_reach_m, 0, 500, "a group this far ahead may be chased (m)", ours},
+      {"regroup_wait_s", &T::regroup_wait_s, 0, 7200, "the first wait at a regroup point at most this long (s)", ours},
+      {"pace_share_together", &T::pace_share_together, 0, 1, "together: share of the group the pace must suit", ours},
+      {"pace_share_steady", &T::pace_share_steady, 0, 1, "steady: share of the group the pace must suit", ours},
+      {"free_climb_fraction", &T::free_climb_fraction, 0, 1.01,
+       "steady: everyone climbs freely where following costs this share of leading", ours},
+      {"front_push", &T::front_push, 1, 2, "power in front, at most this many times the own target", ours},
+      {"surge", &T::surge, 1, 3, "to stay on a wheel for a moment a rider gives up to this many times critical power", ours},
+      {"pace_change_mps2", &T::pace_change_mps2, 0.01, 1, "the first of a line speeds up no harder than this (m/s2)", ours},
+      {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3, "a rider passes who could go this much faster (m/s)", ours},
+      {"chase_J_per_m", &T::chase_J_per_m, 1, 500, "price of closing a metre of gap (J/m)",
+       "58-62 J/m on the flat, computed from the power equation"},
+      {"effort_wobble", &T::effort_wobble, 0, 0.3, "spread of a rider's power about the plan, as a share", ours},
+  };
+  return fields;
+}
+
+namespace {
+
+constexpr double unknown_wheel_lee = 0.64;  // lee expected of a wheel not yet taken: two in line (docs/model.md)
+constexpr double asked_memory_s = 15.0;      // a wheel is judged by its cost over about this time (assumed)
+constexpr double free_climb_margin = 1.03;  // where everyone climbs freely a wheel is worth no more than this (assumed)
+constexpr double let_go_above = 1.03, take_below = 0.97, take_again_below = 0.90;  // of what a rider will give (assumed)
+constexpr double chase_pause_s = 60.0;      // after a chase given up (assumed)
+constexpr double wobble_block_s = 10.0;     // a rider's power drifts this slowly (assumed)
+constexpr double longest_drift_s = 90.0;
+constexpr double longest_line_m = 200.0;
+constexpr double clear_of_line_m = 0.62;
+constexpr double least_share = 0.05;
+constexpr double least_turn_s = 5.0;
+constexpr double waiting_room_m = 25.0;     // length of road where the first wait (assumed)
+
+/// Crank power (W) that holds a steady speed at the place of one rider, and the speed a power holds.
+struct Cost {
+  double half_density, area_m2, wheel_area_m2, wind_along_mps, cross2, rolling_N, slope_N, efficiency;
+
+  double power_W(double v, double lee) const {
+    const double along = v - wind_along_mps;
+    const double air_N = half_density * (area_m2 * lee + wheel_area_m2) * along * std::sqrt(along * along + cross2);
+    const double wheel_W = (air_N + rolling_N + bearing_force_N(v) + slope_N) * v;
+    return wheel_W > 0.0 ? wheel_W / efficiency : wheel_W;
+  }
+  /// Newton from the last answer; three rounds settle a second's change of road or wind.
+  double speed_mps(double power, double lee, double v) const {
+    for (int round = 0; round < 3; ++round) {
+      const double step = 0.05;
+      const double at = power_W(v, lee), slope = (power_W(v + step, lee) - at) / step;
+      if (!(slope > 1.0)) { v += 0.5; continue; }  // on a descent the power curve dips first
+      v = std::clamp(v - (at - power) / slope, 0.3, 30.0);
+    }
+    return v;
+  }
+};
+
+Cost cost_at(const Ride::State& s, RiderIndex i) {
+  const Riders& r = s.riders;
+  const double x = r.x_m[i], ahead_m = 20.0;
+  const Track::Place p = s.track.place(x);
+  const double weight_N = r.mass_kg[i] * s.scenario.gravity_mps2;
+  return {s.track.cell(p).half_density,
+          r.area_m2[i],
+          r.wheel_area_m2[i],
+          r.wind_along_mps[i],
+          r.wind_cross_mps[i] * r.wind_cross_mps[i],
+          weight_N * r.rolling_multiplier[i] * s.track.cell(p).rolling_cos,
+          weight_N * (s.track.elevation_m(x + ahead_m) - s.track.elevation_m(p)) / ahead_m,
+          r.efficiency[i]};
+}
+
+double planned_effort(const Riders& r, RiderIndex i) {
+  double effort = r.settings[i].target_effort;
+  for (const PlanStep& step : r.plans[i])
+    if (r.x_m[i] >= step.from_m) effort = step.effort;
+  return effort;
+}
+
+}  // namespace
+
+/// One second's thinking of everyone; short-lived.
+class Council {
+ public:
+  Council(Ride::State& state, double interval_s)
+      : s_(state), r_(state.riders), t_(state.scenario.tactics), now_s_(state.time_s()), interval_s_(interval_s) {}
+
+  void sit() {
+    for (const RiderIndex i : s_.order) weigh_own_strength(i);
+    for (const RiderIndex i : s_.order) choose(i);
+    form_lines();
+    for (const RiderIndex i : s_.order)
+      if (r_.front_of[i] == i && s_.minds[i].line_size > 1) lead(i);
+    for (const RiderIndex i : s_.order) give_orders(i);
+    mind_regroup_point();
+  }
+
+ private:
+  Ride::State& s_;
+  Riders& r_;
+  const TacticsSettings& t_;
+  double now_s_, interval_s_;
+
+  RideKind kind() const { return s_.scenario.ride.kind; }
+  double reserve_J(RiderIndex i) const { return t_.wprime_reserve * r_.settings[i].w_prime_J; }
+
+  void tell(EventKind kind, RiderIndex i, std::vector<RiderIndex> others = {}) {
+    others.insert(others.begin(), i);
+    s_.events.push_back({kind, now_s_, r_.x_m[i], std::move(others), s_.bunch.group_of()[i], s_.cause(i)});
+  }
+  void become(RiderIndex i, Role role, Why why) {
+    Mind& m = s_.minds[i];
+    if (m.role != role) m.role_since_s = now_s_;
+    m.role = role;
+    m.why = why;
+    m.over_since_s = m.faster_since_s = -1.0;
+    m.side = 0;
+    if (role != Role::following && role != Role::chasing) r_.wheel_of[i] = nobody;
+  }
+  /// True once `holds` has been so for dwell_s.
+  bool lasts(bool holds, double& since_s) const {
+    if (!holds) since_s = -1.0;
+    else if (since_s < 0.0) since_s = now_s_;
+    return holds && now_s_ - since_s >= t_.dwell_s;
+  }
+
+  void weigh_own_strength(RiderIndex i) {
+    Mind& m = s_.minds[i];
+    const double cp_W = r_.settings[i].critical_power_W;
+    const double wobble = chance_normal(s_.scenario.ride.seed, hash_name(r_.settings[i].name),
+                                        static_cast<std::uint64_t>(now_s_ / wobble_block_s), Purpose::effort);
+    double own_W = planned_effort(r_, i) * cp_W * (1.0 + t_.effort_wobble * wobble);
+    if (own_W > cp_W && r_.wbal_J[i] < reserve_J(i)) own_W = cp_W;
+    m.ordered_base_W = own_W;
+    const double to_easing_s = (s_.track.easing_at_m(r_.x_m[i]) - r_.x_m[i]) / std::max(1.0, r_.v_mps[i]);
+    const double spare_J = std::max(0.0, r_.wbal_J[i] - reserve_J(i));
+    m.hold_limit_W = std::max(own_W * t_.hold_margin, cp_W + spare_J / std::max(t_.spend_horizon_s, to_easing_s));
+    const Cost cost = cost_at(s_, i);
+    m.own_speed_mps = cost.speed_mps(own_W, 1.0, m.own_speed_mps);
+    const double fraction = cost.power_W(m.own_speed_mps, unknown_wheel_lee) / std::max(1.0, own_W);
+    // Hysteresis of half a percent: the grade of a real road is never still.
+    m.climbs_freely = kind() == RideKind::steady && fraction > t_.free_climb_fraction - (m.climbs_freely ? 0.005 : 0.0);
+    if (m.climbs_freely) m.hold_limit_W = own_W * free_climb_margin;
+    m.hold_speed_mps = cost.speed_mps(m.hold_limit_W, wheel_lee(i), m.hold_speed_mps);
+  }
+
+  /// Lee a rider has, or would have once on the wheel: a gap that opens for a moment does not change the judgement.
+  double wheel_lee(RiderIndex i) const {
+    return s_.minds[i].role == Role::following ? std::min(r_.lee[i], unknown_wheel_lee) : unknown_wheel_lee;
+  }
+
+  /// The nearest rider ahead whose wheel can be taken.
+  RiderIndex wheel_ahead(RiderIndex i) const {
+    for (std::size_t place = s_.rank_of[i]; place-- > 0;) {
+      const RiderIndex j = s_.order[place];
+      if (r_.x_m[j] - r_.x_m[i] - bicycle_length_m > t_.chase_reach_m) return nobody;
+      const Role role = s_.minds[j].role;
+      const bool aside = role == Role::drifting_back || role == Role::waiting || s_.minds[j].side != 0;
+      if (!aside && r_.x_m[j] - r_.x_m[i] > 0.3) return j;
+    }
+    return nobody;
+  }
+  double gap_m(RiderIndex i, RiderIndex ahead) const { return r_.x_m[ahead] - r_.x_m[i] - bicycle_length_m; }
+
+  void choose(RiderIndex i) {
+    Mind& m = s_.minds[i];
+    if (m.role == Role::waiting) return;
+    const RiderIndex wheel = wheel_ahead(i);
+    switch (m.role) {
+      case Role::drifting_back: return drift(i);
+      case Role::following:
+      case Role::chasing: return hold(i, wheel);
+      default: return ride_freely(i, wheel);
+    }
+  }
+
+  void hold(RiderIndex i, RiderIndex wheel) {
+    Mind& m = s_.minds[i];
+    if (wheel == nobody) return become(i, Role::alone, {Why::Code::own_pace});
+    r_.wheel_of[i] = wheel;
+    const double gap = gap_m(i, wheel), front_mps = r_.v_mps[wheel];
+    if (m.role == Role::chasing && gap < t_.wheel_reach_m * 0.5) {
+      become(i, Role::following, {Why::Code::on_wheel, wheel});
+      tell(EventKind::follows, i, {wheel});
+    }
+    const double asked_W = asked_by(i, wheel);
+    m.asked_W += (asked_W - m.asked_W) * std::min(1.0, interval_s_ / asked_memory_s);
+    const bool out_of_reach = m.role == Role::following ? gap > 2.0 * t_.wheel_reach_m : r_.wbal_J[i] < reserve_J(i);
+    if (lasts(m.asked_W > let_go_above * m.hold_limit_W || out_of_reach, m.over_since_s)) {
+      m.no_chase_until_s = now_s_ + chase_pause_s;
+      m.let_go_of = wheel;
+      become(i, Role::alone, out_of_reach ? Why{Why::Code::gap_opened, wheel} : Why{Why::Code::too_costly, wheel, m.asked_W, m.hold_limit_W});
+      return tell(EventKind::lets_go, i, {wheel});
+    }
+    if (lasts(wants_past(i, wheel), m.faster_since_s)) {
+      const double could_mps = m.own_speed_mps;
+      become(i, Role::alone, {Why::Code::faster_alone, wheel, could_mps, front_mps});
+      m.side = passing_side(i);
+      return tell(EventKind::goes_alone, i, {wheel});
+    }
+  }
+
+  /// Power (W) that a wheel asks: at the pace its line means to ride, when it is just slowing down to that.
+  double asked_by(RiderIndex i, RiderIndex wheel) const {
+    const double pace_mps = s_.minds[r_.front_of[wheel]].line_pace_mps;
+    const double speed_mps = pace_mps > 0.0 ? std::min(pace_mps, r_.v_mps[wheel]) : r_.v_mps[wheel];
+    return cost_at(s_, i).power_W(speed_mps, wheel_lee(i));
+  }
+
+  /// In a group ride the pace is the group's; a rider goes past only when racing, or where everyone climbs freely.
+  bool own_way(RiderIndex wheel) const {
+    return kind() == RideKind::race || s_.minds[r_.front_of[wheel]].climbs_freely;
+  }
+  bool wants_past(RiderIndex i, RiderIndex wheel) const {
+    const Mind& m = s_.minds[i];
+    return own_way(wheel) && m.own_speed_mps > r_.v_mps[wheel] + t_.passing_margin_mps &&
+           gap_m(i, wheel) < 0.5 * t_.wheel_reach_m;
+  }
+  int passing_side(RiderIndex) const { return s_.scenario.ride.keep_right ? +1 : -1; }
+
+  void ride_freely(RiderIndex i, RiderIndex wheel) {
+    Mind& m = s_.minds[i];
+    if (m.side != 0) {  // passing: done once clear of the rider passed
+      const bool clear = wheel == nobody || gap_m(i, wheel) > 3.0;
+      const bool beside = s_.rank_of[i] + 1 < s_.order.size() &&
+                          r_.x_m[i] - r_.x_m[s_.order[s_.rank_of[i] + 1]] < bicycle_length_m + 1.0;
+      if (clear && !beside) m.side = 0;
+      else if (wheel != nobody && m.own_speed_mps < r_.v_mps[wheel]) m.side = 0;
+      return;
+    }
+    if (wheel == nobody) return;
+    const double gap = gap_m(i, wheel);
+    if (own_way(wheel) && m.own_speed_mps > r_.v_mps[wheel] + t_.passing_margin_mps) {  // this wheel only slows
+      if (lasts(gap < 6.0, m.faster_since_s)) {
+        m.side = passing_side(i);
+        m.faster_since_s = -1.0;
+      }
+      return;
+    }
+    m.faster_since_s = -1.0;
+    const bool burnt = m.let_go_of != nobody && now_s_ < m.no_chase_until_s;  // just let go: not at once again
+    const bool can_hold = asked_by(i, wheel) < (burnt ? take_again_below : take_below) * m.hold_limit_W;
+    if (gap < t_.wheel_reach_m && can_hold && (m.role == Role::alone || m.role == Role::front)) {
+      m.let_go_of = nobody;
+      m.asked_W = 0.0;
+      const double since_s = m.role_since_s;
+      become(i, Role::following, {Why::Code::wheel_within_reach, wheel, gap});
+      r_.wheel_of[i] = wheel;
+      if (now_s_ - since_s > 20.0) tell(EventKind::follows, i, {wheel});  // not every change of wheel is a story
+      return;
+    }
+    const double price_J = t_.chase_J_per_m * gap, spare_J = r_.wbal_J[i] - reserve_J(i);
+    const bool leads = m.line_size > 1 && kind() != RideKind::race;  // a group rides its pace, it does not chase
+    if (gap < t_.chase_reach_m && can_hold && !leads && now_s_ > m.no_chase_until_s && price_J < 0.5 * spare_J) {
+      m.asked_W = 0.0;
+      become(i, Role::chasing, {Why::Code::can_reach, wheel, gap, price_J});
+      r_.wheel_of[i] = wheel;
+      return tell(EventKind::chases, i, {wheel});
+    }
+  }
+
+  /// After a turn: beside the line until its last wheel has gone by.
+  void drift(RiderIndex i) {
+    RiderIndex last = nobody;
+    for_line(r_.front_of[i], [&](RiderIndex j) {
+      if (s_.minds[j].role == Role::following || s_.minds[j].role == Role::front) last = j;
+    });
+    if (last == nobody || now_s_ - s_.minds[i].role_since_s > longest_drift_s)
+      return become(i, Role::alone, {Why::Code::own_pace});
+    if (gap_m(i, last) < 0.2) return;
+    become(i, Role::following, {Why::Code::on_wheel, last});
+    r_.wheel_of[i] = last;
+  }
+
+  /// Everyone of one line from the front, those drifting back beside it included.
+  template <class Visit>
+  void for_line(RiderIndex front, Visit visit) const {
+    const std::size_t from = s_.rank_of[front], beside = 8;
+    for (std::size_t place = from > beside ? from - beside : 0; place < s_.order.size(); ++place) {
+      const RiderIndex j = s_.order[place];
+      if (r_.x_m[front] - r_.x_m[j] > longest_line_m) break;
+      if (r_.front_of[j] == front) visit(j);
+    }
+  }
+
+  void form_lines() {
+    for (const RiderIndex i : s_.order) s_.minds[i].line_size = 1;
+    for (const RiderIndex i : s_.order) {
+      const RiderIndex wheel = r_.wheel_of[i];
+      if (wheel == nobody) {
+        if (s_.minds[i].role != Role::drifting_back) r_.front_of[i] = i;
+        else if (r_.front_of[i] != i) ++s_.minds[r_.front_of[i]].line_size;
+        continue;
+      }
+      if (s_.minds[i].role == Role::chasing) {  // not yet one of that line; who sits on this wheel follows the chase
+        r_.front_of[i] = i;
+        continue;
+      }
+      const RiderIndex front = r_.front_of[wheel];  // riders ahead are done
+      r_.front_of[i] = front;
+      ++s_.minds[front].line_size;
+      if (s_.minds[front].role == Role::alone) {
+        become(front, Role::front, {Why::Code::turn_begins, nobody, t_.turn_s});
+        s_.minds[front].pull_s = t_.turn_s;
+      }
+    }
+    for (const RiderIndex i : s_.order)
+      if (s_.minds[i].role == Role::front && s_.minds[i].line_size == 1) become(i, Role::alone, {Why::Code::own_pace});
+  }
+
+  /// The first of a line sets its pace and gives the front away when the turn is over.
+  void lead(RiderIndex front) {
+    Mind& m = s_.minds[front];
+    std::vector<RiderIndex>& line = s_.line_scratch;
+    line.assign(1, front);
+    for_line(front, [&](RiderIndex j) {
+      if (j != front) line.push_back(j);
+    });
+    m.line_pace_mps = kind() == RideKind::race || m.climbs_freely ? 0.0 : shared_pace_mps(line);
+    if (kind() == RideKind::together) m.line_pace_mps = pace_for_dropped(front, line, m.line_pace_mps);
+    if (!m.climbs_freely) take_turns(front, line);
+  }
+
+  /// Fastest speed that suits the wanted share of the line and that its turns in front can keep up:
+  /// sum of min(1, x_i) >= 1, x_i = (target_i - F_i)/(L_i - F_i) with L_i in front and F_i behind.
+  double shared_pace_mps(const std::vector<RiderIndex>& line) {
+    std::vector<double>& hold_mps = s_.hold_scratch;
+    hold_mps.clear();
+    for (const RiderIndex i : line) hold_mps.push_back(s_.minds[i].hold_speed_mps);
+    std::sort(hold_mps.begin(), hold_mps.end());
+    const double share = kind() == RideKind::together ? t_.pace_share_together : t_.pace_share_steady;
+    const auto suits = static_cast<std::size_t>(std::floor((1.0 - share) * (static_cast<double>(line.size()) - 1.0)));
+    double high = hold_mps[suits], low = 0.5 * high;
+    if (pull_shares(line, high) >= 1.0) return high;
+    for (int round = 0; round < 8; ++round) {
+      const double middle = 0.5 * (low + high);
+      (pull_shares(line, middle) >= 1.0 ? low : high) = middle;
+    }
+    return low;
+  }
+  double pull_share(RiderIndex i, double speed_mps) const {
+    const Cost cost = cost_at(s_, i);
+    const double front_W = cost.power_W(speed_mps, 1.0), behind_W = cost.power_W(speed_mps, std::min(wheel_lee(i), 0.8));
+    if (front_W - behind_W < 1.0) return s_.minds[i].ordered_base_W >= front_W ? 1.0 : 0.0;
+    return std::clamp((s_.minds[i].ordered_base_W - behind_W) / (front_W - behind_W), 0.0, 1.0);
+  }
+  double pull_shares(const std::vector<RiderIndex>& line, double speed_mps) const {
+    double sum = 0.0;
+    for (const RiderIndex i : line) sum += pull_share(i, speed_mps);
+    return sum;
+  }
+
+  /// Nobody is dropped: while someone hangs behind, the front eases below what that rider holds alone.
+  double pace_for_dropped(RiderIndex front, const std::vector<RiderIndex>& line, double pace_mps) {
+    double slowest_mps = pace_mps;
+    RiderIndex behind = nobody;
+    for (std::size_t place = s_.rank_of[line.back()] + 1; place < s_.order.size(); ++place) {
+      const RiderIndex j = s_.order[place];
+      if (r_.front_of[j] == front || s_.minds[j].own_speed_mps * 0.9 > slowest_mps) continue;
+      slowest_mps = s_.minds[j].own_speed_mps * 0.9;
+      behind = j;
+    }
+    Mind& m = s_.minds[front];
+    if (behind != nobody && m.why.code != Why::Code::keeps_whole) {
+      m.why = {Why::Code::keeps_whole, behind};
+      tell(EventKind::eases, front, {behind});
+    } else if (behind == nobody && m.why.code == Why::Code::keeps_whole) {
+      m.why = {Why::Code::turn_begins, nobody, m.pull_s};
+    }
+    return slowest_mps;
+  }
+
+  void take_turns(RiderIndex front, const std::vector<RiderIndex>& line) {
+    Mind& m = s_.minds[front];
+    std::vector<RiderIndex>& file = s_.file_scratch;
+    file.clear();
+    for (const RiderIndex i : line)
+      if (i == front || s_.minds[i].role == Role::following) file.push_back(i);
+    if (file.size() < 2 || gap_m(file[1], front) > 5.0) return;
+    const RiderIndex next = file[1];
+    if (now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > least_turn_s)) return;
+    if (kind() == RideKind::race && s_.minds[next].own_speed_mps < 0.97 * r_.v_mps[front]) return;
+    const double speed_mps = m.line_pace_mps > 0.0 ? m.line_pace_mps : r_.v_mps[front];
+    double others = 0.0;
+    for (const RiderIndex i : file) others += i == front ? 0.0 : pull_share(i, speed_mps);
+    if (others < least_share) return;  // nobody else can pull at this pace: the front stays where it is
+    const bool spent = now_s_ - m.role_since_s < m.pull_s;
+    const double pulled_s = now_s_ - m.role_since_s, pace_mps = m.line_pace_mps;
+    become(front, Role::drifting_back, {spent ? Why::Code::spent : Why::Code::turn_over, next, pulled_s});
+    m.side = swing_side(front);
+    tell(EventKind::ends_turn, front, {next});
+    // The next takes the front for as long as strength allows: a share of the round.
+    const double sum = std::max(0.2, pull_shares(line, speed_mps));
+    const double share = pull_share(next, speed_mps) / sum;
+    const double round_s = t_.turn_s * static_cast<double>(line.size());
+    const double pull_s = std::max(least_turn_s, share * round_s);
+    become(next, Role::front, {pull_s <= least_turn_s ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
+    s_.minds[next].role_since_s = now_s_;
+    s_.minds[next].pull_s = pull_s;
+    s_.minds[next].line_pace_mps = pace_mps;
+    s_.minds[next].line_size = m.line_size;
+    r_.wheel_of[next] = nobody;
+    for (const RiderIndex i : line) r_.front_of[i] = next;
+    tell(pull_s <= least_turn_s ? EventKind::skips_turn : EventKind::takes_turn, next, {front});
+  }
+  /// Into the wind if it comes from a side, else to the side away from the road's edge.
+  int swing_side(RiderIndex i) const {
+    if (std::abs(r_.wind_cross_mps[i]) > 1.0) return r_.wind_cross_mps[i] > 0.0 ? -1 : +1;
+    return s_.scenario.ride.keep_right ? +1 : -1;
+  }
+
+  void give_orders(RiderIndex i) {
+    Mind& m = s_.minds[i];
+    const double limit_W = power_limit_W(r_.settings[i], r_.wbal_J[i]);
+    r_.ordered_W[i] = std::min(m.ordered_base_W, limit_W);
+    r_.pace_mps[i] = 0.0;
+    r_.most_W[i] = limit_W;
+    switch (m.role) {
+      case Role::front:
+        r_.pace_mps[i] = m.line_pace_mps;
+        r_.most_W[i] = std::min(limit_W, m.ordered_base_W * t_.front_push);
+        break;
+      case Role::following:  // a few seconds' surge to stay on costs little; what the wheel costs for long is judged apart
+        r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, t_.surge * r_.settings[i].critical_power_W));
+        break;
+      case Role::waiting: r_.ordered_W[i] = r_.most_W[i] = 0.0; break;
+      case Role::chasing: r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, r_.settings[i].critical_power_W * 1.15)); break;
+      case Role::drifting_back: {
+        // Out of the line first, then slower than it; measured by the line's wish, so that two never brake each other down.
+        const RiderIndex front = r_.front_of[i];
+        const double line_mps = std::max(r_.v_mps[front], 0.9 * s_.minds[front].line_pace_mps);
+        const bool clear = std::abs(r_.y_m[i] - r_.y_m[front]) > clear_of_line_m;
+        r_.pace_mps[i] = std::max(1.0, line_mps - (clear ? t_.drift_back_mps : 0.0));
+        break;
+      }
+      default: break;
+    }
+    place_sideways(i);
+  }
+
+  /// Behind a wheel the rider sits where its wake passes; beside the line after a turn; else on the lane's middle.
+  void place_sideways(RiderIndex i) {
+    const Mind& m = s_.minds[i];
+    const double half_m = 0.5 * s_.scenario.road.width_m(r_.x_m[i]);
+    const double middle_m = (s_.scenario.ride.keep_right ? -0.5 : 0.5) * half_m;
+    double y = m.side != 0 ? middle_m + m.side * t_.swing_off_m : middle_m;
+    if (m.role == Role::drifting_back) y = r_.y_m[r_.front_of[i]] + m.side * t_.swing_off_m;
+    if (m.role == Role::waiting) y = (s_.scenario.ride.keep_right ? -1.0 : 1.0) * (half_m - 0.3);
+    if (const RiderIndex w = r_.wheel_of[i]; w != nobody) {
+      const double along = std::max(1.0, r_.v_mps[w] - r_.wind_along_mps[w]);
+      const double offset_m = (bicycle_length_m + r_.own_gap_m[i]) * r_.wind_cross_mps[w] / along;
+      y = r_.y_m[w] + std::clamp(offset_m, -t_.swing_off_m, t_.swing_off_m);
+    }
+    r_.y_target_m[i] = y;
+  }
+
+  /// The first stop at a regroup point until the last is there, or patience ends.
+  void mind_regroup_point() {
+    const std::vector<double>& points = s_.scenario.ride.regroup_at_m;
+    if (points.empty() || r_.count < 2) return;
+    bool waiting = false, missing = false;
+    double point_m = 0.0;
+    for (const RiderIndex i : s_.order) {
+      Mind& m = s_.minds[i];
+      if (m.next_regroup >= points.size()) { r_.stop_at_m[i] = 1e12; continue; }
+      r_.stop_at_m[i] = points[m.next_regroup];
+      if (m.role == Role::waiting) { waiting = true; point_m = r_.stop_at_m[i]; }
+      else if (r_.stop_at_m[i] - r_.x_m[i] < waiting_room_m && r_.v_mps[i] < 1.0) {
+        become(i, Role::waiting, {Why::Code::waits_for_last});
+        if (!waiting && regroup_begins()) tell(EventKind::waits, i);
+        waiting = true;
+        point_m = r_.stop_at_m[i];
+      }
+    }
+    if (!waiting) return;
+    for (const RiderIndex i : s_.order)
+      if (s_.minds[i].next_regroup < points.size() && s_.minds[i].role != Role::waiting &&
+          points[s_.minds[i].next_regroup] <= point_m)
+        missing = true;
+    const bool patience_over = now_s_ - s_.regroup_since_s > t_.regroup_wait_s;
+    if (missing && !patience_over) return;
+    bool told = false;
+    for (const RiderIndex i : s_.order) {
+      Mind& m = s_.minds[i];
+      if (m.next_regroup >= points.size() || points[m.next_regroup] > point_m) continue;
+      ++m.next_regroup;  // who is late rides through
+      r_.stop_at_m[i] = m.next_regroup < points.size() ? points[m.next_regroup] : 1e12;
+      if (m.role != Role::waiting) continue;
+      m.let_go_of = nobody;
+      become(i, Role::alone, {patience_over ? Why::Code::waited_enough : Why::Code::all_back, nobody, now_s_ - s_.regroup_since_s});
+      if (!told) tell(EventKind::regrouped, i);
+      told = true;
+    }
+    s_.regroup_since_s = -1.0;
+  }
+  bool regroup_begins() {
+    if (s_.regroup_since_s >= 0.0) return false;
+    s_.regroup_since_s = now_s_;
+    return true;
+  }
+};
+
+void Ride::State::decide() { Council(*this, static_cast<double>(decide_every) * step_s).sit(); }
+
+std::string Ride::State::cause(RiderIndex rider) const {
+  const Why& why = minds[rider].why;
+  const std::string other = why.other == nobody ? "" : riders.settings[why.other].name;
+  const auto whole = [](double value) { return std::to_string(static_cast<long>(std::lround(value))); };
+  const auto tenths = [](double value) {
+    const long n = std::lround(value * 10.0);
+    return std::to_string(n / 10) + "." + std::to_string(std::abs(n % 10));
+  };
+  switch (why.code) {
+    case Why::Code::starts: return "at the start";
+    case Why::Code::own_pace: return "riding at the own pace";
+    case Why::Code::on_wheel: return "on the wheel of " + other;
+    case Why::Code::too_costly:
+      return "the wheel of " + other + " asks " + whole(why.first) + " W, will give " + whole(why.second) + " W";
+    case Why::Code::faster_alone:
+      return "could ride " + tenths(why.first * 3.6) + " km/h, " + other + " rides " + tenths(why.second * 3.6);
+    case Why::Code::turn_over: return "turn of " + whole(why.first) + " s done, " + other + " is next";
+    case Why::Code::spent: return "W' down to the reserve after " + whole(why.first) + " s in front";
+    case Why::Code::turn_begins: return "in front for " + whole(why.first) + " s";
+    case Why::Code::cannot_pull: return "too little left over to pull at this pace";
+    case Why::Code::gap_opened: return "the gap to " + other + " opened";
+    case Why::Code::can_reach:
+      return whole(why.first) + " m behind " + other + ", closing it costs about " + whole(why.second / 1000.0) + " kJ";
+    case Why::Code::wheel_within_reach: return "the wheel of " + other + " is within reach";
+    case Why::Code::waits_for_last: return "waits for the last at the regroup point";
+    case Why::Code::all_back: return "all together after " + whole(why.first) + " s of waiting";
+    case Why::Code::waited_enough: return "waited " + whole(why.first) + " s, rides on without the last";
+    case Why::Code::keeps_whole: return "eases to keep the group whole for " + other;
+    case Why::Code::let_by: return "lets " + other + " by";
+  }
+  return "";
+}
+
+}  // namespace leewheel
