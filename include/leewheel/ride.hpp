@@ -24,7 +24,7 @@ namespace leewheel {
 struct RideSettings {
   RideKind kind = RideKind::steady;
   double step_s = 0.1;               ///< 0.02 to 1
-  double lee_interval_s = 0.2;       ///< lee and mean wind at a rider are refreshed this often (at least every step)
+  double lee_interval_s = 0.5;       ///< lee and mean wind at a rider are refreshed this often (at least every step)
   double record_interval_s = 1.0;
   double time_limit_s = 6 * 3600.0;
   double start_speed_mps = 3.0;

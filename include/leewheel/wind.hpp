@@ -61,6 +61,8 @@ class Wind {
   RoadWind at(double distance_m, double time_s) const;
   /// The same with the forecast already brought to one moment, which is the same for all riders of a step.
   RoadWind at(double distance_m, const Eigen::Vector2d& forecast_enu_mps) const;
+  /// The same between grid point `node` and the next, `share` of the way (the grid is the road's).
+  RoadWind at(std::size_t node, double share, const Eigen::Vector2d& forecast_enu_mps) const;
   Eigen::Vector2d forecast_enu_mps(double time_s) const;
   double turbulence_intensity(double distance_m) const;  ///< mean of both sides of the road
 
@@ -82,6 +84,23 @@ class Wind {
   std::vector<Node> nodes_;
   double nodes_per_m_;
 };
+
+// Called twice a rider and step: inline.
+inline RoadWind Wind::at(std::size_t node, double share, const Eigen::Vector2d& forecast_enu_mps) const {
+  const Node &a = nodes_[node], &b = nodes_[node + 1];
+  const double heading_sin = a.heading_sin + share * (b.heading_sin - a.heading_sin);
+  const double heading_cos = a.heading_cos + share * (b.heading_cos - a.heading_cos);
+  const double open_along_mps = forecast_enu_mps.x() * heading_sin + forecast_enu_mps.y() * heading_cos;
+  const double open_cross_mps = forecast_enu_mps.y() * heading_sin - forecast_enu_mps.x() * heading_cos;
+  double ratio = a.ratio_mean + share * (b.ratio_mean - a.ratio_mean);
+  if (a.ratio_half_difference != 0.0 || b.ratio_half_difference != 0.0) {
+    // Wind towards the left comes over the land on the right: +1 straight from the right, 0 along the road, -1 from the left.
+    const double speed_mps = forecast_enu_mps.norm();
+    const double from_right = speed_mps > 0.0 ? open_cross_mps / speed_mps : 0.0;
+    ratio += from_right * (a.ratio_half_difference + share * (b.ratio_half_difference - a.ratio_half_difference));
+  }
+  return {ratio * open_along_mps, ratio * open_cross_mps};
+}
 
 /// Apparent wind from the rider's speed and the road wind.
 struct ApparentWind {

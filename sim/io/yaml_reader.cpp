@@ -395,10 +395,20 @@ YamlMap::~YamlMap() {
       YamlValue(value_.file(), &key, key, value_.field()).refuse("a key");
       continue;
     }
-    const std::string nearest = nearest_name(key.scalar, known_);
-    YamlValue(value_.file(), &key, key, field_of(shown(key.scalar)))
-        .fault("unknown key, expected " + (nearest.empty() ? fmt::format("one of {}", fmt::join(known_, ", ")) : nearest));
+    YamlValue(value_.file(), &key, key, field_of(shown(key.scalar))).fault(fmt::format("unknown key, expected {}", known_like(key.scalar)));
   }
+}
+
+/// The key most likely meant, or all keys, or the likeliest of a long list.
+std::string YamlMap::known_like(const std::string& key) const {
+  constexpr std::size_t most = 14, likeliest = 5;
+  const std::string nearest = nearest_name(key, known_);
+  if (!nearest.empty()) return nearest;
+  if (known_.size() <= most) return fmt::format("one of {}", fmt::join(known_, ", "));
+  std::vector<std::string> sorted = known_;
+  const auto distance = [&](const std::string& name) { return edit_distance(shown(key), name); };
+  std::stable_sort(sorted.begin(), sorted.end(), [&](const auto& a, const auto& b) { return distance(a) < distance(b); });
+  return fmt::format("a known one, such as {}", fmt::join(sorted.begin(), sorted.begin() + likeliest, ", "));
 }
 
 YamlValue YamlMap::operator[](std::string_view key) {

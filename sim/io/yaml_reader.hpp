@@ -118,6 +118,7 @@ class YamlMap {
 
  private:
   std::string field_of(std::string_view key) const;
+  std::string known_like(const std::string& key) const;
   YamlValue value_;
   std::vector<std::string> known_;
   bool all_known_ = false;

@@ -40,7 +40,7 @@ constexpr int neighbours_ahead = 3;  // a rotating line has two riders abreast; 
 
 struct Bunch::State {
   BunchSettings settings;
-  std::vector<Pair> pairs, merged;              // sorted
+  std::vector<Pair> pairs, merged, candidates;  // sorted
   std::vector<std::int32_t> group, next_group;  // by rider
   std::vector<int> component;
   std::int32_t next_id = 1;
@@ -56,7 +56,7 @@ struct Bunch::State {
 };
 
 void Bunch::State::find_candidates(std::span<const BunchRider> riders, std::span<const std::uint32_t> order) {
-  std::vector<Pair> candidates;
+  candidates.clear();
   for (std::size_t place = 1; place < order.size(); ++place) {
     const std::uint32_t behind = order[place];
     for (std::size_t k = 1; k <= neighbours_ahead && k <= place; ++k) {

@@ -9,6 +9,7 @@
 #include <cmath>
 
 #include "leewheel/motion.hpp"
+#include "model/gap_law.hpp"
 #include "model/state.hpp"
 
 namespace leewheel {
@@ -42,20 +43,15 @@ struct Resistance {
 
 }  // namespace
 
-double power_limit_W(const RiderSettings& rider, double wbal_J) {
-  return rider.critical_power_W +
-         (rider.peak_power_W - rider.critical_power_W) * std::max(0.0, wbal_J) / rider.w_prime_J;
-}
-
 void Ride::State::push() {
   const TacticsSettings& t = scenario.tactics;
   const double g = scenario.gravity_mps2, dt = step_s;
   Riders& r = riders;
 
-  const auto resistance = [&](RiderIndex i, Track::Place place, double x_m, double v_mps,
+  const auto resistance = [&](RiderIndex i, Track::Place place, double v_mps,
                               const Eigen::Vector2d& forecast, bool note) {
     const RoadCell& cell = track.cell(place);
-    const RoadWind air = wind.at(x_m, forecast);
+    const RoadWind air = wind.at(place.cell, place.part, forecast);
     const double along_mps = v_mps - air.along_mps;
     const double area_m2 = posture_area_m2(r, i, v_mps, cell.climbing);
     const double unit_N =
@@ -76,9 +72,7 @@ void Ride::State::push() {
     if (const RiderIndex w = r.wheel_of[i]; w != nobody) {
       const double gap_m = r.x_m[w] - r.x_m[i] - bicycle_length_m;
       const double front_mps = r.v_mps[r.front_of[i]];
-      const double a = t.gap_stiffness_1ps2 * (std::min(gap_m, t.wheel_reach_m) - r.own_gap_m[i] - t.headway_s * v) +
-                       t.speed_damping_1ps * (r.v_mps[w] - v) +
-                       t.front_damping_1ps * (front_mps - v);
+      const double a = gap_law_mps2(t, gap_m, r.own_gap_m[i], v, r.v_mps[w], front_mps);
       wish = std::min(wish, std::min(a, t.comfort_acceleration_mps2));
     } else if (r.pace_mps[i] > 0.0) {
       wish = std::min(wish, std::min((r.pace_mps[i] - v) / pace_time_s, v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
@@ -103,13 +97,13 @@ void Ride::State::push() {
     const double weight_N = r.mass_kg[i] * g;
     const Track::Place p0 = track.place(x0);
     const double z0 = track.elevation_m(p0);
-    const Resistance at0 = resistance(i, p0, x0, v0, forecast_now, true);
+    const Resistance at0 = resistance(i, p0, v0, forecast_now, true);
 
     // What the wish costs, against what the rider may and can give.
     const double ahead_m = std::max(v0 * dt, 0.05);
     const double slope_N = weight_N * (track.elevation_m(x0 + ahead_m) - z0) / ahead_m;
     const double against_N = at0.sum_N() + slope_N;
-    const double top_W = std::min(r.most_W[i], power_limit_W(r.settings[i], r.wbal_J[i]));
+    const double top_W = std::min(r.most_W[i], r.power_limit_W(i));
     const bool free = r.wheel_of[i] == nobody && r.pace_mps[i] <= 0.0;
     double power_W = std::min(free ? r.ordered_W[i] : top_W, top_W);
     const double wish_N = m * r.accel_mps2[i] + against_N;
@@ -131,7 +125,7 @@ void Ride::State::push() {
     const double dx = 0.5 * (v0 + v_guess) * dt;
     const double x1 = x0 + dx;
     const Track::Place p1 = track.place(x1);
-    const Resistance at1 = resistance(i, p1, x1, v_guess, forecast_next, false);
+    const Resistance at1 = resistance(i, p1, v_guess, forecast_next, false);
 
     const double air_J = 0.5 * (at0.air_N + at1.air_N) * dx, rolling_J = 0.5 * (at0.rolling_N + at1.rolling_N) * dx;
     const double bearings_J = 0.5 * (at0.bearings_N + at1.bearings_N) * dx;
@@ -160,9 +154,6 @@ void Ride::State::push() {
     r.x_m[i] = x1;
     r.v_mps[i] = v1;
     if (r.lee[i] < 0.95) r.sheltered_s[i] += dt;
-    r.wbal_J[i] =
-        wbal_after_J(scenario.ride.recovery_law, r.settings[i].strength(), r.wbal_J[i], power_W, dt);
-    if (r.wbal_J[i] < r.wbal_least_J[i]) r.wbal_least_J[i] = r.wbal_J[i];
   }
 }
 
@@ -183,6 +174,18 @@ void Ride::State::keep_apart() {
     r.ledger[i].braking_J -= rise_J + kinetic_J;
     r.x_m[i] = limit_m;
     r.v_mps[i] = v;
+  }
+}
+
+void Ride::State::recover() {
+  const double interval_s = static_cast<double>(decide_every) * step_s;
+  Riders& r = riders;
+  for (const RiderIndex i : order) {
+    const double mean_W = (r.ledger[i].pedal_J - r.pedal_before_J[i]) / interval_s;
+    r.pedal_before_J[i] = r.ledger[i].pedal_J;
+    r.wbal_J[i] =
+        wbal_after_J(scenario.ride.recovery_law, r.settings[i].strength(), r.wbal_J[i], mean_W, interval_s);
+    r.wbal_least_J[i] = std::min(r.wbal_least_J[i], r.wbal_J[i]);
   }
 }
 

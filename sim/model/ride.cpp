@@ -33,7 +33,7 @@ constexpr double stalled_after_s = 120.0;
 constexpr double touching_m = 0.55;            // bodies closer than this sideways are in each other's way (assumed)
 constexpr double look_ahead_m = 60.0;
 constexpr int look_ahead_riders = 8;
-constexpr double sheltered_below = 0.95;
+constexpr double side_area_m2 = 0.5;           // side drag area of rider and bicycle (assumed)
 constexpr double heart_rise_s = 55.0, heart_fall_s = 75.0;  // first order, from memory (+-40 %)
 
 double mean_slope(const Road& road, double from_m, double to_m) {
@@ -99,7 +99,7 @@ void Riders::resize(std::size_t n) {
   for (auto* v : {&mass_kg, &moving_mass_kg, &efficiency, &wheel_area_m2, &rolling_multiplier, &pedal_limit_N, &area_hoods_m2,
                   &area_drops_m2, &area_upright_m2, &own_gap_m, &x_m, &y_m, &v_mps, &area_m2, &wind_along_mps,
                   &wind_cross_mps, &ordered_W, &most_W, &pace_mps, &y_target_m, &y_low_m, &y_high_m, &power_W, &alone_W,
-                  &accel_mps2, &wbal_J, &wbal_least_J, &sheltered_s, &overlap_s, &side_force_N, &largest_side_force_N})
+                  &accel_mps2, &wbal_J, &wbal_least_J, &pedal_before_J, &critical_W, &peak_per_J, &sheltered_s, &overlap_s, &side_force_N, &largest_side_force_N})
     v->assign(n, 0.0);
   lee.assign(n, 1.0);
   side_lee.assign(n, 1.0);
@@ -140,6 +140,8 @@ void fill_constants(Riders& r, const Scenario& scenario) {
     r.area_m2[i] = s.drag_area_hoods_m2;
     r.own_gap_m[i] = scenario.tactics.gap_wary_m + s.wheel_skill * (scenario.tactics.gap_skilled_m - scenario.tactics.gap_wary_m);
     r.wbal_J[i] = r.wbal_least_J[i] = s.w_prime_J;
+    r.critical_W[i] = s.critical_power_W;
+    r.peak_per_J[i] = (s.peak_power_W - s.critical_power_W) / s.w_prime_J;
   }
 }
 
@@ -269,9 +271,10 @@ void Ride::State::find_lee() {
     lee_along_mps[k] = r.v_mps[i] - air.along_mps;
     lee_cross_mps[k] = air.cross_mps;
     // Gusts of the outdoor wind as a share of the air the rider meets; that is what mixes a wake.
-    const double gusts_mps = wind.turbulence_intensity(r.x_m[i]) * std::hypot(air.along_mps, air.cross_mps);
-    const double met_mps = std::hypot(lee_along_mps[k], air.cross_mps);
-    lee_turbulence[k] = std::max(scenario.lee.calm_turbulence, gusts_mps / std::max(met_mps, 0.5));
+    const double cross2 = air.cross_mps * air.cross_mps;
+    const double wind2 = air.along_mps * air.along_mps + cross2, met2 = lee_along_mps[k] * lee_along_mps[k] + cross2;
+    lee_turbulence[k] = std::max(scenario.lee.calm_turbulence,
+                                 wind.turbulence_intensity(r.x_m[i]) * std::sqrt(wind2 / std::max(met2, 0.25)));
   }
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
   const bool book = tick % decide_every == 0;
@@ -326,11 +329,13 @@ void Ride::State::note_passages(double before_s) {
 }
 
 void Ride::State::regroup() {
-  std::vector<BunchRider> seen(riders.count);
+  std::vector<BunchRider>& seen = bunch_scratch;
+  seen.resize(riders.count);
   for (RiderIndex i = 0; i < riders.count; ++i) seen[i] = {riders.x_m[i], riders.v_mps[i], riders.riding[i] != 0};
   bunch.update(time_s(), static_cast<double>(decide_every) * step_s, seen, order,
                [&](std::uint32_t i) { return cause(i); }, events);
-  std::vector<std::uint32_t> size;
+  std::vector<std::uint32_t>& size = size_scratch;
+  size.assign(groups.size(), 0);
   for (RiderIndex i = 0; i < riders.count; ++i) {
     const std::int32_t id = bunch.group_of()[i];
     if (id == no_group) continue;
@@ -352,7 +357,9 @@ void Ride::State::regroup() {
     const double towards = std::clamp(0.35 + 0.57 * effort, 0.35, 1.0);  // share of the highest rate, from memory
     heart_share[i] += (towards - heart_share[i]) * interval_s / (towards > heart_share[i] ? heart_rise_s : heart_fall_s);
     moving = moving || riders.v_mps[i] > 0.2 || minds[i].role == Role::waiting;
-    const double side_N = 0.5 * 1.2 * riders.side_lee[i] * 0.5 * std::abs(riders.wind_cross_mps[i]) * std::hypot(riders.v_mps[i] - riders.wind_along_mps[i], riders.wind_cross_mps[i]);
+    const double cross = riders.wind_cross_mps[i], along = riders.v_mps[i] - riders.wind_along_mps[i];
+    const double half_density = track.cell(track.place(riders.x_m[i])).half_density;
+    const double side_N = half_density * side_area_m2 * riders.side_lee[i] * std::abs(cross) * std::sqrt(along * along + cross * cross);
     riders.side_force_N[i] = side_N;
     riders.largest_side_force_N[i] = std::max(riders.largest_side_force_N[i], side_N);
   }
@@ -379,7 +386,10 @@ void Ride::step() {
   s.sort_along_road();
   ++s.tick;
   s.note_passages(before_s);                     // landmarks and the finish
-  if (s.tick % s.decide_every == 0) s.regroup(); // joins and splits become events
+  if (s.tick % s.decide_every == 0) {
+    s.recover();  // W' left, from the second's mean power
+    s.regroup();  // joins and splits become events
+  }
   if (s.order.empty()) s.end = RideEnd::all_finished;
   else if (s.time_s() >= s.scenario.ride.time_limit_s) s.end = RideEnd::time_limit;
   else if (s.time_s() - s.still_since_s > stalled_after_s) s.end = RideEnd::rider_stalled;

@@ -58,7 +58,7 @@ struct Riders {
 
   // constants of the body and the bicycle
   std::vector<double> mass_kg, moving_mass_kg, efficiency, wheel_area_m2, rolling_multiplier, pedal_limit_N;
-  std::vector<double> area_hoods_m2, area_drops_m2, area_upright_m2, own_gap_m;
+  std::vector<double> area_hoods_m2, area_drops_m2, area_upright_m2, own_gap_m, critical_W, peak_per_J;
 
   // motion
   std::vector<double> x_m, y_m, v_mps;
@@ -77,12 +77,15 @@ struct Riders {
   std::vector<double> y_low_m, y_high_m;  ///< room sideways left by riders alongside and the lane
 
   // results of the push
-  std::vector<double> power_W, alone_W, accel_mps2, wbal_J, wbal_least_J;
+  std::vector<double> power_W, alone_W, accel_mps2, wbal_J, wbal_least_J, pedal_before_J;
   std::vector<EnergyLedger> ledger;
   std::vector<double> sheltered_s, overlap_s, side_force_N, largest_side_force_N;
   std::vector<std::uint8_t> riding;
 
   void resize(std::size_t n);
+
+  /// Power a rider can give at this moment (W): CP + (P_max - CP) W'bal/W', Morton 1996, Ergonomics 39:611.
+  double power_limit_W(RiderIndex i) const { return critical_W[i] + peak_per_J[i] * (wbal_J[i] > 0.0 ? wbal_J[i] : 0.0); }
 };
 
 /// Why a rider does what he does; put into words only when an event asks.
@@ -104,6 +107,8 @@ struct Mind {
   double no_chase_until_s = 0.0;
   double pull_s = 0.0;             ///< length of the next turn in front
   double ordered_base_W = 0.0;
+  double wobble = 0.0;             ///< of the effort, drawn anew every wobble block
+  std::uint64_t wobble_block = UINT64_MAX;
   double own_speed_mps = 3.0;      ///< steady speed alone at ordered_W here (warm start of the solver)
   double hold_speed_mps = 3.0;     ///< fastest wheel that can be held here
   double hold_limit_W = 0.0;       ///< what the rider will give to hold a wheel
@@ -141,6 +146,8 @@ struct Ride::State {
   std::vector<Mind> minds;
   std::vector<RiderIndex> line_scratch, file_scratch;
   std::vector<double> hold_scratch;
+  std::vector<BunchRider> bunch_scratch;
+  std::vector<std::uint32_t> size_scratch;
 
   // scratch of the lee, in road order
   std::vector<double> lee_x_m, lee_y_m, lee_area_m2, lee_along_mps, lee_cross_mps, lee_turbulence, lee_factor, lee_side;
@@ -166,11 +173,9 @@ struct Ride::State {
   void steer();       // push.cpp: sideways
   void push();        // push.cpp: along the road
   void keep_apart();  // push.cpp
+  void recover();
   void regroup();
   void note_passages(double before_s);
 };
-
-/// Power a rider can give at this moment (W): CP + (P_max - CP) W'bal/W', Morton 1996, Ergonomics 39:611.
-double power_limit_W(const RiderSettings& rider, double wbal_J);
 
 }  // namespace leewheel

@@ -78,15 +78,15 @@ struct Cost {
     const double wheel_W = (air_N + rolling_N + bearing_force_N(v) + slope_N) * v;
     return wheel_W > 0.0 ? wheel_W / efficiency : wheel_W;
   }
-  /// Newton from the last answer; three rounds settle a second's change of road or wind.
+  /// One step of Newton from the last answer: a second changes road and wind little, and the next second goes on.
   double speed_mps(double power, double lee, double v) const {
-    for (int round = 0; round < 3; ++round) {
-      const double step = 0.05;
-      const double at = power_W(v, lee), slope = (power_W(v + step, lee) - at) / step;
-      if (!(slope > 1.0)) { v += 0.5; continue; }  // on a descent the power curve dips first
-      v = std::clamp(v - (at - power) / slope, 0.3, 30.0);
-    }
-    return v;
+    const double along = v - wind_along_mps, air_mps = std::sqrt(along * along + cross2);
+    const double area = half_density * (area_m2 * lee + wheel_area_m2);
+    const double still_N = rolling_N + bearing_force_N(v) + slope_N;
+    const double at_W = (area * along * air_mps + still_N) * v;
+    const double slope = area * air_mps * (along + v * (1.0 + (along * along) / std::max(along * along + cross2, 1e-6))) + still_N + 0.0087 * v;
+    if (!(slope > 1.0)) return v + 0.5;  // on a descent the power curve dips first
+    return std::clamp(v - (at_W - power * efficiency) / slope, 0.3, 30.0);
   }
 };
 
@@ -162,9 +162,12 @@ class Council {
   void weigh_own_strength(RiderIndex i) {
     Mind& m = s_.minds[i];
     const double cp_W = r_.settings[i].critical_power_W;
-    const double wobble = chance_normal(s_.scenario.ride.seed, hash_name(r_.settings[i].name),
-                                        static_cast<std::uint64_t>(now_s_ / wobble_block_s), Purpose::effort);
-    double own_W = planned_effort(r_, i) * cp_W * (1.0 + t_.effort_wobble * wobble);
+    const auto block = static_cast<std::uint64_t>(now_s_ / wobble_block_s);
+    if (block != m.wobble_block) {
+      m.wobble_block = block;
+      m.wobble = chance_normal(s_.scenario.ride.seed, hash_name(r_.settings[i].name), block, Purpose::effort);
+    }
+    double own_W = planned_effort(r_, i) * cp_W * (1.0 + t_.effort_wobble * m.wobble);
     if (own_W > cp_W && r_.wbal_J[i] < reserve_J(i)) own_W = cp_W;
     m.ordered_base_W = own_W;
     const double to_easing_s = (s_.track.easing_at_m(r_.x_m[i]) - r_.x_m[i]) / std::max(1.0, r_.v_mps[i]);
@@ -446,7 +449,7 @@ class Council {
 
   void give_orders(RiderIndex i) {
     Mind& m = s_.minds[i];
-    const double limit_W = power_limit_W(r_.settings[i], r_.wbal_J[i]);
+    const double limit_W = r_.power_limit_W(i);
     r_.ordered_W[i] = std::min(m.ordered_base_W, limit_W);
     r_.pace_mps[i] = 0.0;
     r_.most_W[i] = limit_W;

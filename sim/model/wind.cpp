@@ -125,19 +125,7 @@ Wind::Place Wind::place(double distance_m) const {
 
 RoadWind Wind::at(double distance_m, const Eigen::Vector2d& forecast_enu_mps) const {
   const auto [node, share] = place(distance_m);
-  const Node &a = node[0], &b = node[1];
-  const double heading_sin = a.heading_sin + share * (b.heading_sin - a.heading_sin);
-  const double heading_cos = a.heading_cos + share * (b.heading_cos - a.heading_cos);
-  const double open_along_mps = forecast_enu_mps.x() * heading_sin + forecast_enu_mps.y() * heading_cos;
-  const double open_cross_mps = forecast_enu_mps.y() * heading_sin - forecast_enu_mps.x() * heading_cos;
-
-  // Wind towards the left comes over the land on the right: +1 straight from the right, 0 along the road, -1 from the left.
-  const double speed_mps = std::sqrt(forecast_enu_mps.squaredNorm());
-  const double from_right = speed_mps > 0.0 ? open_cross_mps / speed_mps : 0.0;
-  const double mean = a.ratio_mean + share * (b.ratio_mean - a.ratio_mean);
-  const double half_difference = a.ratio_half_difference + share * (b.ratio_half_difference - a.ratio_half_difference);
-  const double ratio = mean + from_right * half_difference;
-  return {ratio * open_along_mps, ratio * open_cross_mps};
+  return at(static_cast<std::size_t>(node - nodes_.data()), share, forecast_enu_mps);
 }
 
 RoadWind Wind::at(double distance_m, double time_s) const { return at(distance_m, forecast_enu_mps(time_s)); }

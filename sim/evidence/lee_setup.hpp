@@ -1,0 +1,33 @@
+#pragma once
+/// Riders placed on a road for the lee: as a line, a bunch, an echelon, or one by one.
+
+#include <vector>
+
+#include "evidence/given.hpp"
+#include "leewheel/lee.hpp"
+
+namespace leewheel::evidence {
+
+/// Riders in the order a row names them (front first in a line); the lee wants them by distance, `lee_of` sees to that.
+struct LeeSetup {
+  std::vector<double> along_m, across_m, drag_area_m2;  ///< along: larger is further up the road
+  std::vector<int> bunch_row;                           ///< of a bunch, from 1; empty otherwise
+  double speed_mps = 10.0;
+  GivenWind wind;
+  double turbulence = 0.0;                              ///< intensity of the outdoor wind, 0 in a tunnel
+
+  std::size_t size() const { return along_m.size(); }
+};
+
+struct LeeFactors {
+  std::vector<double> drag, side;  ///< in the order of the setup
+};
+
+LeeFactors lee_of(const LeeSetup& setup, const LeeSettings& settings);
+
+LeeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double speed_mps, double turbulence);
+
+/// Riders, speed, wind and turbulence of a row.
+LeeSetup read_lee_setup(YamlMap& given);
+
+}  // namespace leewheel::evidence
