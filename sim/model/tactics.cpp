@@ -59,6 +59,7 @@ constexpr double unknown_wheel_lee = 0.64;  // lee expected of a wheel not yet t
 constexpr double asked_memory_s = 15.0;      // a wheel is judged by its cost over about this time (assumed)
 constexpr double free_climb_margin = 1.03;  // where everyone climbs freely a wheel is worth no more than this (assumed)
 constexpr double let_go_above = 1.03, take_below = 0.97, take_again_below = 0.90;  // of what a rider will give (assumed)
+constexpr double pace_margin = 0.95;        // a shared pace leaves the weakest this much of the limit (assumed)
 constexpr double chase_pause_s = 60.0;      // after a chase given up (assumed)
 constexpr double wobble_block_s = 10.0;     // a rider's power drifts this slowly (assumed)
 constexpr double longest_drift_s = 90.0;
@@ -179,7 +180,7 @@ class Council {
     // Hysteresis of half a percent: the grade of a real road is never still.
     m.climbs_freely = kind() == RideKind::steady && fraction > t_.free_climb_fraction - (m.climbs_freely ? 0.005 : 0.0);
     if (m.climbs_freely) m.hold_limit_W = own_W * free_climb_margin;
-    m.hold_speed_mps = cost.speed_mps(m.hold_limit_W, wheel_lee(i), m.hold_speed_mps);
+    m.hold_speed_mps = cost.speed_mps(pace_margin * m.hold_limit_W, wheel_lee(i), m.hold_speed_mps);
   }
 
   /// Lee a rider has, or would have once on the wheel: a gap that opens for a moment does not change the judgement.
@@ -227,7 +228,9 @@ class Council {
     if (lasts(m.asked_W > let_go_above * m.hold_limit_W || out_of_reach, m.over_since_s)) {
       m.no_chase_until_s = now_s_ + chase_pause_s;
       m.let_go_of = wheel;
+      const bool followed = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
       become(i, Role::alone, out_of_reach ? Why{Why::Code::gap_opened, wheel} : Why{Why::Code::too_costly, wheel, m.asked_W, m.hold_limit_W});
+      if (followed) m.side = -passing_side(i);  // to the edge, so that the others can close the gap
       return tell(EventKind::lets_go, i, {wheel});
     }
     if (lasts(wants_past(i, wheel), m.faster_since_s)) {
@@ -263,7 +266,7 @@ class Council {
       const bool beside = s_.rank_of[i] + 1 < s_.order.size() &&
                           r_.x_m[i] - r_.x_m[s_.order[s_.rank_of[i] + 1]] < bicycle_length_m + 1.0;
       if (clear && !beside) m.side = 0;
-      else if (wheel != nobody && m.own_speed_mps < r_.v_mps[wheel]) m.side = 0;
+      else if (m.side == passing_side(i) && wheel != nobody && m.own_speed_mps < r_.v_mps[wheel]) m.side = 0;
       return;
     }
     if (wheel == nobody) return;
@@ -289,7 +292,7 @@ class Council {
     }
     const double price_J = t_.chase_J_per_m * gap, spare_J = r_.wbal_J[i] - reserve_J(i);
     const bool leads = m.line_size > 1 && kind() != RideKind::race;  // a group rides its pace, it does not chase
-    if (gap < t_.chase_reach_m && can_hold && !leads && now_s_ > m.no_chase_until_s && price_J < 0.5 * spare_J) {
+    if (gap < t_.chase_reach_m && can_hold && !leads && !m.climbs_freely && now_s_ > m.no_chase_until_s && price_J < 0.5 * spare_J) {
       m.asked_W = 0.0;
       become(i, Role::chasing, {Why::Code::can_reach, wheel, gap, price_J});
       r_.wheel_of[i] = wheel;
@@ -443,7 +446,7 @@ class Council {
   }
   /// Into the wind if it comes from a side, else to the side away from the road's edge.
   int swing_side(RiderIndex i) const {
-    if (std::abs(r_.wind_cross_mps[i]) > 1.0) return r_.wind_cross_mps[i] > 0.0 ? -1 : +1;
+    if (std::abs(r_.wind_cross_mps[i]) > 0.2) return r_.wind_cross_mps[i] > 0.0 ? -1 : +1;
     return s_.scenario.ride.keep_right ? +1 : -1;
   }
 
@@ -482,7 +485,7 @@ class Council {
     const double half_m = 0.5 * s_.scenario.road.width_m(r_.x_m[i]);
     const double middle_m = (s_.scenario.ride.keep_right ? -0.5 : 0.5) * half_m;
     double y = m.side != 0 ? middle_m + m.side * t_.swing_off_m : middle_m;
-    if (m.role == Role::drifting_back) y = r_.y_m[r_.front_of[i]] + m.side * t_.swing_off_m;
+    if (m.role == Role::drifting_back) y = beside_line_m(i);
     if (m.role == Role::waiting) y = (s_.scenario.ride.keep_right ? -1.0 : 1.0) * (half_m - 0.3);
     if (const RiderIndex w = r_.wheel_of[i]; w != nobody) {
       const double along = std::max(1.0, r_.v_mps[w] - r_.wind_along_mps[w]);
@@ -490,6 +493,17 @@ class Council {
       y = r_.y_m[w] + std::clamp(offset_m, -t_.swing_off_m, t_.swing_off_m);
     }
     r_.y_target_m[i] = y;
+  }
+
+  /// Aside of everyone of the line who is near, each of whom may sit a little to leeward of the one ahead.
+  double beside_line_m(RiderIndex i) const {
+    const double side = s_.minds[i].side;
+    double outermost = side * r_.y_m[r_.front_of[i]];
+    for_line(r_.front_of[i], [&](RiderIndex j) {
+      if (s_.minds[j].role == Role::following && std::abs(r_.x_m[j] - r_.x_m[i]) < 2.5 * bicycle_length_m)
+        outermost = std::max(outermost, side * r_.y_m[j]);
+    });
+    return side * (outermost + t_.swing_off_m);
   }
 
   /// The first stop at a regroup point until the last is there, or patience ends.
