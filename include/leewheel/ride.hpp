@@ -1,6 +1,7 @@
 #pragma once
 /// The ride: takes values, moves everyone up the road in fixed steps, hands out values. Knows no file, screen or thread.
 
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <span>
@@ -23,6 +24,7 @@ namespace leewheel {
 /// How the ride is ridden.
 struct RideSettings {
   RideKind kind = RideKind::steady;
+  Formation formation = Formation::turns;
   double step_s = 0.1;               ///< 0.02 to 1
   double lee_interval_s = 0.5;       ///< lee and mean wind at a rider are refreshed this often (at least every step)
   double record_interval_s = 1.0;
@@ -33,6 +35,8 @@ struct RideSettings {
   std::vector<std::string> order;    ///< names from the front; riders not named follow by name
   std::vector<double> regroup_at_m;  ///< distances where the first wait for the last, sorted
   bool keep_right = true;            ///< the side of the road the group keeps
+  bool closed_road = false;          ///< closed to traffic: the whole width may be used
+  bool fatigue = false;              ///< critical power and W' fade over long heavy riding (Clark et al. 2019)
   RecoveryLaw recovery_law = RecoveryLaw::differential;
   std::uint64_t seed = 1;
 };
@@ -74,6 +78,8 @@ struct RiderResult {
   double mean_power_W = 0.0;
   double sheltered_share = 0.0;    ///< of riding time with a lee factor below 0.95
   double wbal_end_J = 0.0, wbal_least_J = 0.0;
+  std::array<double, recovery_law_names.size()> wbal_end_by_law_J{};  ///< the same powers under each published law
+  double waited_s = 0.0;           ///< standing at regroup points
   double overlap_s = 0.0;          ///< time with a wheel beside another's within 0.5 m: a hazard, counted
   double largest_side_force_N = 0.0;
   EnergyLedger ledger;

@@ -16,11 +16,19 @@ inline constexpr std::array<std::string_view, 7> role_names{"alone", "front", "f
                                                             "waiting", "finished"};
 
 /// Kinds of ride.
-enum class RideKind : std::uint8_t { together, steady, race };
-inline constexpr std::array<std::string_view, 3> ride_kind_names{
-    "together",  // the front is held to what the weakest can follow; nobody is dropped on purpose
-    "steady",    // the group rides its plan; who cannot follow rides on alone until the next regroup point
-    "race"};     // everyone for the top; a wheel is held while it pays
+enum class RideKind : std::uint8_t { together, steady, race, by_strength };
+inline constexpr std::array<std::string_view, 4> ride_kind_names{
+    "together",      // the front is held to what the weakest can follow; nobody is dropped on purpose
+    "steady",        // a shared pace on the flat, free climbing where it is steep, and regroup points
+    "race",          // everyone for the top; a wheel is held while it pays
+    "by_strength"};  // two groups of like strength, each riding steady
+
+/// How a line shares the front.
+enum class Formation : std::uint8_t { turns, circulating, one_in_front };
+inline constexpr std::array<std::string_view, 3> formation_names{
+    "turns",          // a single paceline, each turn as long as strength allows
+    "circulating",    // a double paceline, or an echelon in a crosswind: short turns, always moving
+    "one_in_front"};  // who leads goes on leading
 
 /// Every number of the riders' behaviour; ranges, meaning and source in `tactics_fields()`.
 struct TacticsSettings {
@@ -54,6 +62,11 @@ struct TacticsSettings {
   double passing_margin_mps = 0.3;
   double chase_J_per_m = 60.0;
   double effort_wobble = 0.02;
+  double reaction_s = 0.0;
+  double circulate_s = 8.0;
+  double second_group_gap_m = 150.0;
+  double wait_effort = 0.75;
+  double gutter_lee = 0.85;
 };
 
 std::span<const NumberField<TacticsSettings>> tactics_fields();

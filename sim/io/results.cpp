@@ -633,6 +633,7 @@ std::string in_words(const Scenario& scenario, const Event& event) {
     case EventKind::formed: return group + " forms: " + all;
     case EventKind::joined: return subject + " joins " + group;
     case EventKind::dropped: return subject + " is dropped from " + group;
+    case EventKind::pulled_away: return subject + " pulls away from " + group;
     case EventKind::split: return "a split leaves " + all + " as " + group;
     case EventKind::merged: return "groups merge, " + all + " now in " + group;
     case EventKind::finished: return subject + " finishes";

@@ -202,7 +202,11 @@ void read_ride(const YamlValue& value, const NamedRoad& road, Scenario& scenario
   YamlMap map(value);
   RideSettings& ride = scenario.ride;
   map["kind"].choice(ride_kind_names, ride.kind);
+  map["formation"].choice(formation_names, ride.formation);
   map["recovery_law"].choice(recovery_law_names, ride.recovery_law);
+  static constexpr std::array<std::string_view, 2> no_yes{"no", "yes"};
+  map["closed_road"].choice(no_yes, ride.closed_road);
+  map["fatigue"].choice(no_yes, ride.fatigue);
   static constexpr std::array<std::string_view, 2> sides{"left", "right"};
   map["keep"].choice(sides, ride.keep_right);
   map.numbers(ride_fields(), ride);

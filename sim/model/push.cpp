@@ -22,8 +22,14 @@ constexpr double pace_time_s = 3.0;     // time in which a front rider takes up 
 constexpr double rolling_mps = 3.0;      // below this the first of a line gets going like anyone else (assumed)
 constexpr double limit_time_s = 1.5;    // time in which a speed limit is met (assumed)
 constexpr double least_gap_m = 0.03;    // wheels never come closer (assumed)
+constexpr double body_length_m = bicycle_length_m + least_gap_m;
+constexpr double beside_m = 0.5;        // riders side by side are at least this far apart (assumed)
+constexpr double tiny_m = 1e-9;         // rounding
 constexpr double sideways_mps = 0.5;    // quickest move across the road (assumed)
 constexpr double body_width_m = 0.45;
+
+constexpr double heavy_share = 0.75;       // of critical power: riding above this tires (assumed)
+constexpr std::uint64_t law_comparison_every = 10;  // seconds between updates of W' under the other laws
 
 double share(double value) { return value < 0.0 ? 0.0 : (value > 1.0 ? 1.0 : value); }
 
@@ -65,6 +71,8 @@ void Ride::State::push() {
                       r.mass_kg[i] * g * r.rolling_multiplier[i] * cell.rolling_cos, bearing_force_N(v_mps)};
   };
 
+  r.x_before_m = r.x_m;
+
   // Wishes first, all from the state at the start of the step, so that nobody reacts to a move not yet made.
   for (const RiderIndex i : order) {
     double wish = t.comfort_acceleration_mps2 * 8.0;  // the power ordered decides
@@ -72,7 +80,7 @@ void Ride::State::push() {
     if (const RiderIndex w = r.wheel_of[i]; w != nobody) {
       const double gap_m = r.x_m[w] - r.x_m[i] - bicycle_length_m;
       const double front_mps = r.v_mps[r.front_of[i]];
-      const double a = gap_law_mps2(t, gap_m, r.own_gap_m[i], v, r.v_mps[w], front_mps);
+      const double a = gap_law_mps2(t, gap_m, r.wish_gap_m[i], v, seen_speed_mps(w), front_mps);
       wish = std::min(wish, std::min(a, t.comfort_acceleration_mps2));
     } else if (r.pace_mps[i] > 0.0) {
       wish = std::min(wish, std::min((r.pace_mps[i] - v) / pace_time_s, v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
@@ -148,6 +156,7 @@ void Ride::State::push() {
     book.alone_J += alone_J;
     book.saved_J += alone_J - work_J;
 
+    if (reaction_steps > 0) r.past_mps[(tick % reaction_steps) * r.count + i] = static_cast<float>(v0);
     r.accel_mps2[i] = (v1 - v0) / dt;
     r.power_W[i] = power_W;
     r.alone_W[i] = alone_J / dt;
@@ -157,44 +166,85 @@ void Ride::State::push() {
   }
 }
 
+/// Riders too close sideways to ride side by side keep the order and the gap they had at the start of the step. With `steer`,
+/// which lets nobody come that close to who is alongside, no wheel is ever driven through, whatever the step.
 void Ride::State::keep_apart() {
-  for (std::size_t place = 1; place < order.size(); ++place) {
-    const RiderIndex i = order[place], b = riders.blocker[i];
-    if (b == nobody || !riders.riding[b]) continue;
-    Riders& r = riders;
-    const double limit_m = r.x_m[b] - bicycle_length_m - least_gap_m;
-    if (r.x_m[i] <= limit_m || r.x_m[i] - limit_m > 0.5) continue;  // in order, or long past: not a matter of this step
+  Riders& r = riders;
+  for (std::size_t place = 1; place < order.size(); ++place) {  // from the front: who is ahead has been seen to
+    const RiderIndex i = order[place];
+    double limit_m = r.x_m[i], limit_mps = r.v_mps[i];
+    for (std::size_t k = place; k-- > 0;) {
+      const RiderIndex b = order[k];
+      if (r.x_before_m[b] - limit_m > body_length_m) break;
+      if (std::abs(r.y_m[b] - r.y_m[i]) >= beside_m - tiny_m || r.x_m[b] - body_length_m >= limit_m) continue;
+      limit_m = std::max(r.x_m[b] - body_length_m, r.x_before_m[i]);
+      limit_mps = std::min(limit_mps, r.v_mps[b]);
+    }
+    if (limit_m >= r.x_m[i]) continue;
     // The brakes take what is left over.
-    const double weight_N = r.mass_kg[i] * scenario.gravity_mps2;
-    const double v = std::min(r.v_mps[i], r.v_mps[b]);
-    const double rise_J = weight_N * (track.elevation_m(limit_m) - track.elevation_m(r.x_m[i]));
-    const double kinetic_J = 0.5 * r.moving_mass_kg[i] * (v * v - r.v_mps[i] * r.v_mps[i]);
+    const double rise_J = r.mass_kg[i] * scenario.gravity_mps2 * (track.elevation_m(limit_m) - track.elevation_m(r.x_m[i]));
+    const double kinetic_J = 0.5 * r.moving_mass_kg[i] * (limit_mps * limit_mps - r.v_mps[i] * r.v_mps[i]);
     r.ledger[i].potential_J += rise_J;
     r.ledger[i].kinetic_J += kinetic_J;
     r.ledger[i].braking_J -= rise_J + kinetic_J;
     r.x_m[i] = limit_m;
-    r.v_mps[i] = v;
+    r.v_mps[i] = limit_mps;
   }
+}
+
+double Ride::State::seen_speed_mps(RiderIndex rider) const {
+  if (reaction_steps == 0) return riders.v_mps[rider];
+  return riders.past_mps[(tick % reaction_steps) * riders.count + rider];  // the oldest row, overwritten after this step
+}
+
+Strength Ride::State::strength_now(RiderIndex rider) const {
+  const Strength fresh = riders.settings[rider].strength();
+  return scenario.ride.fatigue ? strength_after_heavy_riding(fresh, heavy_s[rider]) : fresh;
 }
 
 void Ride::State::recover() {
   const double interval_s = static_cast<double>(decide_every) * step_s;
+  const bool compare_laws = tick % (law_comparison_every * decide_every) == 0;
   Riders& r = riders;
   for (const RiderIndex i : order) {
     const double mean_W = (r.ledger[i].pedal_J - r.pedal_before_J[i]) / interval_s;
     r.pedal_before_J[i] = r.ledger[i].pedal_J;
-    r.wbal_J[i] =
-        wbal_after_J(scenario.ride.recovery_law, r.settings[i].strength(), r.wbal_J[i], mean_W, interval_s);
+    if (mean_W > heavy_share * r.settings[i].critical_power_W) heavy_s[i] += interval_s;
+    const Strength strength = strength_now(i);
+    r.critical_W[i] = strength.critical_power_W;
+    r.peak_per_J[i] = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
+    r.wbal_J[i] = std::min(
+        strength.w_prime_J, wbal_after_J(scenario.ride.recovery_law, strength, r.wbal_J[i], mean_W, interval_s));
     r.wbal_least_J[i] = std::min(r.wbal_least_J[i], r.wbal_J[i]);
+    if (compare_laws) recover_by_each_law(i, strength);
   }
+}
+
+void Ride::State::recover_by_each_law(RiderIndex i, const Strength& strength) {
+  const double interval_s = static_cast<double>(law_comparison_every * decide_every) * step_s;
+  const double mean_W = (riders.ledger[i].pedal_J - pedal_by_law_J[i]) / interval_s;
+  pedal_by_law_J[i] = riders.ledger[i].pedal_J;
+  for (std::size_t law = 0; law < recovery_law_names.size(); ++law)
+    wbal_by_law_J[i][law] = std::max(
+        0.0, wbal_after_J(static_cast<RecoveryLaw>(law), strength, wbal_by_law_J[i][law], mean_W, interval_s));
 }
 
 void Ride::State::steer() {
   Riders& r = riders;
-  for (const RiderIndex i : order) {
+  for (std::size_t place = 0; place < order.size(); ++place) {
+    const RiderIndex i = order[place];
+    const double y_m = r.y_m[i];
+    double low_m = std::min(r.y_low_m[i], y_m), high_m = std::max(r.y_high_m[i], y_m);
+    const auto leave_room = [&](RiderIndex other) {  // for who is alongside now
+      if (r.y_m[other] > y_m) high_m = std::min(high_m, std::max(y_m, r.y_m[other] - beside_m));
+      else low_m = std::max(low_m, std::min(y_m, r.y_m[other] + beside_m));
+    };
+    for (std::size_t k = place; k-- > 0 && r.x_m[order[k]] - r.x_m[i] < body_length_m - tiny_m;) leave_room(order[k]);
+    for (std::size_t k = place + 1; k < order.size() && r.x_m[i] - r.x_m[order[k]] < body_length_m - tiny_m; ++k)
+      leave_room(order[k]);
     const double most_m = std::min(sideways_mps, 0.15 * r.v_mps[i]) * step_s;
-    const double wish_m = (r.y_target_m[i] - r.y_m[i]) * std::min(1.0, step_s / 1.0);
-    r.y_m[i] = std::clamp(r.y_m[i] + std::clamp(wish_m, -most_m, most_m), std::min(r.y_low_m[i], r.y_m[i]), std::max(r.y_high_m[i], r.y_m[i]));
+    const double wish_m = (r.y_target_m[i] - y_m) * std::min(1.0, step_s / 1.0);
+    r.y_m[i] = std::clamp(y_m + std::clamp(wish_m, -most_m, most_m), low_m, high_m);
   }
 }
 

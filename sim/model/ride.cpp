@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "leewheel/motion.hpp"
 #include "model/state.hpp"
 
 namespace leewheel {
@@ -97,7 +98,7 @@ void Riders::resize(std::size_t n) {
   settings.resize(n);
   plans.resize(n);
   for (auto* v : {&mass_kg, &moving_mass_kg, &efficiency, &wheel_area_m2, &rolling_multiplier, &pedal_limit_N, &area_hoods_m2,
-                  &area_drops_m2, &area_upright_m2, &own_gap_m, &x_m, &y_m, &v_mps, &area_m2, &wind_along_mps,
+                  &area_drops_m2, &area_upright_m2, &own_gap_m, &wish_gap_m, &x_m, &y_m, &v_mps, &area_m2, &wind_along_mps,
                   &wind_cross_mps, &ordered_W, &most_W, &pace_mps, &y_target_m, &y_low_m, &y_high_m, &power_W, &alone_W,
                   &accel_mps2, &wbal_J, &wbal_least_J, &pedal_before_J, &critical_W, &peak_per_J, &sheltered_s, &overlap_s, &side_force_N, &largest_side_force_N})
     v->assign(n, 0.0);
@@ -145,7 +146,31 @@ void fill_constants(Riders& r, const Scenario& scenario) {
   }
 }
 
-void line_up(Riders& r, const Scenario& scenario, const std::vector<RiderIndex>& order) {
+/// Two groups of like strength: by the speed each holds alone on the road's mean grade, cut at the largest step between
+/// the first and the last quarter.
+void part_by_strength(const Scenario& scenario, const Riders& r, std::vector<Mind>& minds) {
+  if (r.count < 4) return;
+  std::vector<std::pair<double, RiderIndex>> speeds;
+  for (RiderIndex i = 0; i < r.count; ++i) {
+    const RiderSettings& s = r.settings[i];
+    RoadLoad load;
+    load.mass_kg = r.mass_kg[i];
+    load.drag_area_m2 = s.drag_area_hoods_m2;
+    load.grade = std::max(0.0, scenario.road.facts().mean_grade);
+    speeds.emplace_back(-steady_speed_mps(load, s.target_effort * s.critical_power_W), i);
+  }
+  std::sort(speeds.begin(), speeds.end());
+  std::size_t cut = r.count / 2;
+  double widest = -1.0;
+  for (std::size_t k = (r.count + 3) / 4; k <= r.count - (r.count + 3) / 4; ++k)
+    if (const double step = speeds[k].first - speeds[k - 1].first; step > widest) {
+      widest = step;
+      cut = k;
+    }
+  for (std::size_t k = cut; k < r.count; ++k) minds[speeds[k].second].squad = 1;
+}
+
+void line_up(Riders& r, const Scenario& scenario, const std::vector<RiderIndex>& order, const std::vector<Mind>& minds) {
   const int abreast = std::max(1, scenario.ride.start_abreast);
   const double row_m = bicycle_length_m + scenario.ride.start_gap_m;
   const std::size_t rows = (order.size() + abreast - 1) / abreast;
@@ -153,7 +178,9 @@ void line_up(Riders& r, const Scenario& scenario, const std::vector<RiderIndex>&
   for (std::size_t place = 0; place < order.size(); ++place) {
     const RiderIndex i = order[place];
     const std::size_t row = place / abreast, column = place % abreast;
-    r.x_m[i] = static_cast<double>(rows - 1 - row) * row_m;
+    const bool two_groups = minds[order.back()].squad == 1;
+    r.x_m[i] = static_cast<double>(rows - 1 - row) * row_m +
+               (two_groups && minds[i].squad == 0 ? scenario.tactics.second_group_gap_m : 0.0);
     const double middle_m = (scenario.ride.keep_right ? -0.25 : 0.25) * width_m;
     r.y_m[i] = abreast == 1 ? middle_m : -0.5 * width_m + (static_cast<double>(column) + 0.5) * width_m / abreast;
     r.y_target_m[i] = r.y_m[i];
@@ -185,11 +212,13 @@ Ride::State::State(const Scenario& given)
     if (scenario_index[i] < scenario.plans.size()) riders.plans[i] = scenario.plans[scenario_index[i]];
   }
   fill_constants(riders, scenario);
+  minds.resize(n);
+  if (scenario.ride.kind == RideKind::by_strength) part_by_strength(scenario, riders, minds);
   order = start_order(scenario, riders);
-  line_up(riders, scenario, order);
+  std::stable_sort(order.begin(), order.end(), [&](RiderIndex a, RiderIndex b) { return minds[a].squad < minds[b].squad; });
+  line_up(riders, scenario, order, minds);
   rank_of.resize(n);
   sort_along_road();
-  minds.resize(n);
   for (RiderIndex i = 0; i < n; ++i) {
     minds[i].pull_s = scenario.tactics.turn_s;
     while (minds[i].next_regroup < scenario.ride.regroup_at_m.size() &&
@@ -204,6 +233,13 @@ Ride::State::State(const Scenario& given)
   next_landmark.assign(n, 0);
   finish_s.assign(n, 0.0);
   heart_share.assign(n, 0.5);
+  heavy_s.assign(n, 0.0);
+  waited_s.assign(n, 0.0);
+  pedal_by_law_J.assign(n, 0.0);
+  wbal_by_law_J.resize(n);
+  for (RiderIndex i = 0; i < n; ++i) wbal_by_law_J[i].fill(riders.settings[i].w_prime_J);
+  reaction_steps = static_cast<std::uint64_t>(std::llround(scenario.tactics.reaction_s / step_s));
+  riders.past_mps.assign(reaction_steps * n, static_cast<float>(scenario.ride.start_speed_mps));
   forecast_now = forecast_next = wind.forecast_enu_mps(0.0);
 }
 
@@ -224,13 +260,20 @@ void Ride::State::sort_along_road() {
   for (std::size_t k = 0; k < order.size(); ++k) rank_of[order[k]] = static_cast<RiderIndex>(k);
 }
 
+Lane Ride::State::lane_at(double x_m) const {
+  constexpr double edge_m = 0.4, middle_m = 0.2;  // kept from the road's edge and from oncoming traffic (assumed)
+  const double half_m = 0.5 * scenario.road.width_m(x_m), outer_m = std::max(0.2, half_m - edge_m);
+  if (scenario.ride.closed_road) return {-outer_m, outer_m};
+  return scenario.ride.keep_right ? Lane{-outer_m, -middle_m} : Lane{middle_m, outer_m};
+}
+
 void Ride::State::look_around() {
   Riders& r = riders;
   const double interval_s = static_cast<double>(lee_every) * step_s;
   for (const RiderIndex i : order) {
-    const double half_m = 0.5 * scenario.road.width_m(r.x_m[i]) - 0.3;
-    r.y_low_m[i] = -half_m;
-    r.y_high_m[i] = half_m;
+    const Lane lane = lane_at(r.x_m[i]);
+    r.y_low_m[i] = lane.low_m;
+    r.y_high_m[i] = lane.high_m;
     r.blocker[i] = nobody;
   }
   for (std::size_t place = 1; place < order.size(); ++place) {
@@ -241,19 +284,9 @@ void Ride::State::look_around() {
       const double ahead_m = r.x_m[j] - r.x_m[i], aside_m = r.y_m[j] - r.y_m[i];
       if (ahead_m > look_ahead_m) break;
       if (std::abs(aside_m) < touching_m && r.blocker[i] == nobody && ahead_m > 0.5 * bicycle_length_m) r.blocker[i] = j;
-      if (ahead_m < bicycle_length_m) {  // alongside: neither may move over
-        const double free_m = 0.5;
-        if (aside_m > 0.0) {
-          r.y_high_m[i] = std::min(r.y_high_m[i], std::max(r.y_m[i], r.y_m[j] - free_m));
-          r.y_low_m[j] = std::max(r.y_low_m[j], std::min(r.y_m[j], r.y_m[i] + free_m));
-        } else if (aside_m < 0.0) {
-          r.y_low_m[i] = std::max(r.y_low_m[i], std::min(r.y_m[i], r.y_m[j] + free_m));
-          r.y_high_m[j] = std::min(r.y_high_m[j], std::max(r.y_m[j], r.y_m[i] - free_m));
-        }
-        overlapped = overlapped || (ahead_m < bicycle_length_m && ahead_m > 0.5 && std::abs(aside_m) < 0.6 && r.v_mps[i] > 1.0);
-      } else if (r.blocker[i] != nobody) {
-        break;
-      }
+      if (ahead_m < bicycle_length_m)
+        overlapped = overlapped || (ahead_m > 0.5 && std::abs(aside_m) < 0.6 && r.v_mps[i] > 1.0);
+      else if (r.blocker[i] != nobody) break;
     }
     if (overlapped) r.overlap_s[i] += interval_s;
   }
@@ -356,6 +389,7 @@ void Ride::State::regroup() {
     const double effort = riders.power_W[i] / riders.settings[i].critical_power_W;
     const double towards = std::clamp(0.35 + 0.57 * effort, 0.35, 1.0);  // share of the highest rate, from memory
     heart_share[i] += (towards - heart_share[i]) * interval_s / (towards > heart_share[i] ? heart_rise_s : heart_fall_s);
+    if (minds[i].role == Role::waiting) waited_s[i] += interval_s;
     moving = moving || riders.v_mps[i] > 0.2 || minds[i].role == Role::waiting;
     const double cross = riders.wind_cross_mps[i], along = riders.v_mps[i] - riders.wind_along_mps[i];
     const double half_density = track.cell(track.place(riders.x_m[i])).half_density;
@@ -460,6 +494,8 @@ RideResult Ride::result() const {
     out.sheltered_share = out.finish_time_s > 0.0 ? s.riders.sheltered_s[i] / out.finish_time_s : 0.0;
     out.wbal_end_J = s.riders.wbal_J[i];
     out.wbal_least_J = s.riders.wbal_least_J[i];
+    out.wbal_end_by_law_J = s.wbal_by_law_J[i];
+    out.waited_s = s.waited_s[i];
     out.overlap_s = s.riders.overlap_s[i];
     out.largest_side_force_N = s.riders.largest_side_force_N[i];
     out.landmarks = s.passages[i];

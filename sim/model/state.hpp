@@ -2,6 +2,7 @@
 /// The inside of a ride: one array a quantity, riders in the order of their names, so that the order of a file never
 /// matters. `order` holds rider indices from the first on the road to the last.
 
+#include <array>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -58,10 +59,11 @@ struct Riders {
 
   // constants of the body and the bicycle
   std::vector<double> mass_kg, moving_mass_kg, efficiency, wheel_area_m2, rolling_multiplier, pedal_limit_N;
-  std::vector<double> area_hoods_m2, area_drops_m2, area_upright_m2, own_gap_m, critical_W, peak_per_J;
+  std::vector<double> area_hoods_m2, area_drops_m2, area_upright_m2, own_gap_m, wish_gap_m, critical_W, peak_per_J;
 
   // motion
   std::vector<double> x_m, y_m, v_mps;
+  std::vector<double> x_before_m;                  ///< x_m at the start of the step
   std::vector<double> area_m2, lee, side_lee;      ///< drag area now; factors of the lee
   std::vector<double> wind_along_mps, wind_cross_mps;
 
@@ -76,6 +78,8 @@ struct Riders {
   std::vector<RiderIndex> front_of;    ///< first rider of the own line
   std::vector<double> y_low_m, y_high_m;  ///< room sideways left by riders alongside and the lane
 
+  std::vector<float> past_mps;         ///< speeds of the last moments, a row of `count` for each step of reaction time
+
   // results of the push
   std::vector<double> power_W, alone_W, accel_mps2, wbal_J, wbal_least_J, pedal_before_J;
   std::vector<EnergyLedger> ledger;
@@ -88,11 +92,16 @@ struct Riders {
   double power_limit_W(RiderIndex i) const { return critical_W[i] + peak_per_J[i] * (wbal_J[i] > 0.0 ? wbal_J[i] : 0.0); }
 };
 
+/// Where on the road riders may be (m from its middle, > 0 left).
+struct Lane {
+  double low_m, high_m;
+};
+
 /// Why a rider does what he does; put into words only when an event asks.
 struct Why {
   enum class Code : std::uint8_t {
     starts, own_pace, on_wheel, too_costly, faster_alone, turn_over, spent, turn_begins, cannot_pull, gap_opened,
-    can_reach, wheel_within_reach, waits_for_last, all_back, waited_enough, keeps_whole, let_by
+    can_reach, wheel_within_reach, waits_for_last, all_back, waited_enough, keeps_whole, waits_for_group, in_gutter
   } code = Code::starts;
   RiderIndex other = nobody;
   double first = 0.0, second = 0.0;
@@ -105,6 +114,7 @@ struct Mind {
   double over_since_s = -1.0;      ///< the wheel has cost too much since then; < 0: it does not
   double faster_since_s = -1.0;    ///< could go faster alone since then
   double no_chase_until_s = 0.0;
+  double no_follow_until_s = 0.0;  ///< leads a second echelon until then
   double pull_s = 0.0;             ///< length of the next turn in front
   double ordered_base_W = 0.0;
   double wobble = 0.0;             ///< of the effort, drawn anew every wobble block
@@ -116,6 +126,8 @@ struct Mind {
   double line_pace_mps = 0.0;      ///< as the first of a line: its pace
   std::uint32_t line_size = 1;
   int side = 0;                    ///< passing or drifting: +1 left, -1 right
+  int squad = 0;                   ///< which of two groups by strength
+  double gutter_since_s = -1.0;    ///< little lee and no room to leeward since then
   bool climbs_freely = false;
   RiderIndex let_go_of = nobody;   ///< the front whose line was too fast
   std::size_t next_regroup = 0;    ///< regroup points passed
@@ -160,6 +172,12 @@ struct Ride::State {
   std::vector<double> heart_share;
   RideEnd end = RideEnd::riding;
   double still_since_s = 0.0;
+  std::uint64_t reaction_steps = 0;
+  std::vector<double> heavy_s;             ///< time ridden hard, for fatigue
+  std::vector<double> waited_s;
+  std::vector<std::array<double, recovery_law_names.size()>> wbal_by_law_J;
+  std::vector<double> pedal_by_law_J;      ///< work when those were last brought up to date
+  double eased_at_s = -1e9;                ///< when a front last told that it eases for someone
   double regroup_since_s = -1.0;           ///< someone has been waiting at the regroup point since then
 
   double time_s() const { return static_cast<double>(tick) * step_s; }
@@ -167,13 +185,17 @@ struct Ride::State {
   // the step, in order
   void sort_along_road();
   void find_lee();
+  Lane lane_at(double x_m) const;
   void look_around();  // who is in the way, who is alongside
   void decide();      // tactics.cpp
   std::string cause(RiderIndex rider) const;
+  double seen_speed_mps(RiderIndex rider) const;  ///< of a wheel, a reaction time ago
+  Strength strength_now(RiderIndex rider) const;
   void steer();       // push.cpp: sideways
   void push();        // push.cpp: along the road
   void keep_apart();  // push.cpp
   void recover();
+  void recover_by_each_law(RiderIndex rider, const Strength& strength);
   void regroup();
   void note_passages(double before_s);
 };

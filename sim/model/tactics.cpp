@@ -48,6 +48,11 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
       {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3, "a rider passes who could go this much faster (m/s)", ours},
       {"chase_J_per_m", &T::chase_J_per_m, 1, 500, "price of closing a metre of gap (J/m)",
        "58-62 J/m on the flat, computed from the power equation"},
+      {"reaction_s", &T::reaction_s, 0, 2, "a wheel's speed is seen this late (s)", ours},
+      {"circulate_s", &T::circulate_s, 3, 60, "circulating: length of a turn in front (s)", "double line 5-10 s, second-hand"},
+      {"second_group_gap_m", &T::second_group_gap_m, 0, 5000, "by_strength: the second group starts this far back (m)", ours},
+      {"wait_effort", &T::wait_effort, 0.2, 1, "share of the own target while easing for the group behind", ours},
+      {"gutter_lee", &T::gutter_lee, 0.3, 1, "in the gutter a lee factor above this makes a rider start a second echelon", ours},
       {"effort_wobble", &T::effort_wobble, 0, 0.3, "spread of a rider's power about the plan, as a share", ours},
   };
   return fields;
@@ -65,6 +70,11 @@ constexpr double wobble_block_s = 10.0;     // a rider's power drifts this slowl
 constexpr double longest_drift_s = 90.0;
 constexpr double longest_line_m = 200.0;
 constexpr double clear_of_line_m = 0.62;
+constexpr double single_file_spread_m = 0.3, gutter_short_m = 0.3;  // (assumed)
+constexpr double echelon_cross_mps = 2.5;   // crosswind from which the first makes room for an echelon (assumed)
+constexpr double settling_s = 20.0;
+constexpr double second_echelon_s = 300.0;  // how long a second echelon stays one before it is weighed again (assumed)
+constexpr double least_half_wheel_m = 0.8;  // riders in an echelon overlap no further than this, centre to centre (assumed)
 constexpr double least_share = 0.05;
 constexpr double least_turn_s = 5.0;
 constexpr double waiting_room_m = 25.0;     // length of road where the first wait (assumed)
@@ -137,7 +147,10 @@ class Council {
   const TacticsSettings& t_;
   double now_s_, interval_s_;
 
-  RideKind kind() const { return s_.scenario.ride.kind; }
+  /// Two groups by strength each ride steady.
+  RideKind kind() const {
+    return s_.scenario.ride.kind == RideKind::by_strength ? RideKind::steady : s_.scenario.ride.kind;
+  }
   double reserve_J(RiderIndex i) const { return t_.wprime_reserve * r_.settings[i].w_prime_J; }
 
   void tell(EventKind kind, RiderIndex i, std::vector<RiderIndex> others = {}) {
@@ -149,7 +162,7 @@ class Council {
     if (m.role != role) m.role_since_s = now_s_;
     m.role = role;
     m.why = why;
-    m.over_since_s = m.faster_since_s = -1.0;
+    m.over_since_s = m.faster_since_s = m.gutter_since_s = -1.0;
     m.side = 0;
     if (role != Role::following && role != Role::chasing) r_.wheel_of[i] = nobody;
   }
@@ -162,7 +175,7 @@ class Council {
 
   void weigh_own_strength(RiderIndex i) {
     Mind& m = s_.minds[i];
-    const double cp_W = r_.settings[i].critical_power_W;
+    const double cp_W = r_.critical_W[i];
     const auto block = static_cast<std::uint64_t>(now_s_ / wobble_block_s);
     if (block != m.wobble_block) {
       m.wobble_block = block;
@@ -195,7 +208,7 @@ class Council {
       if (r_.x_m[j] - r_.x_m[i] - bicycle_length_m > t_.chase_reach_m) return nobody;
       const Role role = s_.minds[j].role;
       const bool aside = role == Role::drifting_back || role == Role::waiting || s_.minds[j].side != 0;
-      if (!aside && r_.x_m[j] - r_.x_m[i] > 0.3) return j;
+      if (!aside && s_.minds[j].squad == s_.minds[i].squad && r_.x_m[j] - r_.x_m[i] > 0.3) return j;
     }
     return nobody;
   }
@@ -233,12 +246,42 @@ class Council {
       if (followed) m.side = -passing_side(i);  // to the edge, so that the others can close the gap
       return tell(EventKind::lets_go, i, {wheel});
     }
+    if (lasts(in_gutter(i, wheel), m.gutter_since_s)) return start_second_echelon(i, wheel);
     if (lasts(wants_past(i, wheel), m.faster_since_s)) {
       const double could_mps = m.own_speed_mps;
       become(i, Role::alone, {Why::Code::faster_alone, wheel, could_mps, front_mps});
       m.side = passing_side(i);
       return tell(EventKind::goes_alone, i, {wheel});
     }
+  }
+
+  /// Where the wake of the wheel passes, across the road.
+  double lee_side_m(RiderIndex i, RiderIndex wheel) const {
+    const double along = std::max(1.0, r_.v_mps[wheel] - r_.wind_along_mps[wheel]);
+    return r_.y_m[wheel] + (bicycle_length_m + r_.own_gap_m[i]) * r_.wind_cross_mps[wheel] / along;
+  }
+  /// How far from the line's first rider the others may spread, by the lane and the riders allowed abreast.
+  Lane echelon_room(RiderIndex i) const {
+    const Lane lane = s_.lane_at(r_.x_m[i]);
+    const double first_m = r_.y_m[r_.front_of[i]];
+    const double spread_m = (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m + single_file_spread_m;
+    return {std::max(lane.low_m, first_m - spread_m), std::min(lane.high_m, first_m + spread_m)};
+  }
+  bool in_gutter(RiderIndex i, RiderIndex wheel) const {
+    const double wish_m = lee_side_m(i, wheel);
+    const Lane room = echelon_room(i);
+    const bool no_room = wish_m < room.low_m - gutter_short_m || wish_m > room.high_m + gutter_short_m;
+    const bool others_behind = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
+    const bool settled = now_s_ - s_.minds[r_.front_of[wheel]].role_since_s > settling_s;  // a new first moves over first
+    return settled && no_room && others_behind && r_.lee[i] > t_.gutter_lee && std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps;
+  }
+  void start_second_echelon(RiderIndex i, RiderIndex wheel) {
+    Mind& m = s_.minds[i];
+    const double lee = r_.lee[i];
+    m.let_go_of = wheel;
+    m.no_chase_until_s = m.no_follow_until_s = now_s_ + second_echelon_s;
+    become(i, Role::alone, {Why::Code::in_gutter, wheel, 100.0 * lee});
+    tell(EventKind::lets_go, i, {wheel});
   }
 
   /// Power (W) that a wheel asks: at the pace its line means to ride, when it is just slowing down to that.
@@ -259,8 +302,33 @@ class Council {
   }
   int passing_side(RiderIndex) const { return s_.scenario.ride.keep_right ? +1 : -1; }
 
+  /// The first of the next group behind, if it is near enough to ease for and no slower than the rider alone.
+  RiderIndex group_behind(RiderIndex i) const {
+    if (s_.rank_of[i] + 1 >= s_.order.size()) return nobody;
+    const RiderIndex next = s_.order[s_.rank_of[i] + 1], front = r_.front_of[next];
+    const bool lone = s_.minds[front].line_size < 2 && kind() != RideKind::together;
+    if (front == i || lone || s_.minds[front].squad != s_.minds[i].squad) return nobody;
+    if (kind() == RideKind::together) return gap_m(next, i) > 5.0 ? next : nobody;  // nobody is left behind
+    const double gap = gap_m(front, i);
+    const bool worth = s_.minds[front].line_pace_mps > 0.95 * s_.minds[i].own_speed_mps;
+    return gap > 5.0 && gap < t_.chase_reach_m && worth ? front : nobody;
+  }
+  /// Someone alone just ahead of a group eases until it is there.
+  void wait_for_group(RiderIndex i) {
+    Mind& m = s_.minds[i];
+    const RiderIndex front = kind() == RideKind::race || m.climbs_freely ? nobody : group_behind(i);
+    const bool waits = m.why.code == Why::Code::waits_for_group;
+    if (front == nobody) {
+      if (waits) m.why = {Why::Code::own_pace};
+    } else if (!waits && m.line_size == 1 && now_s_ - m.role_since_s > 2.0 * t_.dwell_s) {
+      m.why = {Why::Code::waits_for_group, front, gap_m(front, i)};
+      tell(EventKind::waits, i, {front});
+    }
+  }
+
   void ride_freely(RiderIndex i, RiderIndex wheel) {
     Mind& m = s_.minds[i];
+    if (m.role == Role::alone && m.side == 0) wait_for_group(i);
     if (m.side != 0) {  // passing: done once clear of the rider passed
       const bool clear = wheel == nobody || gap_m(i, wheel) > 3.0;
       const bool beside = s_.rank_of[i] + 1 < s_.order.size() &&
@@ -269,7 +337,7 @@ class Council {
       else if (m.side == passing_side(i) && wheel != nobody && m.own_speed_mps < r_.v_mps[wheel]) m.side = 0;
       return;
     }
-    if (wheel == nobody) return;
+    if (wheel == nobody || now_s_ < m.no_follow_until_s) return;
     const double gap = gap_m(i, wheel);
     if (own_way(wheel) && m.own_speed_mps > r_.v_mps[wheel] + t_.passing_margin_mps) {  // this wheel only slows
       if (lasts(gap < 6.0, m.faster_since_s)) {
@@ -342,7 +410,7 @@ class Council {
       ++s_.minds[front].line_size;
       if (s_.minds[front].role == Role::alone) {
         become(front, Role::front, {Why::Code::turn_begins, nobody, t_.turn_s});
-        s_.minds[front].pull_s = t_.turn_s;
+        s_.minds[front].pull_s = s_.scenario.ride.formation == Formation::circulating ? t_.circulate_s : t_.turn_s;
       }
     }
     for (const RiderIndex i : s_.order)
@@ -359,7 +427,7 @@ class Council {
     });
     m.line_pace_mps = kind() == RideKind::race || m.climbs_freely ? 0.0 : shared_pace_mps(line);
     if (kind() == RideKind::together) m.line_pace_mps = pace_for_dropped(front, line, m.line_pace_mps);
-    if (!m.climbs_freely) take_turns(front, line);
+    if (!m.climbs_freely && s_.scenario.ride.formation != Formation::one_in_front) take_turns(front, line);
   }
 
   /// Fastest speed that suits the wanted share of the line and that its turns in front can keep up:
@@ -404,7 +472,8 @@ class Council {
     Mind& m = s_.minds[front];
     if (behind != nobody && m.why.code != Why::Code::keeps_whole) {
       m.why = {Why::Code::keeps_whole, behind};
-      tell(EventKind::eases, front, {behind});
+      if (now_s_ - s_.eased_at_s > 120.0) tell(EventKind::eases, front, {behind});
+      s_.eased_at_s = now_s_;
     } else if (behind == nobody && m.why.code == Why::Code::keeps_whole) {
       m.why = {Why::Code::turn_begins, nobody, m.pull_s};
     }
@@ -434,15 +503,17 @@ class Council {
     const double sum = std::max(0.2, pull_shares(line, speed_mps));
     const double share = pull_share(next, speed_mps) / sum;
     const double round_s = t_.turn_s * static_cast<double>(line.size());
-    const double pull_s = std::max(least_turn_s, share * round_s);
-    become(next, Role::front, {pull_s <= least_turn_s ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
+    const bool circulating = s_.scenario.ride.formation == Formation::circulating;
+    const double pull_s = circulating ? t_.circulate_s : std::max(least_turn_s, share * round_s);
+    const bool sits_in = share < least_share && !circulating;
+    become(next, Role::front, {sits_in ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
     s_.minds[next].role_since_s = now_s_;
     s_.minds[next].pull_s = pull_s;
     s_.minds[next].line_pace_mps = pace_mps;
     s_.minds[next].line_size = m.line_size;
     r_.wheel_of[next] = nobody;
     for (const RiderIndex i : line) r_.front_of[i] = next;
-    tell(pull_s <= least_turn_s ? EventKind::skips_turn : EventKind::takes_turn, next, {front});
+    tell(sits_in ? EventKind::skips_turn : EventKind::takes_turn, next, {front});
   }
   /// Into the wind if it comes from a side, else to the side away from the road's edge.
   int swing_side(RiderIndex i) const {
@@ -456,16 +527,17 @@ class Council {
     r_.ordered_W[i] = std::min(m.ordered_base_W, limit_W);
     r_.pace_mps[i] = 0.0;
     r_.most_W[i] = limit_W;
+    if (m.why.code == Why::Code::waits_for_group) r_.ordered_W[i] *= t_.wait_effort;
     switch (m.role) {
       case Role::front:
         r_.pace_mps[i] = m.line_pace_mps;
         r_.most_W[i] = std::min(limit_W, m.ordered_base_W * t_.front_push);
         break;
       case Role::following:  // a few seconds' surge to stay on costs little; what the wheel costs for long is judged apart
-        r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, t_.surge * r_.settings[i].critical_power_W));
+        r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, t_.surge * r_.critical_W[i]));
         break;
       case Role::waiting: r_.ordered_W[i] = r_.most_W[i] = 0.0; break;
-      case Role::chasing: r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, r_.settings[i].critical_power_W * 1.15)); break;
+      case Role::chasing: r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, r_.critical_W[i] * 1.15)); break;
       case Role::drifting_back: {
         // Out of the line first, then slower than it; measured by the line's wish, so that two never brake each other down.
         const RiderIndex front = r_.front_of[i];
@@ -486,11 +558,20 @@ class Council {
     const double middle_m = (s_.scenario.ride.keep_right ? -0.5 : 0.5) * half_m;
     double y = m.side != 0 ? middle_m + m.side * t_.swing_off_m : middle_m;
     if (m.role == Role::drifting_back) y = beside_line_m(i);
-    if (m.role == Role::waiting) y = (s_.scenario.ride.keep_right ? -1.0 : 1.0) * (half_m - 0.3);
+    if (m.role == Role::waiting) y = (s_.scenario.ride.keep_right ? -1.0 : 1.0) * (half_m - 0.3);  // at the edge
+    r_.wish_gap_m[i] = r_.own_gap_m[i];
     if (const RiderIndex w = r_.wheel_of[i]; w != nobody) {
-      const double along = std::max(1.0, r_.v_mps[w] - r_.wind_along_mps[w]);
-      const double offset_m = (bicycle_length_m + r_.own_gap_m[i]) * r_.wind_cross_mps[w] / along;
-      y = r_.y_m[w] + std::clamp(offset_m, -t_.swing_off_m, t_.swing_off_m);
+      const Lane room = echelon_room(i);
+      const double wish_m = lee_side_m(i, w);
+      y = std::clamp(wish_m, std::min(room.low_m, room.high_m), std::max(room.low_m, room.high_m));
+      // No room for the whole offset: half a wheel beside, as far as the lee asks and only where clear of the other.
+      const double aside_m = std::abs(r_.y_m[i] - r_.y_m[w]), asked_m = std::abs(wish_m - r_.y_m[w]);
+      if (aside_m > clear_of_line_m && asked_m > aside_m)
+        r_.wish_gap_m[i] = std::max(least_half_wheel_m, (bicycle_length_m + r_.own_gap_m[i]) * aside_m / asked_m) - bicycle_length_m;
+    } else if (m.role == Role::front && std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps) {
+      // The first of an echelon rides to windward, with just room to swing off, so that the others fit in the lee.
+      const Lane lane = s_.lane_at(r_.x_m[i]);
+      y = r_.wind_cross_mps[i] > 0.0 ? lane.low_m + t_.swing_off_m : lane.high_m - t_.swing_off_m;
     }
     r_.y_target_m[i] = y;
   }
@@ -582,7 +663,9 @@ std::string Ride::State::cause(RiderIndex rider) const {
     case Why::Code::all_back: return "all together after " + whole(why.first) + " s of waiting";
     case Why::Code::waited_enough: return "waited " + whole(why.first) + " s, rides on without the last";
     case Why::Code::keeps_whole: return "eases to keep the group whole for " + other;
-    case Why::Code::let_by: return "lets " + other + " by";
+    case Why::Code::waits_for_group: return "eases for the group of " + other + ", " + whole(why.first) + " m behind";
+    case Why::Code::in_gutter:
+      return "in the gutter behind " + other + ", drag still " + whole(why.first) + " % of alone; starts a second echelon";
   }
   return "";
 }
