@@ -50,8 +50,10 @@ const RiderResult* solo_of(const std::vector<RideResult>& solo, std::size_t ride
 
 double percent(double part, double whole) { return whole > 0.0 ? 100.0 * part / whole : none; }
 
+/// Riding time against riding time: standing at a regroup point is no riding.
 double time_saved_s(const RiderResult& rider, const RiderResult* alone_again) {
-  return rider.finished && alone_again && alone_again->finished ? alone_again->finish_time_s - rider.finish_time_s : none;
+  if (!rider.finished || !alone_again || !alone_again->finished) return none;
+  return alone_again->finish_time_s - (rider.finish_time_s - rider.waited_s);
 }
 
 std::vector<StretchRidden> stretches_of(const RiderResult& rider, const RiderResult* alone_again) {
@@ -219,11 +221,15 @@ Json ledger_json(const EnergyLedger& ledger) {
 
 Json rider_json(const RiderResult& rider, const RiderResult* alone_again) {
   Json landmarks = Json::array(), stretches = Json::array();
+  Json by_law = Json::object();
+  for (std::size_t law = 0; law < recovery_law_names.size(); ++law)
+    by_law[std::string(recovery_law_names[law])] = number(rider.wbal_end_by_law_J[law], 0);
   for (const Passage& at : rider.landmarks) landmarks.push_back(landmark_json(at));
   for (const StretchRidden& s : stretches_of(rider, alone_again)) stretches.push_back(stretch_json(s));
   return {{"name", rider.name},
           {"finished", rider.finished},
           {"finish_time_s", number(rider.finished ? rider.finish_time_s : none, 1)},
+          {"waited_s", number(rider.waited_s, 1)},
           {"distance_m", number(rider.distance_m, 1)},
           {"mean_power_W", number(rider.mean_power_W, 1)},
           {"work_kJ", number(rider.ledger.pedal_J / 1000.0, 2)},
@@ -233,6 +239,7 @@ Json rider_json(const RiderResult& rider, const RiderResult* alone_again) {
           {"sheltered_share", number(rider.sheltered_share, 4)},
           {"wbal_end_J", number(rider.wbal_end_J, 0)},
           {"wbal_least_J", number(rider.wbal_least_J, 0)},
+          {"wbal_end_by_law_J", by_law},
           {"solo_time_s", number(alone_again && alone_again->finished ? alone_again->finish_time_s : none, 1)},
           {"time_saved_s", number(time_saved_s(rider, alone_again), 1)},
           {"overlap_s", number(rider.overlap_s, 1)},
@@ -316,12 +323,12 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
 
 std::string riders_csv(const Scenario&, const RideResult& result, const std::vector<RideResult>& solo) {
   std::string csv =
-      "name,finished,finish_time_s,distance_m,mean_power_W,work_kJ,saved_kJ,saved_percent,given_kJ,sheltered_share,"
+      "name,finished,finish_time_s,waited_s,distance_m,mean_power_W,work_kJ,saved_kJ,saved_percent,given_kJ,sheltered_share,"
       "wbal_end_J,wbal_least_J,solo_time_s,time_saved_s,overlap_s,largest_side_force_N,ledger_error\n";
   for (std::size_t i = 0; i < result.riders.size(); ++i) {
     const RiderResult& r = result.riders[i];
     const RiderResult* const alone_again = solo_of(solo, i);
-    csv += row({cell(r.name), r.finished ? "yes" : "no", cell(r.finished ? r.finish_time_s : none, 1), cell(r.distance_m, 1),
+    csv += row({cell(r.name), r.finished ? "yes" : "no", cell(r.finished ? r.finish_time_s : none, 1), cell(r.waited_s, 1), cell(r.distance_m, 1),
                 cell(r.mean_power_W, 1), cell(r.ledger.pedal_J / 1000.0, 2), cell(r.ledger.saved_J / 1000.0, 2),
                 cell(percent(r.ledger.saved_J, r.ledger.alone_J), 2), cell(r.given_J / 1000.0, 2),
                 cell(r.sheltered_share, 4), cell(r.wbal_end_J, 0), cell(r.wbal_least_J, 0),
@@ -519,8 +526,8 @@ std::string the_day(const Scenario& scenario) {
   if (forecast.size() > 1)
     text += fmt::format(", at {} {:.1f} from {:.0f}°", clock(forecast.back().time_s), forecast.back().speed_mps,
                         from_deg(forecast.back()));
-  return text + fmt::format(" (10 m up, open land); {:.0f} °C, air {:.2f} kg/m³", scenario.air.temperature_C,
-                            start_density_kgpm3(scenario));
+  return text +
+         fmt::format(" (10 m up); {:.0f} °C, air {:.2f} kg/m³", scenario.air.temperature_C, start_density_kgpm3(scenario));
 }
 
 std::string the_ride(const Scenario& scenario, const RideResult& result) {
@@ -674,10 +681,25 @@ std::string groups_story(const Scenario& scenario, const RideResult& result, con
   for (std::size_t i = 0; i < result.events.size(); ++i)
     if (!told.contains(i)) ++others[static_cast<std::size_t>(result.events[i].kind)];
   std::vector<std::string> counts;
-  for (const auto& [kind, count] : others) counts.push_back(fmt::format("{} × {}", event_names[kind], count));
+  for (const auto& [kind, count] : others) counts.push_back(fmt::format("{}\u00a0×\u00a0{}", event_names[kind], count));
   if (told.empty()) text += "  nobody joined and nobody left\n";
   if (!counts.empty()) text += wrapped("  and in events.csv: ", fmt::format("{}", fmt::join(counts, ", ")));
   return text;
+}
+
+/// The published laws of recovery disagree: the rider for whom that matters most.
+std::string recovery_band(const RideResult& result) {
+  const auto band_J = [](const RiderResult& rider) {
+    const auto [least, most] = std::minmax_element(rider.wbal_end_by_law_J.begin(), rider.wbal_end_by_law_J.end());
+    return std::pair(*least, *most);
+  };
+  const auto width_J = [&](const RiderResult& rider) { return band_J(rider).second - band_J(rider).first; };
+  const auto widest = std::max_element(result.riders.begin(), result.riders.end(), [&](const RiderResult& a, const RiderResult& b) {
+    return width_J(a) < width_J(b);
+  });
+  const auto [least_J, most_J] = band_J(*widest);
+  return fmt::format("W\u2032 laws    disagree by up to {:.1f} kJ at the end: {} ends with {:.1f} to {:.1f} kJ\n",
+                     width_J(*widest) / 1000.0, shortened(widest->name, 16), least_J / 1000.0, most_J / 1000.0);
 }
 
 std::string books_and_hazards(const Scenario& scenario, const RideResult& result) {
@@ -691,8 +713,9 @@ std::string books_and_hazards(const Scenario& scenario, const RideResult& result
   }
   std::string text = fmt::format("The books  energy closes to {:.0e} of the work (largest error, {})\n",
                                  worst.ledger.error(), shortened(worst.name, 16));
-  text += "The range  none: one ride with one set of inputs\n";
-  if (!scenario.ride.regroup_at_m.empty()) text += "The times  hold the waits at regroup points; alone nobody waits\n";
+  text += "The range  none: one ride with one set of inputs; leewheel spread rides it on many days\n";
+  text += recovery_band(result);
+  if (!scenario.ride.regroup_at_m.empty()) text += "The times  hold the waits at regroup points; \"against alone\" compares riding time only\n";
   return text + fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n",
                             overlap_s, pushed->largest_side_force_N, shortened(pushed->name, 16));
 }

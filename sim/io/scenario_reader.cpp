@@ -7,7 +7,7 @@
 
 #include "io/road_section.hpp"
 #include "io/track_import.hpp"
-#include "leewheel/units.hpp"
+#include "io/wind_section.hpp"
 
 namespace leewheel {
 
@@ -52,7 +52,7 @@ std::optional<NamedRoad> read_road_part(const YamlValue& value) {
   return road;
 }
 
-// --- air and wind ----------------------------------------------------------------------------------------------
+// --- air ----------------------------------------------------------------------------------------------
 
 void read_air(const YamlValue& value, Scenario& scenario) {
   scenario.air_station_altitude_m = scenario.road.elevation_m(0.0);
@@ -65,39 +65,6 @@ void read_air(const YamlValue& value, Scenario& scenario) {
   map["humidity_percent"].number({0.0, 100.0}, humidity_percent);
   scenario.air.pressure_Pa = 100.0 * pressure_hPa;
   scenario.air.humidity_fraction = humidity_percent / 100.0;
-}
-
-ForecastPoint read_forecast_point(const YamlValue& item) {
-  YamlMap map(item);
-  ForecastPoint point;
-  double time_min = 0.0, speed_kmh = 0.0, from_deg = 0.0;
-  map.one_of("time_min", "time_s");
-  map.one_of("speed_mps", "speed_kmh");
-  map["time_s"].number({0.0, 7 * 86400.0}, point.time_s);
-  if (map["time_min"].number({0.0, 7 * 1440.0}, time_min)) point.time_s = 60.0 * time_min;
-  map["speed_mps"].number({0.0, 40.0}, point.speed_mps);
-  if (map["speed_kmh"].number({0.0, 144.0}, speed_kmh)) point.speed_mps = mps_from_kmh(speed_kmh);
-  if (map.require("from_deg", "where the wind comes from, clockwise from north").number({0.0, 360.0}, from_deg))
-    point.from_rad = rad_from_deg(from_deg);
-  return point;
-}
-
-void read_wind(const YamlValue& value, WindSettings& wind) {
-  if (!value.given()) return;
-  YamlMap map(value);
-  map.numbers(wind_fields(), wind);
-  const YamlValue list = map.require("forecast", "a list of times, speeds and directions");
-  std::vector<ForecastPoint> forecast;
-  for (const YamlValue& item : list.items()) {
-    const std::size_t faults_before = item.file().faults().count();
-    forecast.push_back(read_forecast_point(item));
-    const bool good = item.file().faults().count() == faults_before;
-    if (good && forecast.size() > 1 && forecast.back().time_s <= forecast[forecast.size() - 2].time_s)
-      item.fault(fmt::format("found time {:g} s after {:g} s, expected rising times", forecast.back().time_s,
-                             forecast[forecast.size() - 2].time_s));
-  }
-  if (list.is_list() && forecast.empty()) list.fault("found an empty list, expected at least one time");
-  if (!forecast.empty()) wind.forecast = std::move(forecast);
 }
 
 // --- riders ----------------------------------------------------------------------------------------------------
@@ -237,12 +204,13 @@ void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
   if (!map["gravity_mps2"].number({9.7, 9.9}, scenario.gravity_mps2) && road.profile.has_position)
     scenario.gravity_mps2 = normal_gravity_mps2(road.profile.latitude_rad);
   read_air(map["air"], scenario);
-  read_wind(map["wind"], scenario.wind);
+  read_wind(map["wind"], road, scenario.road, scenario.wind);
   read_riders(map.require("riders", "a list of riders"), read_archetypes(map["archetypes"]), road, scenario);
   read_ride(map["ride"], road, scenario);
   read_numbers(map["behaviour"], tactics_fields(), scenario.tactics);
   read_numbers(map["groups"], bunch_fields(), scenario.bunch);
   read_numbers(map["lee"], lee_fields(), scenario.lee);
+  read_numbers(map["uncertainty"], uncertainty_fields(), scenario.uncertainty);
 }
 
 Scenario read_root(const YamlValue& root) {

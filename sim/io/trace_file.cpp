@@ -96,9 +96,12 @@ hid_t file_type<std::uint8_t>() {
   return H5T_STD_U8LE;
 }
 
-Handle text_type() {
+/// Texts of fixed length, padded: those of variable length live in a heap of the file that has no checksum, and the
+/// library trusts it blindly.
+Handle text_type(std::size_t bytes) {
   Handle type(H5Tcopy(H5T_C_S1), H5Tclose);
-  H5Tset_size(type, H5T_VARIABLE);
+  H5Tset_size(type, std::max<std::size_t>(bytes, 1));
+  H5Tset_strpad(type, H5T_STR_NULLPAD);
   H5Tset_cset(type, H5T_CSET_UTF8);
   return type;
 }
@@ -159,11 +162,10 @@ class Writing {
   }
 
   void attribute(hid_t place, const char* name, const std::string& text) const {
-    const Handle type = text_type();
+    const Handle type = text_type(text.size());
     const Handle space(H5Screate(H5S_SCALAR), H5Sclose);
     const Handle attr = checked(H5Acreate2(place, name, type, space, H5P_DEFAULT, H5P_DEFAULT), H5Aclose, name);
-    const char* chars = text.c_str();
-    check(H5Awrite(attr, type, &chars), name);
+    check(H5Awrite(attr, type, text.c_str()), name);
   }
 
   template <class T>
@@ -205,14 +207,17 @@ class Writing {
   }
 
   void texts(hid_t place, const char* name, const std::vector<std::string>& values, const std::string& meaning) const {
+    std::size_t longest = 1;
+    for (const std::string& value : values) longest = std::max(longest, value.size());
+    std::string bytes;
+    for (const std::string& value : values) bytes += value + std::string(longest - value.size(), '\0');
+
     const hsize_t size = values.size();
-    const Handle type = text_type();
+    const Handle type = text_type(longest);
     const Handle space(H5Screate_simple(1, &size, nullptr), H5Sclose);
-    const Handle list = creation({});
+    const Handle list = size >= 64 ? creation({std::min<hsize_t>(size, 1024)}) : creation({});
     const Handle set = checked(H5Dcreate2(place, name, type, space, H5P_DEFAULT, list, H5P_DEFAULT), H5Dclose, name);
-    std::vector<const char*> chars;
-    for (const std::string& value : values) chars.push_back(value.c_str());
-    if (size > 0) check(H5Dwrite(set, type, H5S_ALL, H5S_ALL, H5P_DEFAULT, chars.data()), name);
+    if (size > 0) check(H5Dwrite(set, type, H5S_ALL, H5S_ALL, H5P_DEFAULT, bytes.data()), name);
     attribute(set, "meaning", meaning);
   }
 
@@ -322,7 +327,10 @@ struct TraceWriter::State {
         waiting(sample_columns().size()) {}
 
   void create_file() {
-    file = to.checked(H5Fcreate(part_path.c_str(), H5F_ACC_TRUNC, H5P_DEFAULT, H5P_DEFAULT), H5Fclose, "trace");
+    // The format of HDF5 1.8: its headers carry checksums, and unlike a later one's a killed ride's file opens anywhere.
+    const Handle access(H5Pcreate(H5P_FILE_ACCESS), H5Pclose);
+    H5Pset_libver_bounds(access, H5F_LIBVER_V18, H5F_LIBVER_V18);
+    file = to.checked(H5Fcreate(part_path.c_str(), H5F_ACC_TRUNC, H5P_DEFAULT, access), H5Fclose, "trace");
   }
   void write_head(const Scenario& scenario, const std::string& scenario_text);
   void create_tables(hid_t group);
@@ -338,7 +346,7 @@ void TraceWriter::State::write_head(const Scenario& scenario, const std::string&
   to.attribute(file, "layout_version", std::int32_t{trace_layout_version});
   to.attribute(file, "program_version", std::string(LEEWHEEL_VERSION));
   to.attribute(file, "title", scenario.title);
-  to.attribute(file, "scenario_text", scenario_text);
+  to.texts(file, "scenario_text", {scenario_text}, "the scenario file as it stood");
   to.attribute(file, "seed", scenario.ride.seed);
   to.attribute(file, "sample_interval_s", scenario.ride.record_interval_s);
   to.attribute(file, "keep_right", std::uint8_t{scenario.ride.keep_right});
@@ -458,13 +466,11 @@ class Reading {
 
   std::string text(const std::string& place, const char* name) const {
     const Handle attr = attribute(place, name);
-    const Handle type(H5Aget_type(attr), H5Tclose), ours = text_type();
-    char* chars = nullptr;
-    if (!is_scalar(attr) || H5Tis_variable_str(type) <= 0 || H5Aread(attr, ours, &chars) < 0 || !chars)
+    const Handle type(H5Aget_type(attr), H5Tclose);
+    std::string value(text_bytes(type), '\0');
+    if (!is_scalar(attr) || value.empty() || H5Aread(attr, type, value.data()) < 0)
       fail(label(place, name), "found no text there");
-    std::string value = chars;
-    H5free_memory(chars);
-    return value;
+    return value.c_str();
   }
 
   Handle dataset(const std::string& name) const {
@@ -498,17 +504,16 @@ class Reading {
   std::vector<std::string> texts(const std::string& name) const {
     const Handle set = dataset(name);
     const std::vector<hsize_t> size = shape(set, name);
-    const Handle type(H5Dget_type(set), H5Tclose), ours = text_type();
-    if (size.size() != 1 || H5Tis_variable_str(type) <= 0) fail(name, "expected a list of texts");
-    refuse_impossible_size(set, name, size[0], 1);
-    std::vector<char*> chars(size[0]);
-    if (!chars.empty() && H5Dread(set, ours, H5S_ALL, H5S_ALL, H5P_DEFAULT, chars.data()) < 0)
+    const Handle type(H5Dget_type(set), H5Tclose);
+    const std::size_t bytes_each = text_bytes(type);
+    if (size.size() != 1 || bytes_each == 0) fail(name, "expected a list of texts");
+    refuse_impossible_size(set, name, size[0], bytes_each);
+    std::vector<char> bytes(size[0] * bytes_each);
+    if (!bytes.empty() && H5Dread(set, type, H5S_ALL, H5S_ALL, H5P_DEFAULT, bytes.data()) < 0)
       fail(name, "is damaged: its texts cannot be read");
     std::vector<std::string> values;
-    for (char* text : chars) {
-      values.emplace_back(text ? text : "");
-      H5free_memory(text);
-    }
+    for (auto at = bytes.begin(); at != bytes.end(); at += static_cast<std::ptrdiff_t>(bytes_each))
+      values.emplace_back(at, std::find(at, at + static_cast<std::ptrdiff_t>(bytes_each), '\0'));
     return values;
   }
 
@@ -521,6 +526,10 @@ class Reading {
  private:
   static std::string label(const std::string& place, const char* name) {
     return place == "." ? std::string(name) : place + "/" + name;
+  }
+  /// Bytes of a text of fixed length; 0 when it is no such text.
+  static std::size_t text_bytes(hid_t type) {
+    return H5Tget_class(type) == H5T_STRING && H5Tis_variable_str(type) == 0 ? H5Tget_size(type) : 0;
   }
   static bool is_scalar(hid_t attr) {
     const Handle space(H5Aget_space(attr), H5Sclose);
@@ -670,7 +679,8 @@ void TraceReader::State::check_layout() const {
 void TraceReader::State::read_head() {
   const Reading r = from();
   head.title = r.text(".", "title");
-  head.scenario_text = r.text(".", "scenario_text");
+  const std::vector<std::string> scenario_text = r.texts("scenario_text");
+  if (!scenario_text.empty()) head.scenario_text = scenario_text.front();
   head.program_version = r.text(".", "program_version");
   head.seed = r.number<std::uint64_t>(".", "seed");
   head.sample_interval_s = r.number<double>(".", "sample_interval_s");

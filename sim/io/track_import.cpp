@@ -8,7 +8,6 @@
 #include <chrono>
 #include <cmath>
 #include <limits>
-#include <map>
 #include <optional>
 #include <pugixml.hpp>
 #include <string_view>
@@ -35,11 +34,13 @@ constexpr double elevation_spike_m = 15.0;
 constexpr double longest_elevation_gap_m = 500.0;
 constexpr double gap_worth_telling_m = 150.0;
 constexpr double longest_gap_m = 1500.0;
+constexpr double one_ride_gap_m = 500.0;       // from the end of one track to the start of the next
 constexpr double position_smoothing_m = 12.0;  // halves waves of 75 m: keeps hairpins, flattens wandering
 constexpr double position_spike_m = 30.0;
 constexpr double step_worth_telling_m = 10.0;
 constexpr double largest_step_m = 60.0;
 constexpr double steepest_believed_grade = 0.5;
+constexpr double steep_for_a_paved_road = 0.22;  // over 100 m; common practice, no source
 constexpr Range elevation_range{-430.0, 6000.0};
 
 // --- reading ---------------------------------------------------------------------------------------------------
@@ -223,18 +224,28 @@ class Mender {
     throw InputFault({path_, point.line, 0, field, what});
   }
 
-  /// One track is one ride: of several in a file the longest is taken.
+  /// Tracks that begin where the one before ended are one ride; of several rides in a file the longest is taken.
   void choose_track(ImportReport& report) {
-    std::map<int, double> length_m;
+    struct Ride {
+      int first_track, last_track;
+      double length_m;
+    };
+    std::vector<Ride> rides;
+    std::size_t tracks = 0;
     for (std::size_t i = 0; i < points_.size(); ++i) {
-      const bool goes_on = i > 0 && points_[i].segment == points_[i - 1].segment;
-      length_m[points_[i].track] += goes_on ? gap_m(points_[i - 1], points_[i]) : 0.0;
+      const bool new_track = i == 0 || points_[i].track != points_[i - 1].track;
+      const double step_m = i > 0 ? gap_m(points_[i - 1], points_[i]) : 0.0;
+      tracks += new_track;
+      if (i == 0 || (new_track && step_m > one_ride_gap_m)) rides.push_back({points_[i].track, points_[i].track, 0.0});
+      else if (new_track || points_[i].segment == points_[i - 1].segment) rides.back().length_m += step_m;
+      rides.back().last_track = points_[i].track;
     }
-    if (length_m.size() < 2) return;
-    const auto longest = std::max_element(length_m.begin(), length_m.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
-    std::erase_if(points_, [&](const TrackPoint& point) { return point.track != longest->first; });
-    report.lines.push_back(fmt::format("{} tracks in the file: the longest is taken, {:.1f} km from line {} on", length_m.size(),
-                                       longest->second / 1e3, points_.front().line));
+    if (tracks < 2) return;
+    const auto longest = std::max_element(rides.begin(), rides.end(), [](const Ride& a, const Ride& b) { return a.length_m < b.length_m; });
+    std::erase_if(points_, [&](const TrackPoint& point) { return point.track < longest->first_track || point.track > longest->last_track; });
+    const std::string which = rides.size() == 1 ? "joined, each begins near the end of the one before" : "the longest ride is taken";
+    report.lines.push_back(fmt::format("{} tracks in the file: {}, {:.1f} km from line {} on", tracks, which, longest->length_m / 1e3,
+                                       points_.front().line));
   }
 
   void tell_segments_and_times(ImportReport& report) {
@@ -539,6 +550,9 @@ TrackImport import_track(const std::string& path, const SmoothingSettings& smoot
   check_grades(path, result.profile);
   const std::vector<double>& z = result.profile.elevation_m;
   for (std::size_t i = 1; i < z.size(); ++i) result.report.smoothed_ascent_m += std::max(0.0, z[i] - z[i - 1]);
+  if (const RoadFacts facts = Road(result.profile).facts(); facts.steepest_100m_grade > steep_for_a_paved_road)
+    result.report.lines.push_back(fmt::format("caution: {:.0f} % over the 100 m from {:.2f} km is steep for a paved road; look at the track there or smooth over a longer length",
+                                              100.0 * facts.steepest_100m_grade, facts.steepest_at_m / 1e3));
   return result;
 }
 

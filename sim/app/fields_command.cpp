@@ -1,0 +1,73 @@
+/// `leewheel fields`: every number of a scenario with its default, range, meaning and source, from the tables that the
+/// readers use. docs/behaviour.md is this command's own output.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <memory>
+#include <string>
+
+#include "app/commands.hpp"
+#include "io/atomic_file.hpp"
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+namespace {
+
+struct Options {
+  std::string section, output;
+};
+
+std::string limit(double value) {
+  return std::abs(value) >= no_limit ? std::string("…") : fmt::format("{:g}", value);
+}
+
+template <class Settings>
+std::string table(const char* section, const char* about, std::span<const NumberField<Settings>> fields) {
+  const Settings defaults{};
+  std::string text = fmt::format("## {}\n{}\n\n| key | default | range | meaning | source |\n|---|---|---|---|---|\n", section, about);
+  for (const auto& field : fields)
+    text += fmt::format("| `{}` | {:g} | {}{} to {} | {} | {} |\n", field.name, defaults.*field.member,
+                        field.lowest_excluded ? "above " : "", limit(field.lowest), limit(field.highest), field.meaning,
+                        field.source);
+  return text + "\n";
+}
+
+std::string page(const std::string& only) {
+  std::string text;
+  const auto add = [&](const char* section, const char* about, auto fields) {
+    if (only.empty() || only == section) text += table(section, about, fields);
+  };
+  add("riders", "Of each rider, or of an archetype.", rider_fields());
+  add("ride", "How the ride is ridden.", ride_fields());
+  add("behaviour", "What riders decide; docs/groups.md tells how these work together.", tactics_fields());
+  add("groups", "When riders count as together.", bunch_fields());
+  add("wind", "How the forecast comes down to the rider.", wind_fields());
+  add("lee", "The wake model; docs/model.md tells the form.", lee_fields());
+  return text;
+}
+
+int run(const Options& options) {
+  const std::string text =
+      (options.section.empty() ? "# Every number of a scenario\nMade by `leewheel fields -o docs/behaviour.md`. \"Assumed\" means "
+                                 "that no published number is known to us.\n\n"
+                               : "") + page(options.section);
+  if (options.output.empty()) fmt::print("{}", text);
+  else write_whole_file(options.output, text);
+  return exit_ok;
+}
+
+}  // namespace
+
+Command add_fields_command(CLI::App& app) {
+  auto options = std::make_shared<Options>();
+  CLI::App* command = app.add_subcommand("fields", "every number of a scenario: default, range, meaning, source");
+  command->add_option("section", options->section, "only this section")
+      ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "lee"}));
+  command->add_option("-o,--output", options->output, "write to this file");
+  command->footer("Example:\n  leewheel fields behaviour");
+  return [options] { return run(*options); };
+}
+
+}  // namespace leewheel

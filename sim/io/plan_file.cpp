@@ -1,0 +1,95 @@
+#include "io/plan_file.hpp"
+
+#include <fmt/format.h>
+#include <yaml-cpp/yaml.h>
+
+#include <cmath>
+#include <filesystem>
+#include <sstream>
+
+#include "io/scenario_reader.hpp"
+
+namespace leewheel {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string commented(const std::string& text) {
+  std::istringstream lines(text);
+  std::string out, line;
+  while (std::getline(lines, line)) out += "# " + line + "\n";
+  return out;
+}
+
+/// Neighbouring files (`file:` and `track:` anywhere) as seen from another folder.
+void repoint(YAML::Node node, const fs::path& from, const fs::path& to) {
+  if (node.IsSequence())
+    for (YAML::Node item : node) repoint(item, from, to);
+  if (!node.IsMap()) return;
+  for (auto entry : node) {
+    const std::string key = entry.first.as<std::string>("");
+    if ((key == "file" || key == "track") && entry.second.IsScalar()) {
+      const fs::path seen = entry.second.as<std::string>();
+      if (!seen.is_absolute()) entry.second = fs::relative((from / seen).lexically_normal(), to).generic_string();
+    } else {
+      repoint(entry.second, from, to);
+    }
+  }
+}
+
+YAML::Node plan_node(const std::vector<PlanStep>& steps) {
+  YAML::Node list;
+  for (const PlanStep& step : steps) {
+    YAML::Node entry;
+    entry.SetStyle(YAML::EmitterStyle::Flow);
+    entry["from_m"] = fmt::format("{:g}", step.from_m);
+    entry["effort"] = fmt::format("{:.4g}", step.effort);
+    list.push_back(entry);
+  }
+  return list;
+}
+
+void lay_in_ride(YAML::Node ride, const RideSettings& planned) {
+  ride["kind"] = std::string(ride_kind_names[static_cast<std::size_t>(planned.kind)]);
+  ride["formation"] = std::string(formation_names[static_cast<std::size_t>(planned.formation)]);
+  ride.remove("order");
+  ride.remove("regroup_at");
+  for (const std::string& name : planned.order) ride["order"].push_back(name);
+  for (const double at_m : planned.regroup_at_m) ride["regroup_at"].push_back(fmt::format("{:g}", at_m));
+  for (const char* key : {"order", "regroup_at"})
+    if (ride[key]) ride[key].SetStyle(YAML::EmitterStyle::Flow);
+}
+
+void lay_in_behaviour(YAML::Node root, const TacticsSettings& planned) {
+  const TacticsSettings usual;
+  for (const NumberField<TacticsSettings>& field : tactics_fields())
+    if (planned.*field.member != usual.*field.member || (root["behaviour"] && root["behaviour"][field.name]))
+      root["behaviour"][field.name] = fmt::format("{:.6g}", planned.*field.member);
+}
+
+}  // namespace
+
+std::string plan_yaml(const std::vector<PlanStep>& steps, double critical_power_W, const std::string& comment) {
+  std::string text = commented(comment) + "plan:\n";
+  for (const PlanStep& step : steps)
+    text += fmt::format("  - {{from_m: {:g}, power_W: {:.0f}}}\n", step.from_m, step.effort * critical_power_W);
+  return text;
+}
+
+std::string scenario_with_plan_yaml(const std::string& scenario_path, const Scenario& planned, const std::string& out_path,
+                                    const std::string& comment) {
+  YAML::Node root = YAML::Load(read_text(scenario_path));
+  const fs::path from = fs::absolute(scenario_path).parent_path(), to = fs::absolute(out_path).parent_path();
+  repoint(root, from, to);
+  if (!root["ride"]) root["ride"] = YAML::Node(YAML::NodeType::Map);
+  lay_in_ride(root["ride"], planned.ride);
+  lay_in_behaviour(root, planned.tactics);
+  for (std::size_t k = 0; k < planned.riders.size() && k < root["riders"].size(); ++k)
+    if (!planned.plans[k].empty()) root["riders"][k]["plan"] = plan_node(planned.plans[k]);
+  YAML::Emitter emitter;
+  emitter << root;
+  return commented(comment) + emitter.c_str() + "\n";
+}
+
+}  // namespace leewheel

@@ -1,0 +1,45 @@
+#pragma once
+/// What the wind will be along a road for a rider who comes by at known times: as a table, JSON, CSV and a picture.
+
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+/// One place on the road at the time of arrival. Winds are means; gusts beside them.
+struct OutlookRow {
+  double distance_m, time_s, speed_mps;      ///< of the rider
+  double open_mps, open_from_rad;            ///< the forecast at 10 m over open land
+  double rider_mps;                          ///< at the rider
+  double head_mps, from_left_mps;            ///< its parts: > 0 against the rider; > 0 from the left
+  double yaw_rad, air_mps;                   ///< of the air the rider meets
+  double gust_intensity, gust_mps;           ///< standard deviation over mean; highest gust, mean (1 + 3.5 I)
+  double side_force_N, gust_side_force_N;    ///< towards either side, in the mean wind and in that gust from the same side
+  double land_share;                         ///< what hills and belts make of the wind: 1 = nothing
+  Exposure exposure_left, exposure_right;
+};
+
+struct Outlook {
+  std::string rider;                         ///< in words: whose times these are
+  bool gusty;                                ///< the ride itself has gusts
+  std::vector<OutlookRow> rows;              ///< by distance, `spacing_m` apart and the finish
+};
+
+/// Place and speed by time, as a rider alone or a constant speed gives them; both rising.
+struct Coming {
+  std::vector<double> distance_m, time_s;
+};
+Coming coming_at_speed(const Scenario& scenario, double speed_mps);
+Coming coming_alone(const Scenario& scenario, std::size_t rider);
+
+/// With `frozen_s` >= 0 the wind is that of this moment everywhere.
+Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spacing_m, double frozen_s = -1.0);
+
+std::string outlook_text(const Scenario& scenario, const Outlook& outlook, double spacing_m);
+std::string outlook_json(const Scenario& scenario, const Outlook& outlook);
+std::string outlook_csv(const Outlook& outlook);
+std::string outlook_svg(const Scenario& scenario, const Outlook& outlook);
+
+}  // namespace leewheel

@@ -1,0 +1,296 @@
+#include "io/track_import.hpp"
+
+#include <fmt/format.h>
+
+#include <GeographicLib/Geodesic.hpp>
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <functional>
+#include <numbers>
+#include <random>
+
+#include "io/road_file.hpp"
+#include "leewheel/units.hpp"
+#include "support.hpp"
+
+using namespace leewheel;
+using Catch::Matchers::Contains;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+struct Place {
+  double east_m, north_m, up_m;
+  std::string extra = "";  // instead of the elevation, if given
+};
+
+/// GPX of places around 46 N 8 E.
+std::string gpx(const std::vector<Place>& places) {
+  const GeographicLib::Geodesic& earth = GeographicLib::Geodesic::WGS84();
+  std::string text = "<?xml version='1.0'?>\n<gpx version='1.1' xmlns='http://www.topografix.com/GPX/1/1'><trk><trkseg>\n";
+  for (const Place& p : places) {
+    double lat = 0.0, lon = 0.0;
+    earth.Direct(46.0, 8.0, deg_from_rad(std::atan2(p.east_m, p.north_m)), std::hypot(p.east_m, p.north_m), lat, lon);
+    text += fmt::format("<trkpt lat='{:.9f}' lon='{:.9f}'>{}</trkpt>\n", lat, lon,
+                        p.extra.empty() ? fmt::format("<ele>{:.2f}</ele>", p.up_m) : p.extra);
+  }
+  return text + "</trkseg></trk></gpx>\n";
+}
+
+TrackImport import(const std::string& text, const SmoothingSettings& settings = {}) {
+  io_test::Folder folder;
+  return import_track(folder.write("track.gpx", text), settings);
+}
+
+/// 2 km due north at 5 %, a place every 10 m.
+std::vector<Place> straight_hill() {
+  std::vector<Place> places;
+  for (int i = 0; i <= 200; ++i) places.push_back({0.0, 10.0 * i, 400.0 + 0.5 * i});
+  return places;
+}
+
+std::string all_lines(const ImportReport& report) {
+  std::string text;
+  for (const std::string& line : report.lines) text += line + "\n";
+  return text;
+}
+
+/// Sum of twelve: a normal number from the standard's fixed generator.
+double noise(std::mt19937& random) {
+  double sum = -6.0;
+  for (int k = 0; k < 12; ++k) sum += random() / 4294967296.0;
+  return sum;
+}
+
+double largest_curvature_1pm(const Road& road, double from_m, double to_m) {
+  double largest = 0.0;
+  for (double s = from_m; s < to_m; s += 1.0) largest = std::max(largest, std::abs(road.curvature_1pm(s)));
+  return largest;
+}
+
+}  // namespace
+
+TEST_CASE("the geodesic library gives the published ten thousand kilometres", "[track]") {
+  // Karney 2013, J. Geodesy 87:43, table of the direct problem: from 40 N in azimuth 30 degrees over 10,000 km on WGS84
+  // to 41.79331020506 N, 137.84490004377 E, arriving in azimuth 149.09016931807 degrees (values from memory).
+  double length_m = 0.0, from_deg = 0.0, to_deg = 0.0;
+  GeographicLib::Geodesic::WGS84().Inverse(40.0, 0.0, 41.79331020506, 137.84490004377, length_m, from_deg, to_deg);
+  CHECK_THAT(length_m, WithinAbs(10000000.0, 1e-3));
+  CHECK_THAT(from_deg, WithinAbs(30.0, 1e-9));
+  CHECK_THAT(to_deg, WithinAbs(149.09016931807, 1e-9));
+}
+
+TEST_CASE("a straight hill comes out with its length along the surface, grade and heading", "[track]") {
+  const TrackImport track = import(gpx(straight_hill()));
+  const Road road(track.profile);
+  CHECK_THAT(road.length_m(), WithinAbs(std::hypot(2000.0, 100.0), 0.05));
+  for (double s = 50.0; s < 1950.0; s += 10.0) {
+    REQUIRE_THAT(road.grade(s), WithinAbs(0.05, 1e-4));
+    REQUIRE_THAT(std::remainder(road.heading_rad(s), 2.0 * std::numbers::pi), WithinAbs(0.0, 1e-4));
+    REQUIRE_THAT(road.curvature_1pm(s), WithinAbs(0.0, 1e-5));
+  }
+  CHECK(track.profile.has_position);
+  CHECK_THAT(deg_from_rad(track.profile.latitude_rad), WithinAbs(46.0, 1e-9));
+  CHECK(track.report.lines == std::vector<std::string>{"201 points recorded, 201 kept"});
+  CHECK_THAT(track.report.smoothed_ascent_m, WithinAbs(100.0, 0.1));
+}
+
+TEST_CASE("a road north at 70 degrees of latitude heads north to its end", "[track]") {
+  std::string text = "<gpx><trk><trkseg>";
+  for (int i = 0; i < 100; ++i) text += fmt::format("<trkpt lat='{:.6f}' lon='25.0'><ele>10</ele></trkpt>\n", 70.0 + 0.001 * i);
+  const Road road(import(text + "</trkseg></trk></gpx>").profile);
+  double expected_m = 0.0;
+  GeographicLib::Geodesic::WGS84().Inverse(70.0, 25.0, 70.099, 25.0, expected_m);
+  CHECK_THAT(road.length_m(), WithinAbs(expected_m, 0.05));
+  CHECK_THAT(std::remainder(road.heading_rad(road.length_m() - 5.0), 2.0 * std::numbers::pi), WithinAbs(0.0, 1e-5));
+}
+
+TEST_CASE("each kind of damage is mended, told with its line, and leaves the hill as it was", "[track]") {
+  struct Damage {
+    const char* told;
+    std::function<void(std::vector<Place>&)> harm;
+    double elevation_error_m;
+  };
+  std::mt19937 random(3);
+  const std::vector<Damage> damages{
+      {"3 x point on the spot of the one before: left out (first in line 54)", [](auto& p) { p.insert(p.begin() + 51, 3, p[50]); }, 0.05},
+      {"1 x point more than 50 m off the line of its neighbours: left out (first in line 103)", [](auto& p) { p[100].east_m = 900.0; }, 0.05},
+      {"1 x stop (wandering within 12 m): taken as one point (first in line 103)",
+       [&](auto& p) {
+         std::vector<Place> rest;
+         for (int i = 0; i < 60; ++i) rest.push_back({2.0 * noise(random), 1000.0 + 2.0 * noise(random), 450.0 + noise(random)});
+         p.insert(p.begin() + 101, rest.begin(), rest.end());
+       }, 0.7},
+      {"1 x point behind the one before (forward, back, forward): left out (first in line 104)",
+       [](auto& p) { p.insert(p.begin() + 101, {0.5, 994.0, 450.0}); }, 0.05},
+      {"1 x elevation outside [-430, 6000] m: taken as missing (first in line 83)", [](auto& p) { p[80].up_m = -32768.0; }, 0.05},
+      {"1 x elevation more than 15 m off its neighbours: taken as missing (first in line 83)", [](auto& p) { p[80].up_m += 60.0; }, 0.05},
+      {"20 x elevation missing: put in from its neighbours (first in line 43)",
+       [](auto& p) { for (int i = 40; i < 60; ++i) p[static_cast<std::size_t>(i)].extra = "<cmt/>"; }, 0.05},
+      {"5 x elevation missing: put in from its neighbours (first in line 3)",
+       [](auto& p) { for (std::size_t i = 0; i < 5; ++i) p[i].extra = "<cmt/>"; }, 2.5},
+      {"1 x gap of more than 150 m (at most 400 m): bridged by a straight line (first in line 103)",
+       [](auto& p) { p.erase(p.begin() + 100, p.begin() + 139); }, 0.05},
+      {"1 x elevation jumps by more than 10 m within a step: smoothed, but the road will look too steep there (first in line 204)",
+       [](auto& p) { p.insert(p.end(), {0.0, 2010.0, 514.0}); }, 2.0},
+  };
+  for (const Damage& damage : damages) {
+    std::vector<Place> places = straight_hill();
+    damage.harm(places);
+    const TrackImport track = import(gpx(places));
+    INFO(damage.told << "\n--- was told:\n" << all_lines(track.report));
+    CHECK_THAT(all_lines(track.report), Contains(damage.told));
+    const Road road(track.profile);
+    double error_m = 0.0;
+    const double slope = std::hypot(1.0, 0.05);
+    for (double s = 0.0; s < 1990.0; s += 5.0) error_m = std::max(error_m, std::abs(road.elevation_m(s) - (400.0 + 0.05 * s / slope)));
+    INFO("largest error of elevation " << error_m << " m, length " << road.length_m());
+    CHECK(error_m < damage.elevation_error_m);
+    CHECK_THAT(road.length_m(), WithinAbs(2000.0 * slope, 13.0));
+  }
+}
+
+TEST_CASE("a hairpin keeps its turn and a believable radius", "[track]") {
+  // Invented: 300 m north, half a circle of 12 m to the left, 300 m south; a place every 5 m.
+  std::vector<Place> places;
+  const double radius_m = 12.0, arc_m = std::numbers::pi * radius_m;
+  for (double s = 0.0; s <= 600.0 + arc_m; s += 5.0) {
+    Place p{0.0, s, 400.0 + 0.06 * s};
+    if (s > 300.0 && s <= 300.0 + arc_m) {
+      const double angle = (s - 300.0) / radius_m;
+      p = {-radius_m * (1.0 - std::cos(angle)), 300.0 + radius_m * std::sin(angle), p.up_m};
+    } else if (s > 300.0) {
+      p = {-2.0 * radius_m, 300.0 - (s - 300.0 - arc_m), p.up_m};
+    }
+    places.push_back(p);
+  }
+  const Road road(import(gpx(places)).profile);
+  const double radius_out_m = 1.0 / largest_curvature_1pm(road, 20.0, road.length_m() - 20.0);
+  INFO("radius " << radius_out_m << " m, length " << road.length_m() << " of " << 600.0 + arc_m);
+  CHECK(radius_out_m > 8.0);
+  CHECK(radius_out_m < 18.0);
+  CHECK_THAT(road.length_m(), WithinAbs(635.0, 10.0));
+  CHECK_THAT(std::abs(std::remainder(road.heading_rad(550.0) - road.heading_rad(100.0), 2.0 * std::numbers::pi)), WithinAbs(std::numbers::pi, 0.02));
+}
+
+TEST_CASE("position noise of 3 m makes a straight road neither bend sharply nor grow by more than 2 %", "[track]") {
+  std::mt19937 random(5);
+  std::vector<Place> places = straight_hill();
+  double east_m = 0.0, north_m = 0.0;  // wandering slowly, as receivers do: correlation over five points (assumed)
+  for (Place& p : places) {
+    east_m = 0.8 * east_m + 0.6 * 3.0 * noise(random);
+    north_m = 0.8 * north_m + 0.6 * 3.0 * noise(random);
+    p.east_m += east_m;
+    p.north_m += north_m;
+    p.up_m += noise(random);
+  }
+  const Road road(import(gpx(places)).profile);
+  const RoadFacts facts = road.facts();
+  std::vector<double> curvature;
+  for (double s = 20.0; s < facts.length_m - 20.0; s += 1.0) curvature.push_back(std::abs(road.curvature_1pm(s)));
+  std::sort(curvature.begin(), curvature.end());
+  const double usual_radius_m = 1.0 / curvature[curvature.size() / 2], tightest_radius_m = 1.0 / curvature.back();
+  INFO("length " << facts.length_m << ", ascent " << facts.ascent_m << ", steepest " << facts.steepest_100m_grade << ", radius median "
+                 << usual_radius_m << ", least " << tightest_radius_m);
+  CHECK_THAT(facts.length_m, WithinRel(2002.5, 0.02));
+  CHECK(usual_radius_m > 100.0);
+  CHECK(tightest_radius_m > 15.0);
+  CHECK(facts.steepest_100m_grade < 0.07);  // of a hill of 5 %
+  CHECK_THAT(facts.ascent_m, WithinAbs(100.0, 3.0));
+}
+
+TEST_CASE("an out-and-back ride keeps both ways", "[track]") {
+  std::vector<Place> places = straight_hill();
+  for (int i = 199; i >= 0; --i) places.push_back({3.0, 10.0 * i, 400.0 + 0.5 * i});
+  const RoadFacts facts = Road(import(gpx(places)).profile).facts();
+  CHECK_THAT(facts.length_m, WithinAbs(4005.0, 25.0));
+  // The sharp top is rounded off: the kernel of gain 1 / (1 + (qL)^4) lowers a change of slope by L / (2 sqrt(2)) times it,
+  // 2.1 m here; the turn itself, which is cut short, takes the rest.
+  CHECK_THAT(facts.ascent_m, WithinAbs(100.0 - 2.1, 1.0));
+}
+
+TEST_CASE("prefixes, GPX 1.0, routes, times and several tracks are read", "[track]") {
+  io_test::Folder folder;
+  const auto points = [&](const std::string& text) { return read_gpx(folder.write("t.gpx", text)); };
+  const auto prefixed = points("<g:gpx xmlns:g='http://www.topografix.com/GPX/1/1'><g:trk><g:trkseg>"
+                               "<g:trkpt lat='46' lon=' +8.5 '><g:ele> 401.5 </g:ele><g:time>2024-05-01T08:00:00.5+02:00</g:time></g:trkpt>"
+                               "</g:trkseg></g:trk></g:gpx>");
+  REQUIRE(prefixed.size() == 1);
+  CHECK(prefixed[0].longitude_deg == 8.5);
+  CHECK(prefixed[0].elevation_m == 401.5);
+  CHECK(prefixed[0].time_s == 1714543200.5);  // 2024-05-01 06:00:00.5 UTC
+  const auto route = points("<gpx version='1.0' xmlns='http://www.topografix.com/GPX/1/0'><rte>\n<rtept lat='1' lon='2'/>\n</rte></gpx>");
+  REQUIRE(route.size() == 1);
+  CHECK(std::isnan(route[0].elevation_m));
+  CHECK(std::isnan(route[0].time_s));
+  CHECK(route[0].line == 2);
+
+  std::string two = gpx(straight_hill());
+  const std::string small = "<trk><trkseg><trkpt lat='10' lon='10'><ele>1</ele></trkpt><trkpt lat='10.001' lon='10'><ele>1</ele></trkpt></trkseg></trk>";
+  two.insert(two.find("<trk>"), small);
+  const TrackImport track = import(two);
+  CHECK_THAT(all_lines(track.report), Contains("2 tracks in the file: the longest ride is taken, 2.0 km from line 3 on"));
+  CHECK_THAT(Road(track.profile).length_m(), WithinAbs(2002.5, 0.1));
+}
+
+TEST_CASE("tracks that begin where the one before ended are one ride", "[track]") {
+  std::string parted = gpx(straight_hill());
+  const std::size_t middle = parted.find("<trkpt", parted.size() / 2);
+  parted.insert(middle, "</trkseg></trk><trk><trkseg>");
+  const TrackImport track = import(parted);
+  CHECK_THAT(all_lines(track.report), Contains("2 tracks in the file: joined, each begins near the end of the one before"));
+  CHECK_THAT(Road(track.profile).length_m(), WithinAbs(2002.5, 0.1));
+}
+
+TEST_CASE("no damage to a track's text is answered by anything but a road or a fault", "[track][fuzz]") {
+  const std::string good = gpx(straight_hill());
+  const std::string spice = "<>/'\"= &;-.0189e\n\t\xC3\xFF";
+  std::mt19937 random(11);
+  io_test::Folder folder;
+  int accepted = 0;
+  for (int k = 0; k < 400; ++k) {
+    std::string text = good;
+    for (unsigned edits = 1 + random() % 4; edits > 0; --edits) {
+      const std::size_t at = random() % text.size();
+      switch (random() % 3) {
+        case 0: text[at] = spice[random() % spice.size()]; break;
+        case 1: text.erase(at, 1 + random() % 60); break;
+        default: text.insert(at, text.substr(random() % text.size(), random() % 80)); break;
+      }
+    }
+    CHECK_NOTHROW(io_test::said([&] {
+      import_track(folder.write("track.gpx", text), {});
+      ++accepted;
+    }));
+  }
+  CHECK(accepted > 0);
+}
+
+TEST_CASE("real recorded tracks become believable roads that survive being written and read", "[track]") {
+  const std::filesystem::path tracks = LEEWHEEL_TRACKS_DIR;
+  if (!std::filesystem::is_directory(tracks)) {
+    std::puts("skipped: no tracks folder");
+    return;
+  }
+  io_test::Folder folder;
+  for (const auto& entry : std::filesystem::directory_iterator(tracks)) {
+    if (entry.path().extension() != ".gpx") continue;
+    const TrackImport track = import_track(entry.path().string(), {});
+    const Road road(track.profile);
+    const RoadFacts facts = road.facts();
+    INFO(entry.path().filename() << ": " << facts.length_m << " m, ascent " << track.report.raw_ascent_m << " -> " << facts.ascent_m
+                                 << " m, steepest 100 m " << facts.steepest_100m_grade);
+    CHECK(facts.length_m > 5000.0);
+    CHECK(facts.ascent_m < 0.7 * track.report.raw_ascent_m);  // most of the raw ascent of these is noise
+    CHECK(facts.ascent_m > 0.25 * track.report.raw_ascent_m);
+    CHECK(facts.steepest_100m_grade < 0.31);  // one is a mountain path that the recording itself makes 40 % over 160 m
+    CHECK_THAT(facts.ascent_m, WithinAbs(track.report.smoothed_ascent_m, 0.01));
+
+    const RoadFacts again = Road(read_road(folder.write("road.yaml", road_yaml(track.profile, "")))).facts();
+    CHECK_THAT(again.length_m, WithinAbs(facts.length_m, 1e-3));
+    CHECK_THAT(again.ascent_m, WithinAbs(facts.ascent_m, 1.0));
+    CHECK_THAT(again.steepest_100m_grade, WithinAbs(facts.steepest_100m_grade, 0.001));
+  }
+}
