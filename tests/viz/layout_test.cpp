@@ -1,0 +1,56 @@
+#include "viz/view/layout.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace leewheel::view;
+
+TEST_CASE("panels fill the window without overlap whatever is hidden", "[layout]") {
+  for (const auto& [w, h] : {std::pair{1280.f, 720.f}, {1920.f, 1080.f}, {640.f, 480.f}, {3840.f, 2160.f}}) {
+    for (unsigned bits = 0; bits < 32; ++bits) {
+      PanelFlags visible;
+      for (std::size_t k = 0; k < panel_count; ++k) visible[k] = (bits >> k & 1) != 0;
+      const Layout layout = make_layout(w, h, 1, visible, {});
+      INFO(w << "x" << h << " panels " << bits);
+      float area = 0;
+      for (std::size_t a = 0; a < panel_count; ++a) {
+        CHECK(layout.panels[a].empty() != visible[a]);
+        area += layout.panels[a].w * layout.panels[a].h;
+        for (std::size_t b = a + 1; b < panel_count; ++b) {
+          if (!layout.panels[a].empty() && !layout.panels[b].empty()) CHECK_FALSE(layout.panels[a].overlaps(layout.panels[b]));
+        }
+        if (!layout.panels[a].empty()) CHECK_FALSE(layout.panels[a].overlaps(layout.timeline));
+      }
+      if (bits != 0) CHECK(area > 0.9f * layout.free.w * layout.free.h);
+    }
+  }
+}
+
+TEST_CASE("text is never smaller than its twelve pixels and grows with the window", "[layout]") {
+  CHECK(design_unit(1280, 720, 1) == 1.0f);
+  CHECK(design_unit(640, 480, 1) == 1.0f);
+  CHECK(design_unit(1920, 1080, 1) == Approx(1.25f));
+  CHECK(design_unit(1280, 720, 2) == 2.0f);
+}
+
+TEST_CASE("a divider is found between panels and moves only its own share", "[layout]") {
+  PanelFlags all{true, true, true, true, true};
+  Splits splits;
+  const Layout layout = make_layout(1280, 720, 1, all, splits);
+  const Rect& road = layout.panels[road_panel];
+  REQUIRE(divider_at(layout, 300, road.bottom() + 2) == Divider::road);
+  CHECK_FALSE(divider_at(layout, 300, road.y + road.h / 2).has_value());
+  const Splits before = splits;
+  drag_divider(layout, Divider::road, 300, road.bottom() + 50, splits);
+  CHECK(splits.road > before.road);
+  CHECK(splits.lower == before.lower);
+  CHECK(splits.middle == before.middle);
+  drag_divider(layout, Divider::middle, -500, 0, splits);
+  CHECK(splits.middle == Approx(0.15f));
+}
+
+TEST_CASE("a label is refused where an earlier one lies", "[layout]") {
+  LabelPlacer placer;
+  CHECK(placer.take({0, 0, 10, 10}));
+  CHECK_FALSE(placer.take({9, 9, 10, 10}));
+  CHECK(placer.take({10, 0, 10, 10}));
+}

@@ -1,0 +1,222 @@
+#include "viz/app/player.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "io/atomic_file.hpp"
+#include "io/fault.hpp"
+
+namespace leewheel {
+namespace {
+
+constexpr double film_pictures_per_s = 30.0;
+
+const char* key_name(sf::Keyboard::Key key) {
+  switch (key) {
+    case sf::Keyboard::Left: return "Left";
+    case sf::Keyboard::Right: return "Right";
+    case sf::Keyboard::Up: return "Up";
+    case sf::Keyboard::Down: return "Down";
+    case sf::Keyboard::Home: return "Home";
+    case sf::Keyboard::End: return "End";
+    case sf::Keyboard::F1: return "F1";
+    case sf::Keyboard::Escape: return "Escape";
+    default: return "";
+  }
+}
+
+/// Written beside its place and renamed, as every output.
+void write_picture(const sf::Image& image, const std::string& path) {
+  const std::filesystem::path part = std::filesystem::path(path).replace_extension("part.png");
+  std::error_code error;
+  if (image.saveToFile(part.string())) std::filesystem::rename(part, path, error);
+  else error = std::make_error_code(std::errc::io_error);
+  if (!error) return;
+  std::error_code ignored;
+  std::filesystem::remove(part, ignored);
+  throw InputFault(Fault{path, 0, 0, "", "cannot be written, expected a place for a .png picture"});
+}
+
+/// A surface to draw on without a window.
+class Paper {
+ public:
+  explicit Paper(sf::Vector2u size) {
+    if (!texture_.create(size.x, size.y)) throw InputFault(Fault{"--size", 0, 0, "", fmt::format("found {}x{}, larger than the display can draw", size.x, size.y)});
+  }
+  sf::Image picture(Player& player, double time_s) {
+    player.controls().time_s = time_s;
+    player.draw(texture_, true);
+    texture_.display();
+    return texture_.getTexture().copyToImage();
+  }
+
+ private:
+  sf::RenderTexture texture_;
+};
+
+}  // namespace
+
+Player::Player(view::Replay& replay, view::Replay* ghost, view::Controls controls, float scale)
+    : replay_(&replay), ghost_(ghost), controls_(controls), screen_(scale), view_(view::view_at(replay, controls.time_s)) {}
+
+void Player::draw(sf::RenderTarget& target, bool whole_wake) {
+  view_ = view::view_at(*replay_, controls_.time_s);
+  view::View other;
+  draw::Scene scene{view_, *replay_, controls_, {}};
+  if (ghost_) {
+    const std::string& rider = view_.riders[controls_.chosen].name;
+    other = view::ghost_at(*ghost_, view_, rider, controls_.ghost_by);
+    scene.ghost = draw::GhostScene{&other, view::difference(*ghost_, view_, rider)};
+  }
+  screen_.draw(target, scene, whole_wake);
+}
+
+void Player::type(char32_t character) {
+  if (character >= U'A' && character <= U'Z') character += U'a' - U'A';
+  for (const view::KeyHint& hint : view::key_hints())
+    if (hint.character != 0 && hint.character == character) return press(hint.command);
+}
+
+void Player::press_key(sf::Keyboard::Key key) {
+  const std::string_view name = key_name(key);
+  for (const view::KeyHint& hint : view::key_hints())
+    if (hint.character == 0 && name == hint.key) return press(hint.command);
+}
+
+void Player::press_mouse(float x, float y) {
+  if (controls_.help) {
+    controls_.help = false;
+  } else if (const auto time_s = screen_.time_at(x, y, false, *replay_)) {
+    drag_ = Drag::time, controls_.time_s = *time_s;
+  } else if (const auto divider = view::divider_at(screen_.layout(), x, y)) {
+    drag_ = Drag::divider, divider_ = *divider;
+  } else if (const auto column = screen_.column_at(x, y)) {
+    view::sort_by(controls_, *column);
+  } else if (const auto rider = screen_.rider_at(x, y)) {
+    view::choose_rider(controls_, *rider);
+  } else if (screen_.layout().panels[view::bunch_panel].contains(x, y)) {
+    drag_ = Drag::bunch;
+  }
+}
+
+void Player::move_mouse(float x, float y) {
+  view::Camera& camera = controls_.camera;
+  const double px_per_m = camera.px_per_m > 0 ? camera.px_per_m : camera.fitted_px_per_m;
+  switch (drag_) {
+    case Drag::none: break;
+    case Drag::time: controls_.time_s = *screen_.time_at(x, y, true, *replay_); break;
+    case Drag::divider: view::drag_divider(screen_.layout(), divider_, x, y, controls_.splits); break;
+    case Drag::bunch:
+      camera.along_m -= (x - mouse_x_) / px_per_m;
+      camera.across_m += (y - mouse_y_) / px_per_m;
+      break;
+  }
+  mouse_x_ = x, mouse_y_ = y;
+}
+
+void Player::turn_wheel(float x, float y, float turns) {
+  if (screen_.layout().panels[view::bunch_panel].contains(x, y)) press(turns > 0 ? view::Command::zoom_in : view::Command::zoom_out);
+  if (screen_.layout().panels[view::tally_panel].contains(x, y)) controls_.scroll_rows -= static_cast<int>(std::lround(3 * turns));
+}
+
+void Player::handle(const sf::Event& event) {
+  switch (event.type) {
+    case sf::Event::Closed: controls_.quit = true; break;
+    case sf::Event::TextEntered: type(event.text.unicode); break;
+    case sf::Event::KeyPressed: press_key(event.key.code); break;
+    case sf::Event::MouseButtonPressed:
+      mouse_x_ = static_cast<float>(event.mouseButton.x), mouse_y_ = static_cast<float>(event.mouseButton.y);
+      if (event.mouseButton.button == sf::Mouse::Left) press_mouse(mouse_x_, mouse_y_);
+      break;
+    case sf::Event::MouseButtonReleased: drag_ = Drag::none; break;
+    case sf::Event::MouseMoved: move_mouse(static_cast<float>(event.mouseMove.x), static_cast<float>(event.mouseMove.y)); break;
+    case sf::Event::MouseWheelScrolled:
+      turn_wheel(static_cast<float>(event.mouseWheelScroll.x), static_cast<float>(event.mouseWheelScroll.y), event.mouseWheelScroll.delta);
+      break;
+    default: break;
+  }
+}
+
+sf::Vector2u play(Player& player, sf::Vector2u size, const std::string& title) {
+  sf::RenderWindow window(sf::VideoMode(size.x, size.y), sf::String::fromUtf8(title.begin(), title.end()));
+  window.setFramerateLimit(60);
+  sf::Clock wall;
+  int settling = 2;  // pictures still to draw once nothing moves
+  while (!player.controls().quit) {
+    sf::Event event;
+    while (window.pollEvent(event)) player.handle(event), settling = 2;
+    const double passed_s = wall.restart().asSeconds();
+    player.advance(passed_s);
+    if (player.controls().playing) settling = 2;
+    if (settling-- > 0) player.draw(window, !player.controls().playing), window.display();
+    else sf::sleep(sf::milliseconds(15)), settling = 0;
+  }
+  return window.getSize();
+}
+
+void save_picture(Player& player, sf::Vector2u size, double time_s, const std::string& path) {
+  write_picture(Paper(size).picture(player, time_s), path);
+}
+
+std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double to_s, const std::string& folder) {
+  make_output_folder(folder);
+  const double step_s = view::play_speeds[static_cast<std::size_t>(player.controls().play_speed)] / film_pictures_per_s;
+  const auto pictures = static_cast<std::size_t>(std::floor((to_s - from_s) / step_s + 1e-9)) + 1;
+  player.controls().playing = true;
+  Paper paper(size);
+  for (std::size_t k = 0; k < pictures; ++k)
+    write_picture(paper.picture(player, from_s + static_cast<double>(k) * step_s), fmt::format("{}/{:05}.png", folder, k));
+  return pictures;
+}
+
+namespace {
+
+sf::Event key_event(const view::KeyHint& hint) {
+  sf::Event event{};
+  if (hint.character != 0) {
+    event.type = sf::Event::TextEntered, event.text.unicode = hint.character;
+    return event;
+  }
+  event.type = sf::Event::KeyPressed, event.key.code = sf::Keyboard::Unknown;
+  for (int key = 0; key < sf::Keyboard::KeyCount; ++key)
+    if (std::string_view(key_name(static_cast<sf::Keyboard::Key>(key))) == hint.key) event.key.code = static_cast<sf::Keyboard::Key>(key);
+  return event;
+}
+
+/// Press, drag a little, let go, and turn the wheel there.
+std::vector<sf::Event> mouse_events(int x, int y) {
+  std::vector<sf::Event> events(5);
+  events[0].type = sf::Event::MouseMoved, events[0].mouseMove = {x, y};
+  events[1].type = sf::Event::MouseButtonPressed, events[1].mouseButton = {sf::Mouse::Left, x, y};
+  events[2].type = sf::Event::MouseMoved, events[2].mouseMove = {x + 9, y + 5};
+  events[3].type = sf::Event::MouseButtonReleased, events[3].mouseButton = {sf::Mouse::Left, x + 9, y + 5};
+  events[4].type = sf::Event::MouseWheelScrolled, events[4].mouseWheelScroll = {sf::Mouse::VerticalWheel, (x + y) % 2 ? 1.0f : -1.0f, x, y};
+  return events;
+}
+
+}  // namespace
+
+std::size_t press_everything(Player& player, sf::Vector2u size) {
+  sf::RenderWindow window(sf::VideoMode(size.x, size.y), "leewheel-view");
+  std::size_t pressed = 0;
+  const auto send = [&](const sf::Event& event) {
+    player.handle(event);
+    player.advance(0.1);
+    player.draw(window, false);
+    window.display();
+    ++pressed;
+  };
+  const auto keys = [&] {
+    for (const view::KeyHint& hint : view::key_hints()) send(key_event(hint));
+  };
+  keys();
+  keys();  // the second round undoes what the first one hid
+  for (int y = 5; y < static_cast<int>(size.y); y += 140)
+    for (int x = 5; x < static_cast<int>(size.x); x += 210)
+      for (const sf::Event& event : mouse_events(x, y)) send(event);
+  return pressed;
+}
+
+}  // namespace leewheel

@@ -1,0 +1,54 @@
+#pragma once
+/// The window: keys and mouse in, pictures out. And pictures without a person.
+
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "viz/draw/screen.hpp"
+
+namespace leewheel {
+
+/// A ride, an optional second one, and what is chosen: draws the moment the controls point at.
+class Player {
+ public:
+  Player(view::Replay& replay, view::Replay* ghost, view::Controls controls, float scale);
+
+  void draw(sf::RenderTarget& target, bool whole_wake);
+  void handle(const sf::Event& event);
+  void press(view::Command command) { view::apply(command, controls_, *replay_, view_); }
+  void advance(double wall_s) { view::advance(controls_, *replay_, wall_s); }
+
+  view::Controls& controls() { return controls_; }
+  const view::View& view() const { return view_; }
+
+ private:
+  void type(char32_t character);
+  void press_key(sf::Keyboard::Key key);
+  void press_mouse(float x, float y);
+  void move_mouse(float x, float y);
+  void turn_wheel(float x, float y, float turns);
+
+  enum class Drag { none, time, bunch, divider };
+  view::Replay* replay_;
+  view::Replay* ghost_;
+  view::Controls controls_;
+  draw::Screen screen_;
+  view::View view_;
+  Drag drag_ = Drag::none;
+  view::Divider divider_ = view::Divider::road;
+  float mouse_x_ = 0, mouse_y_ = 0;
+};
+
+/// Plays until the window is closed; returns its last size.
+sf::Vector2u play(Player& player, sf::Vector2u size, const std::string& title);
+/// Throws InputFault if the file cannot be written.
+void save_picture(Player& player, sf::Vector2u size, double time_s, const std::string& path);
+/// 00000.png, 00001.png ... in `folder`, thirty pictures to a second of playing at the chosen speed.
+std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double to_s, const std::string& folder);
+/// Presses every key in a real window, then clicks, drags and turns the wheel all over it, drawing after each; returns how many.
+std::size_t press_everything(Player& player, sf::Vector2u size);
+
+}  // namespace leewheel

@@ -1,0 +1,276 @@
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "leewheel/units.hpp"
+#include "leewheel/wind.hpp"
+#include "viz/draw/scene.hpp"
+
+namespace leewheel::draw {
+namespace {
+
+using namespace view;
+
+/// From metres around the focus to pixels; travel goes to the right, left of the road is up.
+struct BunchScale {
+  Rect room;
+  double px_per_m, middle_m, lateral_m;
+
+  float x(double distance_m) const { return room.x + room.w / 2 + static_cast<float>((distance_m - middle_m) * px_per_m); }
+  float y(double lateral) const { return room.y + room.h / 2 - static_cast<float>((lateral - lateral_m) * px_per_m); }
+  float px(double length_m) const { return static_cast<float>(length_m * px_per_m); }
+  double from_m() const { return middle_m - room.w / 2 / px_per_m; }
+  double to_m() const { return middle_m + room.w / 2 / px_per_m; }
+};
+
+/// Fitting keeps its scale while that is near enough, so that the picture does not breathe with every gap.
+double settled_px_per_m(double fit_now, double before) {
+  return before <= fit_now && before >= 0.65 * fit_now ? before : 0.92 * fit_now;
+}
+
+BunchScale bunch_scale(const Rect& room, const Scene& scene, const Focus& focus) {
+  Camera& camera = scene.controls.camera;
+  const double width_m = scene.replay.road().width_m(focus.middle_m);
+  camera.fitted_px_per_m = settled_px_per_m(fitted_px_per_m(focus, room.w, room.h, width_m), camera.fitted_px_per_m);
+  BunchScale s{room, camera.px_per_m > 0 ? camera.px_per_m : camera.fitted_px_per_m, focus.middle_m + camera.along_m, 0};
+  const bool road_fits = (width_m + 0.6) * s.px_per_m < room.h;
+  s.lateral_m = (road_fits ? 0.0 : focus.lateral_m) + camera.across_m;
+  return s;
+}
+
+void draw_ground(Canvas& c, const BunchScale& s, const Road& road, const Palette& p) {
+  const double step_m = std::max(1.0, 12.0 / s.px_per_m);
+  for (double d = std::floor(s.from_m() / step_m) * step_m; d < s.to_m(); d += step_m) {
+    const double from = d, to = d + step_m;
+    const double half_m = road.width_m(from) / 2;
+    c.fill({s.x(from), s.y(half_m), s.x(to) - s.x(from), s.px(2 * half_m)}, p.road);
+    for (const double edge : {half_m, -half_m}) c.fill({s.x(from), s.y(edge) - 1, s.x(to) - s.x(from) + 1, 2}, p.quiet);
+  }
+}
+
+void draw_centre(Canvas& c, const BunchScale& s, const Road& road, const Palette& p) {
+  const double dash_m = 2.0, gap_m = 3.0;
+  for (double d = std::floor(s.from_m() / (dash_m + gap_m)) * (dash_m + gap_m); d < s.to_m(); d += dash_m + gap_m)
+    c.fill({s.x(d), std::round(s.y(0)), s.px(dash_m), std::max(1.0f, c.unit())}, p.line);
+  for (const auto& [at_m, words] : {std::pair{0.0, "start"}, std::pair{road.length_m(), "finish"}}) {
+    if (at_m < s.from_m() || at_m > s.to_m()) continue;
+    const double width_m = road.width_m(at_m);
+    c.fill({s.x(at_m), s.y(width_m / 2), 3 * c.unit(), s.px(width_m)}, p.text);
+    c.text(s.x(at_m) - 5 * c.unit(), std::max(s.room.y, s.y(width_m / 2) - c.line_height(Size::small) - 2 * c.unit()), words, p.text, Size::small, Align::right);
+  }
+}
+
+WakeGrid wake_grid(const BunchScale& s, double road_width_m) {
+  const double length_m = s.room.w / s.px_per_m, across_m = std::min(road_width_m + 3.0, s.room.h / s.px_per_m + 0.5);
+  WakeGrid grid;
+  grid.columns = 84, grid.rows = 30;
+  grid.along_step_m = length_m / static_cast<double>(grid.columns - 1);
+  grid.across_step_m = across_m / static_cast<double>(grid.rows - 1);
+  grid.first_along_m = -length_m / 2 + 0.5 * bicycle_length_m;  // drawn at the middle of the further rider
+  grid.first_across_m = s.lateral_m - across_m / 2;
+  return grid;
+}
+
+void draw_wake(Canvas& c, const BunchScale& s, const WakeField& wake, const Palette& p) {
+  const WakeGrid& g = wake.grid();
+  if (g.columns < 2) return;
+  const auto vertex = [&](std::size_t column, std::size_t row) {
+    const float share = wake.drag_share(column, row);
+    sf::Color shade = colour(p.shade(share));
+    shade.a = static_cast<sf::Uint8>(255 * std::clamp((0.99f - share) / 0.05f, 0.0f, 1.0f));
+    // The value stands for a rider whose front wheel is here; drawn at that rider's middle.
+    const double along_m = s.middle_m + g.first_along_m + static_cast<double>(column) * g.along_step_m - 0.5 * bicycle_length_m;
+    return sf::Vertex({s.x(along_m), s.y(g.first_across_m + static_cast<double>(row) * g.across_step_m)}, shade);
+  };
+  for (std::size_t row = 0; row + 1 < g.rows; ++row) {
+    sf::Vertex low = vertex(0, row), high = vertex(0, row + 1);
+    for (std::size_t column = 1; column < g.columns; ++column) {
+      const sf::Vertex next_low = vertex(column, row), next_high = vertex(column, row + 1);
+      if (low.color.a || high.color.a || next_low.color.a || next_high.color.a)
+        c.mesh(low, next_low, next_high), c.mesh(low, next_high, high);
+      low = next_low, high = next_high;
+    }
+  }
+}
+
+void draw_bicycle(Canvas& c, const BunchScale& s, double front_m, double lateral_m, Rgb body, Rgb frame_colour) {
+  const float y = s.y(lateral_m), front = s.x(front_m), rear = s.x(front_m - bicycle_length_m);
+  const float wheel = s.px(0.66), thick = std::max(1.2f, s.px(0.05));
+  c.line(rear, y, front, y, frame_colour, std::max(1.0f, thick * 0.6f));
+  c.line(front - wheel, y, front, y, frame_colour, thick * 1.6f);
+  c.line(rear, y, rear + wheel, y, frame_colour, thick * 1.6f);
+  const float bars = front - s.px(0.55);
+  c.line(bars, y - s.px(0.21), bars, y + s.px(0.21), frame_colour, thick);
+  c.oval(s.x(front_m - 0.95), y, std::max(2.5f, s.px(0.36)), std::max(2.0f, s.px(0.21)), body);
+  c.disc(s.x(front_m - 0.66), y, std::max(1.2f, s.px(0.11)), frame_colour);
+}
+
+void draw_riders(Canvas& c, const BunchScale& s, const Scene& scene, Hits& hits) {
+  const Palette& p = scene.palette();
+  if (scene.view.groups.empty()) c.plate(s.room.x + s.room.w / 2, s.room.y + s.room.h / 2 - c.line_height(), "Everyone is home.", p.text, p.panel, Size::large);
+  if (scene.ghost && scene.ghost->view)
+    for (const RiderView& r : scene.ghost->view->riders)
+      if (r.distance_m > s.from_m() && r.distance_m - bicycle_length_m < s.to_m() && !r.finished) {
+        const Rect hull{s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m + 0.22), s.px(bicycle_length_m), s.px(0.44)};
+        c.frame(hull, p.ghost, std::max(1.0f, c.unit()));
+      }
+  for (std::uint32_t i = 0; i < scene.view.riders.size(); ++i) {
+    const RiderView& r = scene.view.riders[i];
+    if (r.finished || r.distance_m < s.from_m() || r.distance_m - bicycle_length_m > s.to_m()) continue;
+    const bool chosen = i == scene.controls.chosen;
+    const Rect hull{s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m) - std::max(5.0f, s.px(0.3)), s.px(bicycle_length_m), 2 * std::max(5.0f, s.px(0.3))};
+    if (chosen) c.frame({hull.x - 4, hull.y - 2, hull.w + 8, hull.h + 4}, p.chosen, std::max(2.0f, 2 * c.unit()));
+    draw_bicycle(c, s, r.distance_m, r.lateral_m, chosen ? p.chosen : p.group(r.group), p.text);
+    hits.riders.push_back({hull, i});
+  }
+}
+
+/// No label lies on a rider.
+void keep_riders_free(const BunchScale& s, const Scene& scene, LabelPlacer& placer) {
+  for (const RiderView& r : scene.view.riders)
+    if (!r.finished) placer.take({s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m) - std::max(3.0f, s.px(0.2)), s.px(bicycle_length_m), std::max(6.0f, s.px(0.4))});
+}
+
+void draw_gaps(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& placer, bool of_chosen) {
+  const Palette& p = scene.palette();
+  const float u = c.unit();
+  const auto one = [&](std::uint32_t i) {
+    const RiderView& r = scene.view.riders[i];
+    if (!r.wheel_of || r.finished) return;
+    const RiderView& ahead = scene.view.riders[*r.wheel_of];
+    const double gap_m = r.wheel_gap_m;
+    if (gap_m < 0.02 || gap_m > 30 || r.distance_m < s.from_m() || ahead.distance_m - bicycle_length_m > s.to_m()) return;
+    const float x0 = s.x(r.distance_m), x1 = s.x(ahead.distance_m - bicycle_length_m), y = s.y(r.lateral_m) + std::max(7 * u, s.px(0.36));
+    const std::string words = length_text(gap_m, scene.controls.units);
+    const float w = c.text_width(words, Size::small) + 6 * u, h = c.line_height(Size::small);
+    const float left = std::clamp((x0 + x1) / 2 - w / 2, s.room.x, s.room.right() - w);
+    if (!placer.take({left, y + 4 * u, w, h})) return;
+    const Rgb shade = i == scene.controls.chosen ? p.chosen : p.text;
+    c.fill({x0, y, std::max(1.0f, x1 - x0), std::max(1.0f, u)}, shade);
+    for (const float x : {x0, x1}) c.fill({x, y - 3 * u, std::max(1.0f, u), 6 * u}, shade);
+    c.plate(left, y + 4 * u, words, shade, p.panel, Size::small, Align::left);
+  };
+  if (of_chosen) return one(scene.controls.chosen);
+  if (s.px_per_m < 14) return;
+  for (const std::uint32_t i : scene.view.order)
+    if (i != scene.controls.chosen) one(i);
+}
+
+void draw_names(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& placer, bool above, std::vector<bool>& named) {
+  const Palette& p = scene.palette();
+  const float u = c.unit(), h = c.line_height(Size::small);
+  const auto one = [&](std::uint32_t i) {
+    const RiderView& r = scene.view.riders[i];
+    if (named[i] || r.finished || r.distance_m < s.from_m() || r.distance_m - bicycle_length_m > s.to_m()) return;
+    const bool chosen = i == scene.controls.chosen;
+    std::string words = r.name;
+    if (s.px_per_m > 26 && r.saved_W >= 1.0) words += fmt::format("  \xE2\x88\x92{:.0f} W", r.saved_W);
+    const float aside = std::max(8 * u, s.px(0.34)) + 2 * u;
+    const auto place = [&](const std::string& tried, bool anyway) {
+      const float w = c.text_width(tried, Size::small, chosen) + 6 * u;
+      const float left = std::clamp(s.x(r.distance_m - 0.5 * bicycle_length_m) - w / 2, s.room.x, s.room.right() - w);
+      const float top = s.y(r.lateral_m) + (above ? -aside - h : aside);
+      if (!placer.take({left, top, w, h}) && !anyway) return false;
+      c.plate(left, top, tried, chosen ? p.chosen : p.text, p.panel, Size::small, Align::left, chosen);
+      return true;
+    };
+    named[i] = place(words, false) || place(r.name, false) || (chosen && !above && place(r.name, true));
+  };
+  one(scene.controls.chosen);
+  if (s.px_per_m < 12) return;
+  for (const std::uint32_t i : scene.view.order)
+    if (i != scene.controls.chosen) one(i);
+}
+
+void draw_overlaps(Canvas& c, const BunchScale& s, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = c.unit();
+  std::string words;
+  for (const auto& [ahead, behind] : scene.view.overlaps) {
+    const RiderView &a = scene.view.riders[ahead], &b = scene.view.riders[behind];
+    const float x = s.x(0.5 * (a.distance_m - bicycle_length_m + b.distance_m)), y = s.y(0.5 * (a.lateral_m + b.lateral_m));
+    if (x < s.room.x || x > s.room.right()) continue;
+    c.triangle({x, y - 7 * u}, {x + 7 * u, y + 5 * u}, {x - 7 * u, y + 5 * u}, p.warning);
+    c.fill({x - u, y - 3 * u, 2 * u, 4 * u}, p.panel), c.fill({x - u, y + 2 * u, 2 * u, 2 * u}, p.panel);
+    if (words.empty()) words = fmt::format("Wheels overlap: {} beside {}", b.name, a.name);
+  }
+  if (words.empty()) return;
+  if (scene.view.overlaps.size() > 1) words += fmt::format(" (+{})", scene.view.overlaps.size() - 1);
+  c.plate(s.room.x + 6 * u, s.room.bottom() - 40 * u, words, p.warning, p.panel, Size::normal, Align::left, true);
+}
+
+/// Scale bar and what the shading means, along the bottom.
+void draw_keys(Canvas& c, const BunchScale& s, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = c.unit(), top = s.room.bottom() - 20 * u, h = c.line_height(Size::small);
+  c.fill({s.room.x, top, s.room.w, 20 * u}, faded(p.panel, 0.92));
+  const bool metric = scene.controls.units == Units::metric;
+  const double unit_m = metric ? 1.0 : foot_m, bar = round_down_125(110 * u / s.px_per_m / unit_m);
+  const float bar_px = s.px(bar * unit_m), y = top + 10 * u, x = s.room.x + 8 * u;
+  c.fill({x, y, bar_px, std::max(1.0f, u)}, p.text);
+  for (const float end : {x, x + bar_px}) c.fill({end, y - 4 * u, std::max(1.0f, u), 8 * u}, p.text);
+  c.text(x + bar_px + 6 * u, top + (20 * u - h) / 2, fmt::format("{:g} {}", bar, metric ? "m" : "ft"), p.text, Size::small);
+  const std::string words = "air drag of a further rider here";
+  const float ramp_w = 90 * u, right = s.room.right() - 8 * u;
+  const float ramp_x = right - c.text_width("30 %", Size::small) - 5 * u - ramp_w;
+  c.text(right, top + (20 * u - h) / 2, "30 %", p.text, Size::small, Align::right);
+  for (int k = 0; k < 30; ++k) c.fill({ramp_x + ramp_w * static_cast<float>(k) / 30, top + 5 * u, ramp_w / 30 + 1, 10 * u}, p.shade(1.0 - 0.7 * (k + 0.5) / 30));
+  c.frame({ramp_x, top + 5 * u, ramp_w + 1, 10 * u}, p.line);
+  c.text(ramp_x - 5 * u, top + (20 * u - h) / 2, "100 %", p.text, Size::small, Align::right);
+  const float words_right = ramp_x - 5 * u - c.text_width("100 %", Size::small) - 8 * u;
+  if (words_right - c.text_width(words, Size::small) > x + bar_px + 50 * u) c.text(words_right, top + (20 * u - h) / 2, words, p.quiet, Size::small, Align::right);
+}
+
+/// Apparent wind at the chosen rider, as seen from above.
+void draw_apparent_wind(Canvas& c, const BunchScale& s, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const RiderView& r = scene.chosen();
+  if (r.finished) return;
+  const float u = c.unit();
+  const ApparentWind air = apparent_wind(r.speed_mps, {r.wind_along_mps, r.wind_cross_mps});
+  const std::string speed = "apparent wind " + speed_text(air.speed_mps, scene.controls.units);
+  const double yaw_deg = deg_from_rad(air.yaw_rad);
+  const std::string from = yaw_deg < 2 ? std::string("from straight ahead")
+                                       : fmt::format("{:.0f}\xC2\xB0 off the nose, from the {}", yaw_deg, air.cross_mps > 0 ? "right" : "left");
+  const float words_w = std::max(c.text_width(speed, Size::small), c.text_width(from, Size::small));
+  const Rect box{s.room.right() - words_w - 74 * u, s.room.y + 4 * u, words_w + 68 * u, 36 * u};
+  c.fill(box, faded(p.panel, 0.9));
+  const float length = static_cast<float>(std::min(1.0, air.speed_mps / 15.0)) * 24 * u + 3 * u, mx = box.x + 30 * u, my = box.y + 18 * u;
+  const float fx = air.speed_mps > 0 ? -static_cast<float>(air.along_mps / air.speed_mps) : 0, fy = air.speed_mps > 0 ? -static_cast<float>(air.cross_mps / air.speed_mps) : 0;
+  c.arrow(mx - fx * length, my - fy * std::min(length, 16 * u), mx + fx * length, my + fy * std::min(length, 16 * u), p.chosen, 2.4f * u, 9 * u);
+  c.text(box.x + 62 * u, box.y + 2 * u, speed, p.text, Size::small);
+  c.text(box.x + 62 * u, box.y + 18 * u, from, p.quiet, Size::small);
+}
+
+}  // namespace
+
+void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits, bool whole_wake) {
+  const Palette& p = scene.palette();
+  canvas_.begin(unit);
+  const Focus focus = focus_of(scene.controls, scene.view);
+  const Rect room = open_panel(canvas_, area, p, "Bunch from above", fmt::format("following {}   \xC2\xB7   travel to the right", focus.words));
+  const BunchScale s = bunch_scale(room, scene, focus);
+  const WakeGrid grid = wake_grid(s, scene.replay.road().width_m(s.middle_m));
+  wake_.update(scene.view, scene.replay, grid, s.middle_m, whole_wake ? grid.columns : grid.columns / 6);
+  canvas_.draw(target, area);
+
+  canvas_.begin(unit);
+  draw_ground(canvas_, s, scene.replay.road(), p);
+  draw_wake(canvas_, s, wake_, p);
+  draw_centre(canvas_, s, scene.replay.road(), p);
+  draw_riders(canvas_, s, scene, hits);
+  LabelPlacer placer;
+  keep_riders_free(s, scene, placer);
+  std::vector<bool> named(scene.view.riders.size(), false);
+  draw_gaps(canvas_, s, scene, placer, true);  // what matters most takes its place first
+  draw_names(canvas_, s, scene, placer, true, named);
+  draw_gaps(canvas_, s, scene, placer, false);
+  draw_names(canvas_, s, scene, placer, false, named);
+  draw_overlaps(canvas_, s, scene);
+  draw_keys(canvas_, s, scene);
+  draw_apparent_wind(canvas_, s, scene);
+  canvas_.draw(target, room);
+}
+
+}  // namespace leewheel::draw

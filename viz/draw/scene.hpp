@@ -1,0 +1,94 @@
+#pragma once
+/// One picture: what is to be drawn, and where things that can be clicked ended up.
+
+#include <map>
+#include <optional>
+#include <vector>
+
+#include "viz/draw/canvas.hpp"
+#include "viz/view/controls.hpp"
+#include "viz/view/ghost.hpp"
+#include "viz/view/wake.hpp"
+
+namespace leewheel::draw {
+
+using view::Controls;
+using view::Palette;
+using view::Replay;
+using view::View;
+
+struct GhostScene {
+  const View* view = nullptr;
+  std::optional<view::Difference> difference;
+};
+
+struct Scene {
+  const View& view;
+  const Replay& replay;
+  Controls& controls;              ///< the bunch view writes back the scale that fits
+  std::optional<GhostScene> ghost;
+
+  const Palette& palette() const { return view::palette(controls.light); }
+  const view::RiderView& chosen() const { return view.riders[controls.chosen]; }
+};
+
+/// Places that answer to the mouse, by what they stand for.
+struct Hits {
+  struct Rider { Rect area; std::uint32_t rider; };
+  struct Header { Rect area; view::Column column; };
+  std::vector<Rider> riders;
+  std::vector<Header> headers;
+  Rect timeline;                   ///< its x range spans the ride
+  void clear() { riders.clear(), headers.clear(), timeline = {}; }
+};
+
+/// Background and heading of a panel; returns the room below.
+Rect open_panel(Canvas& canvas, const Rect& area, const Palette& p, const std::string& title, const std::string& note);
+
+/// The climb in profile. What does not move is kept between pictures.
+class RoadDrawing {
+ public:
+  explicit RoadDrawing(const Fonts& fonts) : still_(fonts), moving_(fonts) {}
+  void draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits);
+
+ private:
+  void draw_still(const Rect& area, const Scene& scene);
+  void draw_riders(const Rect& area, const Scene& scene, Hits& hits);
+  struct Span {                    ///< of one group's dots
+    float x0, x1, top;
+    std::int32_t id;
+    std::size_t riders;
+    bool has_chosen;
+    float chosen_x;
+  };
+  Span draw_group(const view::GroupView& g, const Rect& area, const Scene& scene, std::map<int, int>& heights, Hits& hits);
+  void draw_bracket(const Span& span, const Palette& p);
+  void draw_labels(const std::vector<Span>& spans, const Rect& plot, const Scene& scene);
+
+  Canvas still_, moving_;
+  Rect area_;
+  float unit_ = 0, chosen_y_ = 0;
+  bool light_ = false;
+  view::Units units_ = view::Units::metric;
+};
+
+/// The bunch from above, with the wake behind it.
+class BunchDrawing {
+ public:
+  explicit BunchDrawing(const Fonts& fonts) : canvas_(fonts) {}
+  void draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits, bool whole_wake);
+
+ private:
+  Canvas canvas_;
+  view::WakeField wake_;
+};
+
+void draw_tallies(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits);
+void draw_why(Canvas& canvas, const Rect& area, const Scene& scene);
+void draw_story(Canvas& canvas, const Rect& area, const Scene& scene);
+void draw_top(Canvas& canvas, const Rect& area, const Scene& scene);
+void draw_timeline(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits);
+void draw_footer(Canvas& canvas, const Rect& area, const Scene& scene);
+void draw_help(Canvas& canvas, const Rect& window, const Scene& scene);
+
+}  // namespace leewheel::draw

@@ -1,0 +1,218 @@
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "viz/draw/scene.hpp"
+#include "viz/view/story.hpp"
+
+namespace leewheel::draw {
+namespace {
+
+using namespace view;
+
+struct Bar {
+  const char* name;
+  double value_W, saved_W;
+  Rgb shade;
+};
+
+void hatch(Canvas& c, const Rect& area, Rgb shade) {
+  const float step = 4 * c.unit();
+  for (float x = area.x; x < area.right() + area.h; x += step) {
+    const float x0 = std::max(area.x, x - area.h), x1 = std::min(area.right(), x);
+    if (x1 > x0) c.line(x0, area.y + (x - x0), x1, area.y + (x - x1), shade, c.unit());
+  }
+  c.frame(area, shade, std::max(1.0f, c.unit()));
+}
+
+void draw_bars(Canvas& c, const Rect& area, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const PowerSplit split = power_split(scene.chosen());
+  const float u = c.unit();
+  const Bar bars[] = {{"climbing", split.gravity_W, 0, p.parts[0]}, {"air", split.air_W, split.saved_W, p.parts[1]},
+                      {"rolling", split.rolling_W, 0, p.parts[2]}, {"gaining speed", split.speed_W, 0, p.parts[3]},
+                      {"losses", split.losses_W, 0, p.parts[4]}};
+  double least = 0, most = 100;  // a scale that does not jump for small powers
+  for (const Bar& bar : bars) least = std::min(least, bar.value_W), most = std::max(most, bar.value_W + bar.saved_W);
+  const float names = 96 * u, numbers = 124 * u;
+  const float bar_w = std::max(20.0f, area.w - names - numbers);
+  const auto x = [&](double watts) { return area.x + names + static_cast<float>((watts - least) / (most - least)) * bar_w; };
+  const auto shown = std::clamp<std::size_t>(static_cast<std::size_t>(std::max(0.0f, area.h) / (15 * u)), 1, 5);
+  const float row = std::min(22 * u, area.h / static_cast<float>(shown));
+  for (std::size_t k = 0; k < shown; ++k) {
+    const Bar& bar = bars[k];
+    const float y = area.y + static_cast<float>(k) * row, text_y = y + (row - c.line_height(Size::normal)) / 2;
+    const Rect filled{std::min(x(0), x(bar.value_W)), y + 2 * u, std::abs(x(bar.value_W) - x(0)), row - 4 * u};
+    c.text(area.x + names - 8 * u, text_y, bar.name, p.text, Size::normal, Align::right);
+    c.fill(filled, bar.shade);
+    std::string words = fmt::format("{}{:.0f} W", bar.value_W <= -0.5 ? "\xE2\x88\x92" : "", std::abs(bar.value_W));
+    float end = std::max(x(0), x(bar.value_W));
+    if (bar.saved_W >= 0.5) {
+      const Rect spared{end, filled.y, x(bar.value_W + bar.saved_W) - end, filled.h};
+      hatch(c, spared, p.chosen);
+      words += fmt::format(" (+{:.0f} saved)", bar.saved_W);
+      end = spared.right();
+    }
+    const float w = c.text_width(words);
+    c.text(std::min(end + 6 * u, area.right() - w), text_y, words, p.text);
+  }
+  c.fill({x(0), area.y, std::max(1.0f, u), static_cast<float>(shown) * row}, p.quiet);
+}
+
+/// A mark for each class of event: a shape first, the colour only helps.
+void draw_event_mark(Canvas& c, float x, float y, EventClass kind, const Palette& p, float r) {
+  switch (kind) {
+    case EventClass::group: c.triangle({x, y - r}, {x + r, y}, {x - r, y}, p.text), c.triangle({x, y + r}, {x + r, y}, {x - r, y}, p.text); break;
+    case EventClass::decision: c.fill({x - 0.5f, y - r, std::max(1.0f, r * 0.3f), 2 * r}, p.quiet); break;
+    case EventClass::finish: c.fill({x - r * 0.8f, y - r * 0.8f, 1.6f * r, 1.6f * r}, p.text); break;
+    case EventClass::caution: c.triangle({x, y - r}, {x + r, y + r}, {x - r, y + r}, p.warning); break;
+  }
+}
+
+/// "6 riders: 1 group, 2 alone".
+std::string company_words(const View& view) {
+  std::size_t riding = 0, groups = 0;
+  for (const GroupView& g : view.groups) riding += g.riders.size(), groups += g.id >= 0;
+  const std::size_t solitary = view.groups.size() - groups;
+  std::string words = fmt::format("{} {}:", riding, riding == 1 ? "rider" : "riders");
+  if (groups > 0) words += fmt::format(" {} {}", groups, groups == 1 ? "group" : "groups");
+  if (solitary > 0) words += fmt::format("{} {} alone", groups > 0 ? "," : "", solitary);
+  return words;
+}
+
+void draw_play_mark(Canvas& c, float x, float y, bool playing, Rgb shade) {
+  const float u = c.unit();
+  if (playing) c.triangle({x, y - 7 * u}, {x + 12 * u, y}, {x, y + 7 * u}, shade);
+  else c.fill({x, y - 6 * u, 4 * u, 12 * u}, shade), c.fill({x + 8 * u, y - 6 * u, 4 * u, 12 * u}, shade);
+}
+
+}  // namespace
+
+void draw_why(Canvas& c, const Rect& area, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = c.unit();
+  const RiderView& r = scene.chosen();
+  const Rect room = open_panel(c, area, p, fmt::format("Where {}'s power goes", r.name), role_words(r.role));
+  const bool narrow = room.w < 430 * u;  // the bars alone then
+  const float words_w = narrow ? 0 : std::clamp(room.w * 0.38f, 150 * u, 330 * u);
+  draw_bars(c, {room.x + 4 * u, room.y + 2 * u, std::max(40.0f, room.w - words_w - 22 * u), room.h - 6 * u}, scene);
+  if (narrow) return;
+  const Rect words{room.right() - words_w - 8 * u, room.y + 2 * u, words_w, room.h - 6 * u};
+  float y = words.y;
+  const std::string numbers = r.finished ? "home" : fmt::format("{:.0f} W now, {:.0f} W alone", r.power_W, r.alone_W);
+  const Size size = c.text_width(numbers, Size::large, true) <= words.w ? Size::large : Size::normal;
+  c.text(words.x, y, c.fonts().fitted(numbers, words.w, size, u, true), p.chosen, size, Align::left, true);
+  y += c.line_height(size) + 2 * u;
+  y += c.paragraph({words.x, y, words.w, words.bottom() - y}, why_words(r, scene.view, scene.controls.units), p.text);
+  if (scene.ghost) c.paragraph({words.x, y + 3 * u, words.w, words.bottom() - y}, difference_words(scene.ghost->difference, r.name), p.ghost);
+}
+
+void draw_story(Canvas& c, const Rect& area, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = c.unit();
+  const auto& head = scene.replay.head();
+  const auto current = current_event(head.events, scene.view.time_s);
+  const std::string note = head.events.empty() ? "" : fmt::format("event {} of {}   \xC2\xB7   b and n step through", current ? *current + 1 : 0, head.events.size());
+  const Rect room = open_panel(c, area, p, "Story", note);
+  const float line = c.line_height(), time_w = 66 * u, x = room.x + 8 * u, w = room.w - 16 * u;
+  if (head.events.empty()) {
+    c.paragraph({x, room.y + 2 * u, w, room.h}, head.complete ? "Nothing happened that would be told afterwards." : "This trace was cut off while riding: its events were never written.", p.quiet);
+    return;
+  }
+  const auto row = [&](std::size_t index, float y, Rgb shade) {
+    const Event& event = head.events[index];
+    c.text(x, y, clock_text(event.time_s), shade);
+    draw_event_mark(c, x + time_w + 2 * u, y + line / 2, event_class(event.kind), p, 5 * u);
+    c.text(x + time_w + 14 * u, y, c.fonts().fitted(event_words(event, head, scene.controls.units), w - time_w - 14 * u, Size::normal, u), shade);
+  };
+  float y = room.y + 2 * u;
+  if (current) {
+    const Event& event = head.events[*current];
+    c.text(x, y, clock_text(event.time_s), p.text, Size::normal, Align::left, true);
+    draw_event_mark(c, x + time_w + 2 * u, y + line / 2, event_class(event.kind), p, 5 * u);
+    y += c.paragraph({x + time_w + 14 * u, y, w - time_w - 14 * u, 3 * line}, event_words(event, head, scene.controls.units), p.text) + 3 * u;
+  } else {
+    c.text(x, y, "Nothing has happened yet. Next:", p.text);
+    y += line + 3 * u;
+  }
+  c.fill({x, y, w, 1}, p.line);
+  y += 4 * u;
+  for (std::size_t next = current ? *current + 1 : 0; next < head.events.size() && y + line <= room.bottom(); ++next, y += line) row(next, y, p.quiet);
+}
+
+void draw_top(Canvas& c, const Rect& area, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = c.unit(), mid = area.h / 2;
+  c.fill(area, p.raised);
+  const float clock_x = std::max(area.w * 0.44f, 340 * u);
+  const auto& head = scene.replay.head();
+  const std::string title = head.complete ? head.title : head.title + " (cut off)";
+  c.text(10 * u, mid - c.line_height(Size::large) / 2, c.fonts().fitted(title, clock_x - 30 * u, Size::large, u, true), p.text, Size::large, Align::left, true);
+  draw_play_mark(c, clock_x, mid, scene.controls.playing, p.text);
+  c.text(clock_x + 20 * u, mid - c.line_height(Size::title) / 2, clock_text(scene.view.time_s), p.text, Size::title, Align::left, true);
+  const float speed_x = clock_x + 32 * u + c.text_width("0:00:00", Size::title, true);
+  c.text(speed_x, mid - c.line_height(Size::normal) / 2, fmt::format("{:g}\xC3\x97  {}", play_speeds[static_cast<std::size_t>(scene.controls.play_speed)], scene.controls.playing ? "playing" : "paused"), p.text);
+  const RiderView& first = scene.view.riders[scene.view.order.front()];
+  std::size_t home = 0;
+  for (const RiderView& r : scene.view.riders) home += r.finished;
+  std::string right = home == scene.view.riders.size()
+                          ? std::string("everyone is home")
+                          : fmt::format("{}   \xC2\xB7   first: {} at {}", company_words(scene.view), first.name, place_text(first.distance_m, scene.controls.units));
+  if (scene.ghost) right += scene.controls.ghost_by == GhostBy::time ? "   \xC2\xB7   compared by time" : "   \xC2\xB7   compared by place";
+  c.text(area.right() - 10 * u, mid - c.line_height(Size::normal) / 2, c.fonts().fitted(right, area.right() - speed_x - 100 * u, Size::normal, u), p.quiet, Size::normal, Align::right);
+}
+
+void draw_timeline(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) {
+  const Palette& p = scene.palette();
+  const float u = c.unit();
+  const Replay& replay = scene.replay;
+  c.fill(area, p.raised);
+  const Rect line{area.x + 16 * u, area.y, area.w - 32 * u, area.h};
+  const double span_s = std::max(1e-9, replay.end_s() - replay.start_s());
+  const auto x = [&](double time_s) { return line.x + static_cast<float>((time_s - replay.start_s()) / span_s) * line.w; };
+  const float y = area.y + 12 * u, now = x(scene.view.time_s);
+  c.fill({line.x, y - u, line.w, std::max(2.0f, 2 * u)}, p.line);
+  c.fill({line.x, y - u, now - line.x, std::max(2.0f, 2 * u)}, p.text);
+  for (const Event& event : replay.head().events) draw_event_mark(c, x(event.time_s), y, event_class(event.kind), p, 5 * u);
+  const double minute = 60.0;
+  for (const double tick : nice_ticks(replay.start_s() / minute, replay.end_s() / minute, std::max(2, static_cast<int>(line.w / (80 * u)))))
+    c.text(x(tick * minute), area.y + 19 * u, clock_text(tick * minute), p.quiet, Size::small, tick <= 0 ? Align::left : x(tick * minute) > line.right() - 24 * u ? Align::right : Align::centre);
+  c.disc(now, y, 7 * u, p.chosen);
+  c.disc(now, y, 3 * u, p.on_chosen);
+  hits.timeline = line;
+}
+
+void draw_footer(Canvas& c, const Rect& area, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = c.unit();
+  c.fill(area, p.back);
+  const float w = area.w - 16 * u;
+  c.text(8 * u, area.y + 3 * u, c.fonts().fitted(footer_words(scene.ghost.has_value()), w, Size::small, u), p.quiet, Size::small);
+  c.text(8 * u, area.y + 20 * u, c.fonts().fitted("Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first; this picture is a calculation.", w, Size::small, u), p.text, Size::small);
+}
+
+void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = c.unit();
+  const auto hints = key_hints();
+  const std::size_t half = (hints.size() + 1) / 2;
+  const float row = 18 * u, w = std::min(window.w - 40 * u, 860 * u), h = std::min(window.h - 20 * u, (static_cast<float>(half) + 9.5f) * row);
+  const Rect box{window.w / 2 - w / 2, window.h / 2 - h / 2, w, h};
+  c.fill(window, faded(p.back, 0.72));
+  c.fill(box, p.panel), c.frame(box, p.quiet, std::max(1.0f, u));
+  c.text(box.x + 18 * u, box.y + 10 * u, "Keys", p.text, Size::large, Align::left, true);
+  for (std::size_t k = 0; k < hints.size(); ++k) {
+    const float x = box.x + 18 * u + (k < half ? 0 : w / 2), y = box.y + 38 * u + static_cast<float>(k % half) * row;
+    c.text(x + 56 * u, y, hints[k].key, p.chosen, Size::normal, Align::right, true);
+    c.text(x + 68 * u, y, hints[k].words, p.text);
+  }
+  float y = box.y + 46 * u + static_cast<float>(half) * row;
+  for (const char* words : {"Mouse: drag the timeline to any moment; click a rider anywhere to choose; click a heading to sort; wheel zooms the bunch or scrolls the tallies; drag moves the bunch; drag the lines between panels.",
+                            "Timeline: diamond = groups join or split, tick = a rider's decision, square = home, triangle = caution.",
+                            "The shading is the program's own model asked, point by point, how much air drag a further rider would have there.",
+                            "Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first."})
+    y += c.paragraph({box.x + 18 * u, y, w - 36 * u, box.bottom() - y}, words, p.quiet) + 3 * u;
+}
+
+}  // namespace leewheel::draw

@@ -1,0 +1,74 @@
+#pragma once
+/// What the person at the keys has chosen, and what each key does to it.
+
+#include <array>
+#include <span>
+
+#include "viz/view/layout.hpp"
+#include "viz/view/view.hpp"
+
+namespace leewheel::view {
+
+enum class Command {
+  play_pause, slower, faster, step_back, step_on, back_10s, on_10s, to_start, to_end, previous_event, next_event,
+  rider_up, rider_down, next_sort, reverse_sort, zoom_in, zoom_out, pan_back, pan_ahead, pan_left, pan_right, reset_camera,
+  follow_group, follow_rider, toggle_road, toggle_bunch, toggle_tallies, toggle_why, toggle_story, light_dark, units,
+  ghost_by, help, quit
+};
+
+/// One key. `character` is what typing gives (so that it works on every keyboard), or 0 for a key known by its name.
+struct KeyHint {
+  Command command;
+  char32_t character;
+  const char* key;      ///< as shown to a person; for named keys also what the window looks up
+  const char* words;
+};
+std::span<const KeyHint> key_hints();
+std::string footer_words(bool ghost);  ///< the short line of keys
+
+inline constexpr std::array play_speeds{0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 128.0};
+inline constexpr int default_play_speed = 5;  ///< 8x
+
+/// Bunch view: scale and where the middle lies from what is followed.
+struct Camera {
+  double px_per_m = 0;      ///< 0 = fit what is followed
+  double along_m = 0, across_m = 0;
+  double fitted_px_per_m = 20;  ///< what fitting gives now; zooming starts from it
+};
+
+enum class Follow { group, rider };
+enum class GhostBy { time, place };
+
+struct Controls {
+  double time_s = 0;
+  bool playing = false;
+  int play_speed = default_play_speed;
+  std::uint32_t chosen = 0;
+  Column sort = Column::place;
+  bool falling = false;
+  int scroll_rows = 0;             ///< of the tallies, from where the chosen rider is in sight
+  Follow follow = Follow::group;
+  std::uint32_t group_anchor = 0;  ///< the group followed is the one this rider is in
+  Camera camera;
+  PanelFlags panels{true, true, true, true, true};
+  Splits splits;
+  bool light = false, help = false, quit = false;
+  Units units = Units::metric;
+  GhostBy ghost_by = GhostBy::time;
+};
+
+void apply(Command command, Controls& controls, const Replay& replay, const View& view);
+/// Moves the clock while playing; stops at the end.
+void advance(Controls& controls, const Replay& replay, double wall_s);
+void choose_rider(Controls& controls, std::uint32_t rider);
+void sort_by(Controls& controls, Column column);  ///< again: the other way round
+
+/// What the bunch view looks at: the middle and length of the followed group or rider, front wheel to last wheel.
+struct Focus {
+  double middle_m, lateral_m, length_m;
+  std::string words;
+};
+Focus focus_of(const Controls& controls, const View& view);
+double fitted_px_per_m(const Focus& focus, double width_px, double height_px, double road_width_m);
+
+}  // namespace leewheel::view
