@@ -3,6 +3,8 @@
 /// remembers. Closed forms only; who draws the numbers decides the chance.
 
 #include <cmath>
+#include <cstdint>
+#include <vector>
 
 namespace leewheel {
 
@@ -29,5 +31,35 @@ inline double gust_correlation(double apart_m, double length_m) { return std::ex
 
 /// Largest gust over the mean: 1 + 3.5 I, the peak factor of EN 1991-1-4 eq. 4.8 on the speed itself.
 inline double gust_factor(double turbulence_intensity) { return 1.0 + 3.5 * turbulence_intensity; }
+
+/// Across the mean wind gusts are weaker: sigma_v/sigma_u = 0.8 near the ground (Panofsky & Dutton 1984, Atmospheric
+/// Turbulence, 2.4 and 1.9 u*; from memory). Their length is that of the gusts along, as in MIL-F-8785C at low altitude.
+inline constexpr double gust_across_share = 0.8;
+
+/// Gusts as a frozen field in the moving air: two numbers of mean 0 and variance 1 at each place, along the mean wind and
+/// across it. Along the wind the correlation is exp(-d/L), the Ornstein-Uhlenbeck process with Dryden's spectrum, on a
+/// grid of L/20 joined linearly. Sideways the field is a row of independent lanes L/2 apart that pass into one another,
+/// so that half a length aside little is left of the correlation (laterally 0.3 to 0.4 L: Counihan 1975, Atmos. Environ.
+/// 9:871, from memory). A lane repeats after 410 L (8.2 km of air for L = 20 m). The numbers are drawn by counter: the
+/// same seed gives the same field whoever asks, in any order.
+class GustField {
+ public:
+  GustField(double length_m, std::uint64_t seed);  ///< length_m > 0
+
+  struct Gust {
+    double along, across;
+  };
+  /// @param downwind_m, sideways_m  place in the air: along the mean wind's direction of travel, and to its left
+  Gust at(double downwind_m, double sideways_m) const;
+
+ private:
+  struct Sample {
+    float along, across;
+  };
+  Gust in_lane(std::int64_t lane, double position) const;
+  std::vector<Sample> samples_;           ///< of one endless lane; others start elsewhere in it
+  std::vector<std::uint32_t> lane_start_;
+  double samples_per_m_, lanes_per_m_;
+};
 
 }  // namespace leewheel

@@ -2,6 +2,9 @@
 /// What a hill does to the mean wind over it.
 
 #include <cstdint>
+#include <vector>
+
+#include "leewheel/road.hpp"
 
 namespace leewheel {
 
@@ -27,5 +30,28 @@ enum class HillShape : std::uint8_t { ridge, hill, escarpment };
 /// Hunt 1975 (constants from memory). For slopes up to about 1:3 without separation.
 /// @param half_length_m  L: from the crest to where the height has fallen by half, upwind
 double crest_speed_up(HillShape shape, double hill_height_m, double half_length_m, double height_m);
+
+/// A crest that a road climbs to, as a long ridge that lies square to the way from its foot.
+struct RoadHill {
+  double crest_m = 0.0;            ///< along the road
+  double height_before_m = 50.0;   ///< of the slope that the road climbs; 0: unknown, winds up that slope are left alone
+  double length_before_m = 250.0;  ///< horizontal, foot to crest, > 0
+  double height_behind_m = 50.0;   ///< the same of the slope behind the crest
+  double length_behind_m = 250.0;
+  double across_rad = 0.0;         ///< bearing from the foot before to the crest, clockwise from north
+  double from_m = 0.0, to_m = 0.0; ///< stretch of road that lies on it
+  bool cliff = false;              ///< level land behind the crest
+};
+
+/// Crests of the road's own profile: points from which it falls by 15 m or more on both sides before it rises above them,
+/// or its highest end; elevations smoothed over 200 m (both assumed). The slope of a side is the steepest straight line
+/// from the crest down to a point at least 15 m lower, distances as the crow flies; H and L are that line's. What lies beside
+/// the road or beyond its end is not known to it.
+std::vector<RoadHill> hills_of_road(const Road& road);
+
+/// Orography factor of EN 1991-1-4 on the road's hill for a wind that blows towards `to_rad` (clockwise from north). A
+/// ridge crossed at an angle has the slope H cos(angle)/L. The standard gives no lull: below a crest the factor falls to 1.
+/// @param across_m  place on the hill: distance from the ridge line along `across_rad`, < 0 before the crest
+double hill_factor(const RoadHill& hill, double across_m, double to_rad, double height_m);
 
 }  // namespace leewheel

@@ -17,6 +17,7 @@
 #include "leewheel/strength.hpp"
 #include "leewheel/tactics.hpp"
 #include "leewheel/trace.hpp"
+#include "leewheel/uncertainty.hpp"
 #include "leewheel/wind.hpp"
 
 namespace leewheel {
@@ -57,6 +58,8 @@ struct Scenario {
   TacticsSettings tactics;
   BunchSettings bunch;
   LeeSettings lee;
+  Uncertainty uncertainty{};                   ///< how far each input may lie from the value here
+  std::vector<Order> orders{};                 ///< choices laid upon riders; usually none
 };
 
 /// A rider passing a landmark (the finish is the last); sums since the start.

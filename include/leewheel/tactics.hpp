@@ -30,6 +30,22 @@ inline constexpr std::array<std::string_view, 3> formation_names{
     "circulating",    // a double paceline, or an echelon in a crosswind: short turns, always moving
     "one_in_front"};  // who leads goes on leading
 
+/// What a rider may be told to do over a stretch instead of judging for himself, so that choices can be weighed.
+enum class Choice : std::uint8_t { alone, sits_in, takes_turns, waits_behind, lets_go };
+inline constexpr std::array<std::string_view, 5> choice_names{
+    "alone",         // takes no wheel, rides the own power, goes past who is slower
+    "sits_in",       // holds a wheel, keeps to the back of the line and takes no turn
+    "takes_turns",   // holds a wheel and takes at least a usual turn in front when it comes
+    "waits_behind",  // eases until the group behind is there, then judges again
+    "lets_go"};      // gives up the wheel and eases until it is gone, then judges again
+
+/// A choice laid upon a rider between two distances.
+struct Order {
+  std::uint32_t rider;  ///< in the order of the scenario
+  double from_m, to_m;
+  Choice choice;
+};
+
 /// Every number of the riders' behaviour; ranges, meaning and source in `tactics_fields()`.
 struct TacticsSettings {
   double gap_stiffness_1ps2 = 0.10;

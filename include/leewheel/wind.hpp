@@ -3,12 +3,21 @@
 /// ground, east and north (m/s); "from 270 degrees" exists only where a person types or reads it.
 
 #include <Eigen/Core>
+#include <array>
 #include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
+#include "leewheel/air.hpp"
 #include "leewheel/field.hpp"
+#include "leewheel/gust.hpp"
+#include "leewheel/hill.hpp"
 #include "leewheel/road.hpp"
+#include "leewheel/shelter.hpp"
 
 namespace leewheel {
 
@@ -32,16 +41,47 @@ const ExposureAir& exposure_air(Exposure exposure);
 /// the forecast's land, down over the local one (two steps, Wieringa 1986 QJRMS 112:867).
 double rider_height_ratio(Exposure exposure, double height_m);
 
+/// How far (m) behind a change of roughness the wind near the ground has changed up to `height_m`: the internal boundary
+/// layer grows as 0.28 z0 (x/z0)^0.8 over the rougher land (Wood 1982, Boundary-Layer Meteorol. 23:77; from memory).
+double change_reaches_m(double height_m, double roughness_m);
+
+/// Weather at one time. What is not given stays as the scenario's `air` says, or without a gust speed.
 struct ForecastPoint {
   double time_s = 0.0;         ///< after the start of the ride
-  double speed_mps = 0.0;      ///< at 10 m over open land, >= 0
+  double speed_mps = 0.0;      ///< at the forecast's height over open land, >= 0
   double from_rad = 0.0;       ///< where it comes from, clockwise from north
+  std::optional<double> gust_mps{};           ///< highest gust at the same height, >= speed_mps
+  std::optional<double> temperature_C{};
+  std::optional<double> pressure_Pa{};        ///< at the altitude of the scenario's `air`
+  std::optional<double> humidity_fraction{};
 };
+
+/// A forecast that holds at one place.
+struct WindStation {
+  std::string name;
+  double east_m = 0.0, north_m = 0.0;    ///< from the start of the road
+  std::vector<ForecastPoint> forecast;   ///< sorted by time, at least one
+};
+
+enum class Gusts : std::uint8_t { off, on, by_forecast };  ///< by_forecast: on when it names a gust speed
+inline constexpr std::array<std::string_view, 2> gusts_names{"off", "on"};
 
 struct WindSettings {
   std::vector<ForecastPoint> forecast{ForecastPoint{}};  ///< sorted by time, at least one; vectors are interpolated
-  double rider_height_m = 1.2;     ///< mean height of a rider's frontal area (assumed)
-  double change_length_m = 50.0;   ///< length over which the wind follows a change of exposure (assumed)
+  std::vector<WindStation> stations;  ///< two or more hold instead of `forecast`, which is then that of the first
+  double height_m = 10.0;             ///< of the forecast's wind above open land
+  double rider_height_m = 1.2;        ///< mean height of a rider's frontal area (assumed)
+  double change_length_m = 50.0;      ///< length over which the wind follows a change of exposure (assumed)
+  std::vector<Shelter> shelter;       ///< rows of trees, walls and cuttings beside the road
+  std::vector<RoadHill> hills;        ///< crests that speed the wind up
+  bool hills_from_road = false;       ///< those of the road's own profile as well
+  Gusts gusts = Gusts::by_forecast;
+  double gust_length_m = leewheel::gust_length_m;  ///< 8 to 27 m by source: uncertain
+  bool yaw_drag = false;              ///< drag area changes with yaw by `yaw_drag_factor`
+  double side_area_m2 = 0.5;          ///< side force over dynamic pressure and sine of yaw, rider and bicycle (assumed)
+  double side_force_caution_N = 35.0; ///< a gust that pushes harder than this is told as a caution (assumed)
+
+  bool gusty() const;                 ///< by `gusts` and the forecast
 };
 
 std::span<const NumberField<WindSettings>> wind_fields();
@@ -52,10 +92,42 @@ struct RoadWind {
   double cross_mps;  ///< > 0 blows towards the left
 };
 
+/// Places of the road's grid points on the ground, east and north of its start (m).
+std::vector<Eigen::Vector2d> road_places_enu_m(const Road& road);
+
+/// Density by the forecast's own temperature, pressure and humidity over density by `air`, at `altitude_m`, every
+/// `interval_s` from time 0 until the forecast's last point; empty when it names none of them.
+std::vector<double> forecast_density_factors(const WindSettings& settings, const AirState& air, double air_altitude_m,
+                                             double altitude_m, double interval_s);
+
+/// Drag area along the road at a yaw over that at yaw 0, for a force rho/2 CdA |V_a| V_along; 1 at yaw 0 and beyond 60
+/// degrees. Assumed: tunnels see the force along the bicycle stay about the same up to 15 or 20 degrees at one air speed,
+/// which in this form is 1/cos(yaw) (shape from memory of Crouch, Burton, LaBry & Blair 2017, J. Fluids Struct. 74:153).
+double yaw_drag_factor(double yaw_rad);
+
 /// The wind along one road, prepared for O(1) look-up.
 class Wind {
  public:
   Wind(const WindSettings& settings, const Road& road);
+
+  /// Draws the gusts of this seed if the settings ask for gusts. Until then the wind is the mean wind.
+  void raise_gusts(std::uint64_t seed);
+
+  /// False: the forecast of the moment is all there is to know of the open wind, everywhere on the road. True: stations,
+  /// hills, belts or gusts make it differ from place to place, and `local_enu_mps` is what `at` needs.
+  bool is_local() const { return !station_weight_.empty() || !land_share_.empty() || gusts_ != nullptr; }
+  bool gusty() const { return gusts_ != nullptr; }
+  /// The forecast at 10 m over open land at a place: between stations by inverse squared distance, as vectors (Shepard 1968,
+  /// Proc. ACM 23rd Nat. Conf. 517).
+  Eigen::Vector2d open_enu_mps(double distance_m, double time_s) const;
+  /// The same as it counts there: sped up over hills, held off behind belts.
+  Eigen::Vector2d mean_enu_mps(double distance_m, double time_s) const;
+  /// The same with the gust of that place and moment: (1 + I g_along) along the mean wind and 0.8 I g_across across it,
+  /// I the class's intensity, scaled so that 1 + 3.5 I at 10 m over open land is the forecast's gust over its speed.
+  /// The field of gusts is carried along at the mean speed that the forecast has at riders of this road.
+  Eigen::Vector2d local_enu_mps(double distance_m, double time_s) const;
+  /// I of gusts at a place: standard deviation over mean, at most 0.434 (that of category IV in EN 1991-1-4).
+  double gust_intensity(double distance_m, double time_s) const;
 
   /// Mean wind at rider height. Distances and times outside take the nearest value.
   RoadWind at(double distance_m, double time_s) const;
@@ -63,7 +135,7 @@ class Wind {
   RoadWind at(double distance_m, const Eigen::Vector2d& forecast_enu_mps) const;
   /// The same between grid point `node` and the next, `share` of the way (the grid is the road's).
   RoadWind at(std::size_t node, double share, const Eigen::Vector2d& forecast_enu_mps) const;
-  Eigen::Vector2d forecast_enu_mps(double time_s) const;
+  Eigen::Vector2d forecast_enu_mps(double time_s) const;  ///< of the first station, brought to 10 m
   double turbulence_intensity(double distance_m) const;  ///< mean of both sides of the road
 
  private:
@@ -79,10 +151,44 @@ class Wind {
   };
   Place place(double distance_m) const;
 
-  std::vector<double> forecast_time_s_;
-  std::vector<Eigen::Vector2d> forecast_enu_mps_;
+  /// One forecast, brought to 10 m.
+  struct Series {
+    std::vector<double> time_s;
+    std::vector<Eigen::Vector2d> enu_mps;
+    std::vector<double> gust_scale;  ///< of the class's intensity, by the forecast's gust speed
+    std::vector<Eigen::Vector2d> carried_m;  ///< way of the air since the first time
+    Series(const std::vector<ForecastPoint>& forecast, double height_ratio);
+    struct Moment {
+      std::size_t before;
+      double share;  ///< of the way to the next
+    };
+    Moment moment(double time_s) const;
+    Eigen::Vector2d enu_at(double time_s) const;
+    double gust_scale_at(double time_s) const;
+    Eigen::Vector2d carried_at_m(double time_s) const;
+  };
+
+  // What varies more slowly than the road's grid stands every `knot_m` metres.
+  struct KnotPlace {
+    std::size_t before;
+    double share;
+  };
+  KnotPlace knot(double distance_m) const;
+  Eigen::Vector2d ground_m(double distance_m) const;
+  double land_share(double distance_m, const Eigen::Vector2d& wind_enu_mps) const;
+  void weigh_stations(const std::vector<WindStation>& stations);
+  void survey_land(const WindSettings& settings, const std::vector<RoadHill>& hills);
+
+  std::vector<Series> series_;       ///< one a station
   std::vector<Node> nodes_;
   double nodes_per_m_;
+  std::vector<Eigen::Vector2d> place_m_;   ///< knots on the ground
+  std::vector<float> station_weight_;      ///< knots x stations; empty with one
+  std::vector<float> land_share_;          ///< knots x sectors of where the wind comes from; empty without hills and belts
+  std::shared_ptr<const GustField> gusts_;
+  bool wants_gusts_;
+  double gust_length_m_, carried_share_ = 1.0;
+  Eigen::Vector2d gust_axis_{1.0, 0.0};    ///< direction of travel that the field of gusts is laid along
 };
 
 // Called twice a rider and step: inline.

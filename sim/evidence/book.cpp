@@ -41,11 +41,13 @@ void judge_row(const Row& row, const LeeSettings& lee, std::vector<Line>& lines)
     const Quantity* quantity = named(answers, published.quantity);
     if (!quantity || published.place < 1 || published.place > quantity->values.size())
       throw InputFault({row.file, published.line, published.column, published.field,
-                        quantity ? fmt::format("found a number for place {}, expected at most {}", published.place, quantity->values.size())
+                        quantity ? fmt::format("found a number for place {}, expected at most {}", published.place,
+                                               quantity->values.size())
                                  : "not worked out by a row with what is given here"});
     const double ours = quantity->values[published.place - 1];
     if (!std::isfinite(ours))
-      throw InputFault({row.file, published.line, published.column, published.field, "has no finite answer with what is given here"});
+      throw InputFault(
+          {row.file, published.line, published.column, published.field, "has no finite answer with what is given here"});
     const double residual = published.is_bound() ? outside(published, ours) : ours - published.value;
     lines.push_back({&row, &published, ours, residual, verdict_of(row, published, residual)});
   }
@@ -54,7 +56,10 @@ void judge_row(const Row& row, const LeeSettings& lee, std::vector<Line>& lines)
 struct Sum {
   double squares = 0.0;
   std::size_t count = 0;
-  void add(double x) { squares += x * x; ++count; }
+  void add(double x) {
+    squares += x * x;
+    ++count;
+  }
   double rms() const { return count ? std::sqrt(squares / static_cast<double>(count)) : 0.0; }
 };
 
@@ -93,8 +98,9 @@ Spread spread_of(const std::vector<const Line*>& lines, std::string title, std::
 std::vector<Spread> spreads(const JudgedGroup& group) {
   // Points of the lee's own rows: drag and side force in percent, so that one number may stand for them all.
   const auto counts = [](const Line& line) {
-    return line.published && !line.published->is_bound() && line.row->set_aside.empty() && line.row->kind.starts_with("lee") &&
-           line.published->quantity != "power_saved_percent" && unit_of(line.published->quantity) == "%";
+    return line.published && !line.published->is_bound() && line.row->set_aside.empty() &&
+           line.row->kind.starts_with("lee") && line.published->quantity != "power_saved_percent" &&
+           unit_of(line.published->quantity) == "%";
   };
   std::vector<Spread> all;
   std::vector<const Line*> every, no_line;
@@ -120,10 +126,24 @@ namespace {
 
 const std::vector<std::pair<std::string_view, std::string_view>>& endings() {
   // Longest first, so that the whole unit is taken.
-  static const std::vector<std::pair<std::string_view, std::string_view>> all{
-      {"_kcal_per_h", "kcal/h"}, {"_m_per_h", "m/h"}, {"_s_per_km", "s/km"}, {"_rad_per_s", "rad/s"}, {"_J_per_m", "J/m"},
-      {"_percent", "%"}, {"_kgpm3", "kg/m³"}, {"_mps2", "m/s²"}, {"_mps", "m/s"}, {"_kmh", "km/h"}, {"_deg", "°"},
-      {"_W", "W"}, {"_J", "J"}, {"_Pa", "Pa"}, {"_K", "K"}, {"_s", "s"}, {"_m", "m"}, {"_ft", "ft"}};
+  static const std::vector<std::pair<std::string_view, std::string_view>> all{{"_kcal_per_h", "kcal/h"},
+                                                                              {"_m_per_h", "m/h"},
+                                                                              {"_s_per_km", "s/km"},
+                                                                              {"_rad_per_s", "rad/s"},
+                                                                              {"_J_per_m", "J/m"},
+                                                                              {"_percent", "%"},
+                                                                              {"_kgpm3", "kg/m³"},
+                                                                              {"_mps2", "m/s²"},
+                                                                              {"_mps", "m/s"},
+                                                                              {"_kmh", "km/h"},
+                                                                              {"_deg", "°"},
+                                                                              {"_W", "W"},
+                                                                              {"_J", "J"},
+                                                                              {"_Pa", "Pa"},
+                                                                              {"_K", "K"},
+                                                                              {"_s", "s"},
+                                                                              {"_m", "m"},
+                                                                              {"_ft", "ft"}};
   return all;
 }
 

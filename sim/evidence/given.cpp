@@ -35,8 +35,10 @@ std::vector<double> number_list(const YamlValue& value, const Range& range) {
   }
   for (const YamlValue& item : value.items()) {
     double one = 0.0;
-    if (!item.given() || item.node()->kind == YamlNode::Kind::empty) item.fault("found nothing, expected a number");
-    else item.number(range, one);
+    if (!item.given() || item.node()->kind == YamlNode::Kind::empty)
+      item.fault("found nothing, expected a number");
+    else
+      item.number(range, one);
     numbers.push_back(one);
   }
   if (numbers.empty()) value.fault("found an empty list, expected numbers");

@@ -44,7 +44,8 @@ Work read_line_speed(YamlMap& given) {
 /// Extra work for each metre of gap closed, riding faster than the group by a little.
 Work read_bridging(YamlMap& given) {
   const RoadLoad load = read_load(given);
-  const double power_W = needed(given, "power_W", {0.0, 1e4, true}), closing_mps = needed(given, "closing_mps", {0.0, 10.0, true});
+  const double power_W = needed(given, "power_W", {0.0, 1e4, true}),
+               closing_mps = needed(given, "closing_mps", {0.0, 10.0, true});
   return [=](const LeeSettings&) -> Quantities {
     const double v = steady_speed_mps(load, power_W);
     return {{"cost_J_per_m", {(road_power(load, v + closing_mps).crank_W - power_W) / closing_mps}}};
@@ -54,7 +55,8 @@ Work read_bridging(YamlMap& given) {
 /// A line under a = k1 (s - s0 - T v) + k2 (v_ahead - v): from rider to rider a disturbance of speed is carried by
 /// G(w) = (k1 + i w k2) / (k1 - w^2 + i w (k2 + k1 T)); it grows nowhere iff k1 T^2/2 + k2 T >= 1.
 Work read_string_stability(YamlMap& given) {
-  const double k1 = needed(given, "gap_stiffness_1ps2", {0.0, 10.0, true}), k2 = needed(given, "speed_damping_1ps", {0.0, 10.0});
+  const double k1 = needed(given, "gap_stiffness_1ps2", {0.0, 10.0, true}),
+               k2 = needed(given, "speed_damping_1ps", {0.0, 10.0});
   const double T_s = needed(given, "headway_s", {0.0, 10.0});
   long riders = 2;
   given["riders"].whole(2, 1000, riders);
@@ -78,11 +80,14 @@ Work read_string_stability(YamlMap& given) {
 }  // namespace
 
 std::vector<Kind> group_kinds() {
-  return {{"hold_fraction", "power to follow over power in front", {"hold_fraction", "comes_apart_percent"}, read_hold_fraction},
-          {"line_speed", "speed of a line of 1, 2, 3 ... equal riders who share the front", {"speed_kmh"}, read_line_speed},
-          {"bridging", "work for a metre of gap closed", {"cost_J_per_m"}, read_bridging},
-          {"string_stability", "what a line makes of a disturbance, without the front-rider term",
-           {"stability", "peak_gain", "peak_at_rad_per_s", "last_over_first"}, read_string_stability}};
+  return {
+      {"hold_fraction", "power to follow over power in front", {"hold_fraction", "comes_apart_percent"}, read_hold_fraction},
+      {"line_speed", "speed of a line of 1, 2, 3 ... equal riders who share the front", {"speed_kmh"}, read_line_speed},
+      {"bridging", "work for a metre of gap closed", {"cost_J_per_m"}, read_bridging},
+      {"string_stability",
+       "what a line makes of a disturbance, without the front-rider term",
+       {"stability", "peak_gain", "peak_at_rad_per_s", "last_over_first"},
+       read_string_stability}};
 }
 
 }  // namespace leewheel::evidence

@@ -62,7 +62,8 @@ PowerSide read_power_side(YamlMap& given) {
 }
 
 void add_powers(const PowerSide& side, const LeeSetup& setup, const std::vector<double>& drag, Quantities& into) {
-  Quantity power{"power_W", {}}, alone{"power_alone_W", {}}, saved{"power_saved_percent", {}}, of_first{"power_of_first_percent", {}};
+  Quantity power{"power_W", {}}, alone{"power_alone_W", {}}, saved{"power_saved_percent", {}},
+      of_first{"power_of_first_percent", {}};
   for (std::size_t i = 0; i < setup.size(); ++i) {
     RoadLoad load = side.load;
     load.drag_area_m2 = setup.drag_area_m2[i];
@@ -85,7 +86,8 @@ Work read_lee(YamlMap& given) {
     given["published_drag_area_m2"].fault("expected one number a rider");
   return [=](const LeeSettings& settings) -> Quantities {
     LeeFactors factors = lee_of(setup, settings);
-    for (std::size_t i = 0; i < drag_area_in_lee_m2.size(); ++i) factors.drag[i] = drag_area_in_lee_m2[i] / setup.drag_area_m2[i];
+    for (std::size_t i = 0; i < drag_area_in_lee_m2.size(); ++i)
+      factors.drag[i] = drag_area_in_lee_m2[i] / setup.drag_area_m2[i];
     Quantities all{{"drag_percent", percent(factors.drag)}, {"side_force_percent", percent(factors.side)}};
     Quantity saved{"drag_saved_percent", {}}, gap{"gap_m", {}};
     for (std::size_t i = 0; i < setup.size(); ++i) {
@@ -94,6 +96,7 @@ Work read_lee(YamlMap& given) {
     }
     all.push_back(saved);
     all.push_back(gap);
+    all.push_back({"turbulence_percent", {100.0 * setup.turbulence}});
     all.push_back({"mean_drag_percent", {100.0 * mean(factors.drag)}});
     all.push_back({"mean_side_force_percent", {100.0 * mean(factors.side)}});
     if (!setup.bunch_row.empty()) all.push_back({"row_drag_percent", middle_of_rows(setup, factors.drag)});
@@ -119,8 +122,9 @@ Work read_lee_swap(YamlMap& given) {
 /// The best place behind one rider in a wind, sought across the road in millimetres.
 Work read_best_place(YamlMap& given) {
   const double along_m = needed(given, "along_m", {0.1, 100.0});
-  LeeSetup setup = line_of(2, 0.0, optional(given, "drag_area_m2", {0.0, 20.0, true}, 0.30),
-                           needed(given, "speed_mps", {0.1, 60.0}), optional(given, "turbulence_percent", {0.0, 100.0}, 0.0) / 100.0);
+  LeeSetup setup =
+      line_of(2, 0.0, optional(given, "drag_area_m2", {0.0, 20.0, true}, 0.30), needed(given, "speed_mps", {0.1, 60.0}),
+              optional(given, "turbulence_percent", {0.0, 100.0}, 0.0) / 100.0);
   setup.along_m[1] = -along_m;
   setup.wind = read_wind(given);
   if (given["yaw_deg"].given()) {
@@ -149,14 +153,20 @@ Work read_best_place(YamlMap& given) {
 }  // namespace
 
 std::vector<Kind> lee_kinds() {
-  return {{"lee",
-           "drag and side force of every rider of a group, one value a rider; with `power` also power and what the lee saves",
-           {"drag_percent", "side_force_percent", "drag_saved_percent", "mean_drag_percent", "mean_side_force_percent",
-            "row_drag_percent", "power_W", "power_alone_W", "power_saved_percent", "power_of_first_percent", "gap_m"},
-           read_lee},
-          {"lee_swap", "a light rider behind a heavy one against the heavy one behind the light", {"drag_ratio_percent"}, read_lee_swap},
-          {"lee_best_place", "the best place across the road behind one rider in a crosswind",
-           {"to_leeward_m", "best_drag_percent", "straight_behind_drag_percent"}, read_best_place}};
+  return {
+      {"lee",
+       "drag and side force of every rider of a group, one value a rider; with `power` also power and what the lee saves",
+       {"drag_percent", "side_force_percent", "drag_saved_percent", "mean_drag_percent", "mean_side_force_percent",
+        "row_drag_percent", "power_W", "power_alone_W", "power_saved_percent", "power_of_first_percent", "gap_m"},
+       read_lee},
+      {"lee_swap",
+       "a light rider behind a heavy one against the heavy one behind the light",
+       {"drag_ratio_percent"},
+       read_lee_swap},
+      {"lee_best_place",
+       "the best place across the road behind one rider in a crosswind",
+       {"to_leeward_m", "best_drag_percent", "straight_behind_drag_percent"},
+       read_best_place}};
 }
 
 }  // namespace leewheel::evidence

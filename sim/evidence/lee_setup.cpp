@@ -69,7 +69,8 @@ LeeFactors lee_of(const LeeSetup& setup, const LeeSettings& settings) {
 
 LeeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double speed_mps, double turbulence) {
   LeeSetup setup;
-  for (std::size_t i = 0; i < riders; ++i) add(setup, -static_cast<double>(i) * (bicycle_length_m + gap_m), 0.0, drag_area_m2);
+  for (std::size_t i = 0; i < riders; ++i)
+    add(setup, -static_cast<double>(i) * (bicycle_length_m + gap_m), 0.0, drag_area_m2);
   setup.speed_mps = speed_mps;
   setup.turbulence = turbulence;
   return setup;

@@ -14,7 +14,7 @@ struct LeeSetup {
   std::vector<int> bunch_row;                           ///< of a bunch, from 1; empty otherwise
   double speed_mps = 10.0;
   GivenWind wind;
-  double turbulence = 0.0;                              ///< intensity of the outdoor wind, 0 in a tunnel
+  double turbulence = 0.0;  ///< intensity of the outdoor wind, 0 in a tunnel
 
   std::size_t size() const { return along_m.size(); }
 };

@@ -58,6 +58,25 @@ RoadProfile uniform_road(double length_m, double grade, double rolling) {
   return road;
 }
 
+/// One rider on a road, in calm air.
+Scenario lonely_scenario(RoadProfile road, const RiderSettings& rider) {
+  Scenario scenario{.title = {},
+                    .question = {},
+                    .finding = {},
+                    .road = Road(std::move(road)),
+                    .air = {},
+                    .air_station_altitude_m = 0.0,
+                    .gravity_mps2 = standard_gravity_mps2,
+                    .wind = {},
+                    .riders = {rider},
+                    .plans = {{}},
+                    .ride = {},
+                    .tactics = no_caution(),
+                    .bunch = {},
+                    .lee = {}};
+  return scenario;
+}
+
 /// Places and speeds at every step of one rider's ride.
 struct Course {
   std::vector<double> time_s, distance_m, speed_mps;
@@ -73,6 +92,7 @@ struct Course {
   }
   double time_at(double asked_m) const {
     double low_s = time_s.front(), high_s = time_s.back();
+    if (distance_m.back() < asked_m) return std::numeric_limits<double>::quiet_NaN();  // stalled on the way
     for (int i = 0; i < 100; ++i) {
       const double middle_s = 0.5 * (low_s + high_s);
       (at_time(middle_s).first < asked_m ? low_s : high_s) = middle_s;
@@ -102,10 +122,9 @@ struct Motion {
     rider.target_effort = 1.0;
     const double sine = std::sin(std::atan(load.grade)) / scale, cosine = std::cos(std::atan(load.grade));
     const double grade = std::tan(std::asin(sine)), rolling = load.rolling * cosine / scale / std::cos(std::asin(sine));
-    Scenario s{.title = {}, .question = {}, .finding = {}, .road = Road(uniform_road(40.0 * time_s + 100.0, grade, rolling)),
-               .air = air_of_density(load.density_kgpm3), .air_station_altitude_m = 0.0,
-               .gravity_mps2 = load.gravity_mps2 * scale, .wind = {}, .riders = {rider}, .plans = {{}}, .ride = {},
-               .tactics = no_caution(), .bunch = {}, .lee = {}};
+    Scenario s = lonely_scenario(uniform_road(40.0 * time_s + 100.0, grade, rolling), rider);
+    s.air = air_of_density(load.density_kgpm3);
+    s.gravity_mps2 = load.gravity_mps2 * scale;
     s.ride.step_s = step_s;
     s.ride.time_limit_s = time_s;
     s.ride.start_speed_mps = start_mps;
@@ -181,61 +200,92 @@ Work read_motion(YamlMap& given) {
   };
 }
 
-/// Stretches in a row, ridden at one power and then at a power of their own; bearings and all, as any ride.
-Work read_pacing(YamlMap& given) {
-  const double mass_kg = needed(given, "mass_kg", {1.0, 500.0}), drag_area_m2 = needed(given, "drag_area_m2", {0.01, 2.0});
-  const double rolling = optional(given, "rolling", {0.0, 0.1}, 0.004), efficiency = optional(given, "efficiency", {0.1, 1.0}, 0.976);
-  const double density = optional(given, "density_kgpm3", {0.3, 2.0}, 1.225), even_W = needed(given, "even_power_W", {1.0, 2000.0});
-  struct Piece { double length_m, grade, share; };
-  std::vector<Piece> pieces;
-  for (const YamlValue& item : given.require("stretches", "a list of {length_m, grade_percent, power_percent}").items()) {
-    YamlMap piece(item);
-    pieces.push_back({needed(piece, "length_m", {10.0, 1e5}), needed(piece, "grade_percent", {-30.0, 30.0}) / 100.0,
-                      needed(piece, "power_percent", {10.0, 300.0}) / 100.0});
+/// Stretches in a row, each with its share of an even power.
+struct Pacing {
+  struct Stretch {
+    double length_m, grade, share;
+  };
+  std::vector<Stretch> stretches;
+  RoadLoad load;
+  double even_W = 0.0;
+
+  /// Each stretch at the speed its power holds: no time to speed up or slow down.
+  Quantities steady() const {
+    double even_s = 0.0, varied_s = 0.0, work_J = 0.0;
+    for (const Stretch& stretch : stretches) {
+      RoadLoad here = load;
+      here.grade = stretch.grade;
+      even_s += stretch.length_m / steady_speed_mps(here, even_W);
+      const double time_s = stretch.length_m / steady_speed_mps(here, stretch.share * even_W);
+      varied_s += time_s;
+      work_J += stretch.share * even_W * time_s;
+    }
+    return answers(even_s, varied_s, work_J / varied_s);
   }
-  long times = 1;
-  given["times"].whole(1, 100, times);
-  return [=](const LeeSettings&) -> Quantities {
-    RoadProfile road = uniform_road(0.0, 0.0, rolling);
+
+  /// By the ride, with all its inertia and bearings.
+  Quantities ridden() const {
+    std::vector<double> elevation_m{0.0};
     std::vector<PlanStep> plan;
-    double at_m = 0.0;
-    std::vector<double> elevation{0.0};
-    for (long round = 0; round < times; ++round)
-      for (const Piece& piece : pieces) {
-        plan.push_back({at_m, piece.share});
-        at_m += piece.length_m;
-        const double rise = std::sin(std::atan(piece.grade));
-        while (static_cast<double>(elevation.size()) <= at_m + 0.5) elevation.push_back(elevation.back() + rise);
-      }
-    const double lowest_m = *std::min_element(elevation.begin(), elevation.end());
-    road = uniform_road(static_cast<double>(elevation.size()) - 2.0, 0.0, rolling);
-    for (std::size_t i = 0; i < elevation.size(); ++i) road.elevation_m[i] = elevation[i] - lowest_m;
-    RiderSettings rider = obedient_rider(mass_kg, drag_area_m2, 0.0, efficiency);
+    double end_m = 0.0;
+    for (const Stretch& stretch : stretches) {
+      plan.push_back({end_m, stretch.share});
+      end_m += stretch.length_m;
+      const double rise = std::sin(std::atan(stretch.grade));
+      while (static_cast<double>(elevation_m.size()) <= end_m + 0.5) elevation_m.push_back(elevation_m.back() + rise);
+    }
+    RoadProfile road = uniform_road(end_m - 1.0, 0.0, load.rolling);
+    const double lowest_m = *std::min_element(elevation_m.begin(), elevation_m.end());
+    for (std::size_t i = 0; i < road.elevation_m.size(); ++i)
+      road.elevation_m[i] = elevation_m[std::min(i, elevation_m.size() - 1)] - lowest_m;
+    RiderSettings rider = obedient_rider(load.mass_kg, load.drag_area_m2, load.wheel_drag_area_m2, load.efficiency);
     rider.critical_power_W = even_W;
     rider.peak_power_W = 10.0 * even_W;
     rider.target_effort = 1.0;
-    Scenario s{.title = {}, .question = {}, .finding = {}, .road = Road(road), .air = air_of_density(density),
-               .air_station_altitude_m = 0.0, .gravity_mps2 = standard_gravity_mps2, .wind = {}, .riders = {rider},
-               .plans = {{}}, .ride = {}, .tactics = no_caution(), .bunch = {}, .lee = {}};
-    const RiderResult even = ride_to_end(s).riders[0];
-    s.plans = {plan};
-    const RiderResult varied = ride_to_end(s).riders[0];
-    return {{"even_time_s", {even.finish_time_s}},
-            {"varied_time_s", {varied.finish_time_s}},
-            {"time_saved_s", {even.finish_time_s - varied.finish_time_s}},
-            {"varied_mean_power_W", {varied.mean_power_W}}};
-  };
+    Scenario scenario = lonely_scenario(std::move(road), rider);
+    scenario.air = air_of_density(load.density_kgpm3);
+    scenario.gravity_mps2 = load.gravity_mps2;
+    const RiderResult even = ride_to_end(scenario).riders[0];
+    scenario.plans = {plan};
+    const RiderResult varied = ride_to_end(scenario).riders[0];
+    return answers(even.finish_time_s, varied.finish_time_s, varied.mean_power_W);
+  }
+
+  static Quantities answers(double even_s, double varied_s, double mean_W) {
+    return {{"even_time_s", {even_s}},
+            {"varied_time_s", {varied_s}},
+            {"time_saved_s", {even_s - varied_s}},
+            {"varied_mean_power_W", {mean_W}}};
+  }
+};
+
+Work read_pacing(YamlMap& given) {
+  Pacing pacing;
+  pacing.load = read_load(given);
+  pacing.even_W = needed(given, "even_power_W", {1.0, 2000.0});
+  const bool steady = yes_no(given, "steady", false);
+  for (const YamlValue& item : given.require("stretches", "a list of {length_m, grade_percent, power_percent}").items()) {
+    YamlMap stretch(item);
+    pacing.stretches.push_back({needed(stretch, "length_m", {10.0, 1e5}),
+                                needed(stretch, "grade_percent", {-30.0, 30.0}) / 100.0,
+                                needed(stretch, "power_percent", {10.0, 300.0}) / 100.0});
+  }
+  long times = 1;
+  given["times"].whole(1, 100, times);
+  const std::vector<Pacing::Stretch> once = pacing.stretches;
+  for (long round = 1; round < times; ++round) pacing.stretches.insert(pacing.stretches.end(), once.begin(), once.end());
+  return [=](const LeeSettings&) -> Quantities { return steady ? pacing.steady() : pacing.ridden(); };
 }
 
 /// The heart's share of its highest rate, as the ride records it, after a step of effort up and one down.
 Work read_heart_rate(YamlMap& given) {
-  const double hard = needed(given, "hard_percent", {10.0, 150.0}) / 100.0, easy = needed(given, "easy_percent", {1.0, 100.0}) / 100.0;
+  const double hard = needed(given, "hard_percent", {10.0, 150.0}) / 100.0,
+               easy = needed(given, "easy_percent", {1.0, 100.0}) / 100.0;
   return [=](const LeeSettings&) -> Quantities {
     constexpr double hard_until_m = 10000.0;
     RiderSettings rider = obedient_rider(80.0, 0.32, 0.0, 0.976);
-    Scenario s{.title = {}, .question = {}, .finding = {}, .road = Road(uniform_road(14000.0, 0.0, 0.005)),
-               .air = {}, .air_station_altitude_m = 0.0, .gravity_mps2 = standard_gravity_mps2, .wind = {}, .riders = {rider},
-               .plans = {{{0.0, hard}, {hard_until_m, easy}}}, .ride = {}, .tactics = no_caution(), .bunch = {}, .lee = {}};
+    Scenario s = lonely_scenario(uniform_road(14000.0, 0.0, 0.005), rider);
+    s.plans = {{{0.0, hard}, {hard_until_m, easy}}};
     Ride ride(s);
     RideSample sample;
     std::vector<double> share, distance_m;
@@ -253,8 +303,8 @@ Work read_heart_rate(YamlMap& given) {
           return static_cast<double>(k - 1 - from) + (reached - share[k - 1]) / (share[k] - share[k - 1]);
       return std::numeric_limits<double>::quiet_NaN();
     };
-    const auto turn = static_cast<std::size_t>(
-        std::lower_bound(distance_m.begin(), distance_m.end(), hard_until_m) - distance_m.begin());
+    const auto turn =
+        static_cast<std::size_t>(std::lower_bound(distance_m.begin(), distance_m.end(), hard_until_m) - distance_m.begin());
     return {{"rise_s", {time_constant_s(0, turn)}}, {"fall_s", {time_constant_s(turn + 2, share.size())}}};
   };
 }
@@ -262,10 +312,13 @@ Work read_heart_rate(YamlMap& given) {
 }  // namespace
 
 std::vector<Kind> motion_kinds() {
-  return {{"motion", "a rider alone through time by the ride's integrator", {"time_s", "distance_m", "speed_mps"}, read_motion},
-          {"pacing", "time of a course at one power and at a power by stretch",
-           {"even_time_s", "varied_time_s", "time_saved_s", "varied_mean_power_W"}, read_pacing},
-          {"heart_rate", "time constants of the heart rate of a ride", {"rise_s", "fall_s"}, read_heart_rate}};
+  return {
+      {"motion", "a rider alone through time by the ride's integrator", {"time_s", "distance_m", "speed_mps"}, read_motion},
+      {"pacing",
+       "time of a course at one power and at a power by stretch",
+       {"even_time_s", "varied_time_s", "time_saved_s", "varied_mean_power_W"},
+       read_pacing},
+      {"heart_rate", "time constants of the heart rate of a ride", {"rise_s", "fall_s"}, read_heart_rate}};
 }
 
 }  // namespace leewheel::evidence

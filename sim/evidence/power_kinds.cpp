@@ -71,7 +71,8 @@ Work read_steady_speed(YamlMap& given) {
     const double speed_mps = steady_speed_mps(load, power_W);
     const PowerSplit split = road_power(load, speed_mps);
     const double wheel_W = split.air_W + split.rolling_W + split.bearings_W + split.gravity_W;
-    const double body_share = load.drag_area_m2 * load.lee_factor / (load.drag_area_m2 * load.lee_factor + load.wheel_drag_area_m2);
+    const double body_share =
+        load.drag_area_m2 * load.lee_factor / (load.drag_area_m2 * load.lee_factor + load.wheel_drag_area_m2);
     Quantity saved{"saved_percent", {}}, gained{"gained_percent", {}}, identity{"identity_error_percent", {}};
     for (const double cut_percent : cuts_percent) {
       RoadLoad less = load;
@@ -81,9 +82,11 @@ Work read_steady_speed(YamlMap& given) {
       identity.values.push_back(saved.values.back() - cut_percent * body_share * split.air_W / wheel_W);
     }
     constexpr double h = 1e-4;  // central difference in ln P; its error is of order 1e-9
-    const double exponent = power_W > 0.0 ? std::log(steady_speed_mps(load, power_W * std::exp(h)) /
-                                                     steady_speed_mps(load, power_W * std::exp(-h))) / (2.0 * h)
-                                          : 0.0;
+    const double exponent =
+        power_W > 0.0
+            ? std::log(steady_speed_mps(load, power_W * std::exp(h)) / steady_speed_mps(load, power_W * std::exp(-h))) /
+                  (2.0 * h)
+            : 0.0;
     return {{"speed_mps", {speed_mps}},
             {"speed_kmh", {kmh_from_mps(speed_mps)}},
             {"air_share_percent", {100.0 * split.air_W / wheel_W}},
@@ -91,7 +94,9 @@ Work read_steady_speed(YamlMap& given) {
             {"gravity_share_percent", {100.0 * split.gravity_W / wheel_W}},
             {"ascent_m_per_h", {3600.0 * speed_mps * sin_slope(load)}},
             {"speed_exponent", {exponent}},
-            saved, gained, identity};
+            saved,
+            gained,
+            identity};
   };
 }
 
@@ -117,15 +122,17 @@ Work read_time_gain(YamlMap& given) {
 std::vector<Kind> power_kinds() {
   return {{"road_power",
            "power at a given speed, by cause",
-           {"air_W", "rolling_W", "bearings_W", "gravity_W", "kinetic_W", "wheel_W", "crank_W", "saved_percent", "headwind_mps",
-            "crosswind_mps", "air_along_mps", "air_speed_mps", "yaw_deg"},
+           {"air_W", "rolling_W", "bearings_W", "gravity_W", "kinetic_W", "wheel_W", "crank_W", "saved_percent",
+            "headwind_mps", "crosswind_mps", "air_along_mps", "air_speed_mps", "yaw_deg"},
            read_road_power},
           {"steady_speed",
            "the speed a power holds, where the power goes, what less drag saves (same speed) or gains (same power)",
-           {"speed_mps", "speed_kmh", "air_share_percent", "rolling_share_percent", "gravity_share_percent", "ascent_m_per_h",
-            "speed_exponent", "saved_percent", "gained_percent", "identity_error_percent"},
+           {"speed_mps", "speed_kmh", "air_share_percent", "rolling_share_percent", "gravity_share_percent",
+            "ascent_m_per_h", "speed_exponent", "saved_percent", "gained_percent", "identity_error_percent"},
            read_steady_speed},
-          {"time_gain", "seconds a kilometre gained in a lee at the power that holds a speed alone", {"time_gain_s_per_km"},
+          {"time_gain",
+           "seconds a kilometre gained in a lee at the power that holds a speed alone",
+           {"time_gain_s_per_km"},
            read_time_gain}};
 }
 

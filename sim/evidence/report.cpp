@@ -10,7 +10,8 @@ namespace leewheel::evidence {
 
 std::string number_text(double value, double resolution) {
   if (!std::isfinite(value)) return "-";
-  int decimals = resolution > 0.0 ? static_cast<int>(std::ceil(-std::log10(resolution) - 1e-9)) + 1 : 6;
+  int decimals =
+      resolution > 0.0 ? static_cast<int>(std::ceil(-std::log10(resolution) - 1e-9)) + (resolution < 1.0 ? 2 : 1) : 6;
   decimals = std::clamp(decimals, 0, 9);
   std::string text = fmt::format("{:.{}f}", value, decimals);
   if (text.find('.') != std::string::npos) {
@@ -62,7 +63,8 @@ std::vector<Block> blocks_of(const JudgedGroup& group) {
 
 double resolution(const Published& p) {
   return p.is_bound() ? std::max(1e-3 * std::max(std::abs(p.lowest.value_or(0.0)), std::abs(p.highest.value_or(0.0))), 1e-4)
-                      : p.band > 0.0 ? p.band : std::max(1e-4 * std::abs(p.value), 1e-6);
+         : p.band > 0.0 ? p.band
+                        : std::max(1e-4 * std::abs(p.value), 1e-6);
 }
 
 /// As it stands in the source: every digit of it.
@@ -117,12 +119,14 @@ std::string residual_text(const Line& line) { return signed_text(line.residual, 
 std::vector<const Series*> series_in_order(const Group& group) {
   std::vector<const Series*> all;
   for (const Series& series : group.series) all.push_back(&series);
-  if (std::any_of(group.rows.begin(), group.rows.end(), [](const Row& row) { return row.series.empty(); })) all.push_back(nullptr);
+  if (std::any_of(group.rows.begin(), group.rows.end(), [](const Row& row) { return row.series.empty(); }))
+    all.push_back(nullptr);
   return all;
 }
 
 bool has_role(const JudgedGroup& group) {
-  return std::any_of(group.group->rows.begin(), group.group->rows.end(), [](const Row& row) { return row.role != Role::checked; });
+  return std::any_of(group.group->rows.begin(), group.group->rows.end(),
+                     [](const Row& row) { return row.role != Role::checked; });
 }
 
 std::string rms_text(double rms, std::size_t points) { return points ? fmt::format("{:.2f}", rms) : "-"; }
@@ -132,8 +136,9 @@ void text_block(const Block& block, std::string& out) {
   if (block.lines.size() == 1) {
     const Line& line = *block.lines.front();
     const std::string place = p.place > 1 ? fmt::format(" (place {})", p.place) : "";
-    out += fmt::format("      {:<34} published {:<18} ours {:<11} residual {:<10} band {:<12} {}\n", quantity_text(p) + place,
-                       published_text(p), ours_text(line), residual_text(line), band_text(p), word(line.verdict));
+    out +=
+        fmt::format("      {:<34} published {:<18} ours {:<11} residual {:<10} band {:<12} {}\n", quantity_text(p) + place,
+                    published_text(p), ours_text(line), residual_text(line), band_text(p), word(line.verdict));
     return;
   }
   const auto widths = [&](const auto& text_of) {
@@ -141,17 +146,21 @@ void text_block(const Block& block, std::string& out) {
     for (const Line* line : block.lines) text += fmt::format("{:>11}", text_of(*line));
     return text;
   };
-  out += fmt::format("      {:<24}{}\n", quantity_text(p) + ", place", widths([](const Line& l) { return fmt::format("{}", l.published->place); }));
+  out += fmt::format("      {:<24}{}\n", quantity_text(p) + ", place",
+                     widths([](const Line& l) { return fmt::format("{}", l.published->place); }));
   out += fmt::format("        {:<22}{}\n", "published", widths([](const Line& l) { return published_text(*l.published); }));
   out += fmt::format("        {:<22}{}\n", "ours", widths(ours_text));
   out += fmt::format("        {:<22}{}\n", "residual", widths(residual_text));
-  const bool one_band = std::all_of(block.lines.begin(), block.lines.end(), [&](const Line* l) { return l->published->band == p.band; });
-  if (!one_band) out += fmt::format("        {:<22}{}\n", "band", widths([](const Line& l) { return band_text(*l.published); }));
+  const bool one_band =
+      std::all_of(block.lines.begin(), block.lines.end(), [&](const Line* l) { return l->published->band == p.band; });
+  if (!one_band)
+    out += fmt::format("        {:<22}{}\n", "band", widths([](const Line& l) { return band_text(*l.published); }));
   out += fmt::format("        {}{}\n", one_band ? "band " + band_text(p) + ": " : "", verdict_text(block));
 }
 
 void text_row_head(const JudgedGroup& group, const Row& row, std::string& out) {
-  const std::string role = has_role(group) && row.not_modelled.empty() && row.set_aside.empty() ? fmt::format(" [{}]", word(row.role)) : "";
+  const std::string role =
+      has_role(group) && row.not_modelled.empty() && row.set_aside.empty() ? fmt::format(" [{}]", word(row.role)) : "";
   out += fmt::format("    {}{}\n      source: {} ({})\n", row.name, role, source_text(row.source), word(row.source.trust));
   if (!row.given_text.empty()) out += "      given: " + row.given_text + "\n";
   if (!row.conditions.empty()) out += "      conditions: " + row.conditions + "\n";
@@ -178,10 +187,13 @@ void text_group(const JudgedGroup& group, std::string& out) {
     }
   }
   const std::vector<Spread> all = spreads(group);
-  if (!all.empty()) out += fmt::format("  {:<44}{:>7}{:>8}{:>8}{:>8}{:>9}{:>10}\n", "residuals in points", "values", "rms", "fitted", "chosen", "checked", "greatest");
+  if (!all.empty())
+    out += fmt::format("  {:<44}{:>7}{:>8}{:>8}{:>8}{:>9}{:>10}\n", "residuals in points", "values", "rms", "fitted",
+                       "chosen", "checked", "greatest");
   for (const Spread& s : all)
-    out += fmt::format("  {:<44}{:>7}{:>8.2f}{:>8}{:>8}{:>9}{:>10.2f}\n", s.title, s.points, s.rms, rms_text(s.rms_fitted, s.fitted),
-                       rms_text(s.rms_chosen, s.chosen), rms_text(s.rms_checked, s.checked), s.greatest);
+    out += fmt::format("  {:<44}{:>7}{:>8.2f}{:>8}{:>8}{:>9}{:>10.2f}\n", s.title, s.points, s.rms,
+                       rms_text(s.rms_fitted, s.fitted), rms_text(s.rms_chosen, s.chosen),
+                       rms_text(s.rms_checked, s.checked), s.greatest);
   out += "\n";
 }
 
@@ -189,10 +201,12 @@ std::string count_text(const std::vector<JudgedGroup>& book) {
   std::size_t rows = 0;
   for (const JudgedGroup& group : book) rows += group.group->rows.size();
   const auto n = [&](Verdict v) { return count(book, v); };
-  return fmt::format("{} rows, {} published numbers: {} in band, {} out of band with a written reason, {} out of band, {} set aside; {} rows not modelled.",
-                     rows, n(Verdict::in_band) + n(Verdict::out_with_reason) + n(Verdict::out_of_band) + n(Verdict::set_aside),
-                     n(Verdict::in_band), n(Verdict::out_with_reason), n(Verdict::out_of_band), n(Verdict::set_aside),
-                     n(Verdict::not_modelled));
+  return fmt::format(
+      "Rows {}, published numbers {}: {} in band, {} out of band with a written reason, {} out of band, {} set aside. Rows "
+      "not modelled: {}.",
+      rows, n(Verdict::in_band) + n(Verdict::out_with_reason) + n(Verdict::out_of_band) + n(Verdict::set_aside),
+      n(Verdict::in_band), n(Verdict::out_with_reason), n(Verdict::out_of_band), n(Verdict::set_aside),
+      n(Verdict::not_modelled));
 }
 
 }  // namespace
@@ -212,8 +226,13 @@ std::string book_json(const std::vector<JudgedGroup>& book) {
     ordered_json g{{"group", group.group->name}, {"title", group.group->title}};
     for (const Line& line : group.lines) {
       const Row& row = *line.row;
-      ordered_json j{{"row", row.name}, {"kind", row.kind}, {"series", row.series}, {"given", row.given_text}, {"conditions", row.conditions},
-                     {"source", source_text(row.source)}, {"trust", trust_names[static_cast<std::size_t>(row.source.trust)]},
+      ordered_json j{{"row", row.name},
+                     {"kind", row.kind},
+                     {"series", row.series},
+                     {"given", row.given_text},
+                     {"conditions", row.conditions},
+                     {"source", source_text(row.source)},
+                     {"trust", trust_names[static_cast<std::size_t>(row.source.trust)]},
                      {"role", word(row.role)}};
       if (const Published* p = line.published) {
         j["quantity"] = p->quantity;
@@ -240,12 +259,18 @@ std::string book_json(const std::vector<JudgedGroup>& book) {
       g["lines"].push_back(std::move(j));
     }
     for (const Spread& s : spreads(group))
-      g["residuals"].push_back({{"series", s.series}, {"values", s.points}, {"rms", s.rms}, {"rms_fitted", s.fitted ? ordered_json(s.rms_fitted) : ordered_json()},
+      g["residuals"].push_back({{"series", s.series},
+                                {"values", s.points},
+                                {"rms", s.rms},
+                                {"rms_fitted", s.fitted ? ordered_json(s.rms_fitted) : ordered_json()},
                                 {"rms_chosen", s.chosen ? ordered_json(s.rms_chosen) : ordered_json()},
-                                {"rms_checked", s.checked ? ordered_json(s.rms_checked) : ordered_json()}, {"greatest", s.greatest}, {"unit", s.unit}});
+                                {"rms_checked", s.checked ? ordered_json(s.rms_checked) : ordered_json()},
+                                {"greatest", s.greatest},
+                                {"unit", s.unit}});
     root["groups"].push_back(std::move(g));
   }
-  for (std::size_t v = 0; v < verdict_names.size(); ++v) root["verdicts"][std::string(verdict_names[v])] = count(book, static_cast<Verdict>(v));
+  for (std::size_t v = 0; v < verdict_names.size(); ++v)
+    root["verdicts"][std::string(verdict_names[v])] = count(book, static_cast<Verdict>(v));
   return root.dump(2) + "\n";
 }
 
@@ -273,29 +298,39 @@ void page_rows(const JudgedGroup& group, const std::vector<Block>& blocks, const
     const Row& row = *block.row;
     if (row.series != key) continue;
     if (!block.lines.front()->published) {
-      unmodelled += fmt::format("- **{}**: {} ({}; {}). *Not modelled*: {}\n", row.name, row.says, source_text(row.source), word(row.source.trust), row.not_modelled);
+      unmodelled += fmt::format("- **{}**: {} ({}; {}). *Not modelled*: {}\n", row.name, row.says, source_text(row.source),
+                                word(row.source.trust), row.not_modelled);
       continue;
     }
     const bool repeated = &row == last;
     last = &row;
     const Published& p = block.first();
-    const bool one_band = std::all_of(block.lines.begin(), block.lines.end(), [&](const Line* l) { return l->published->band == p.band; });
-    const std::string role = roles ? (row.set_aside.empty() ? fmt::format(" {} |", repeated ? "" : word(row.role)) : std::string(" - |")) : "";
-    table += fmt::format("| {} | {} | {} |{} {} | {} | {} | {} | {} | {} |\n", repeated ? "" : cell(row.name), repeated ? "" : page_conditions(row),
-                         repeated ? "" : cell(fmt::format("{} ({})", source_text(row.source), word(row.source.trust))), role,
-                         quantity_text(p), joined(block, " / ", [](const Line& l) { return published_text(*l.published); }),
-                         joined(block, " / ", ours_text), joined(block, " / ", residual_text),
-                         one_band ? band_text(p) : joined(block, " / ", [](const Line& l) { return band_text(*l.published); }), verdict_text(block));
+    const bool one_band =
+        std::all_of(block.lines.begin(), block.lines.end(), [&](const Line* l) { return l->published->band == p.band; });
+    const std::string role =
+        roles ? (row.set_aside.empty() ? fmt::format(" {} |", repeated ? "" : word(row.role)) : std::string(" - |")) : "";
+    table +=
+        fmt::format("| {} | {} | {} |{} {} | {} | {} | {} | {} | {} |\n", repeated ? "" : cell(row.name),
+                    repeated ? "" : page_conditions(row),
+                    repeated ? "" : cell(fmt::format("{} ({})", source_text(row.source), word(row.source.trust))), role,
+                    quantity_text(p), joined(block, " / ", [](const Line& l) { return published_text(*l.published); }),
+                    joined(block, " / ", ours_text), joined(block, " / ", residual_text),
+                    one_band ? band_text(p) : joined(block, " / ", [](const Line& l) { return band_text(*l.published); }),
+                    verdict_text(block));
     if (!repeated) {
       if (!row.note.empty()) notes += fmt::format("- {}: {}\n", row.name, row.note);
       if (!row.set_aside.empty()) notes += fmt::format("- {}, *set aside*: {}\n", row.name, row.set_aside);
     }
-    if (std::any_of(block.lines.begin(), block.lines.end(), [](const Line* l) { return l->verdict == Verdict::out_with_reason; }))
+    if (std::any_of(block.lines.begin(), block.lines.end(),
+                    [](const Line* l) { return l->verdict == Verdict::out_with_reason; }))
       notes += fmt::format("- {}, *out of band, with reason*: {}\n", row.name, row.reason);
   }
   if (!table.empty())
-    out += fmt::format("| row | conditions | source (trust) |{} quantity | published | ours | residual | band | verdict |\n|---|---|---|{}---|---|---|---|---|---|\n",
-                       roles ? " role |" : "", roles ? "---|" : "") + table + "\n";
+    out += fmt::format(
+               "| row | conditions | source (trust) |{} quantity | published | ours | residual | band | verdict "
+               "|\n|---|---|---|{}---|---|---|---|---|---|\n",
+               roles ? " role |" : "", roles ? "---|" : "") +
+           table + "\n";
   if (!notes.empty()) out += notes + "\n";
   if (!unmodelled.empty()) out += unmodelled + "\n";
 }
@@ -303,10 +338,13 @@ void page_rows(const JudgedGroup& group, const std::vector<Block>& blocks, const
 void page_spreads(const JudgedGroup& group, std::string& out) {
   const std::vector<Spread> all = spreads(group);
   if (all.empty()) return;
-  out += "### Residuals by series, in points of drag or side force\n\n| series | values | rms | rms fitted | rms chosen | rms checked | greatest |\n|---|---|---|---|---|---|---|\n";
+  out +=
+      "### Residuals by series, in points of drag or side force\n\n| series | values | rms | rms fitted | rms chosen | rms "
+      "checked | greatest |\n|---|---|---|---|---|---|---|\n";
   for (const Spread& s : all)
-    out += fmt::format("| {} | {} | {:.2f} | {} | {} | {} | {:.2f} |\n", s.title, s.points, s.rms, rms_text(s.rms_fitted, s.fitted),
-                       rms_text(s.rms_chosen, s.chosen), rms_text(s.rms_checked, s.checked), s.greatest);
+    out += fmt::format("| {} | {} | {:.2f} | {} | {} | {} | {:.2f} |\n", s.title, s.points, s.rms,
+                       rms_text(s.rms_fitted, s.fitted), rms_text(s.rms_chosen, s.chosen),
+                       rms_text(s.rms_checked, s.checked), s.greatest);
   out += "\n";
 }
 

@@ -18,9 +18,9 @@ namespace leewheel::evidence {
 /// How far a published value is trusted.
 enum class Trust : std::uint8_t { read, second_hand, memory, computed, practice };
 inline constexpr std::array<std::string_view, 5> trust_names{"read", "second_hand", "memory", "computed", "practice"};
-inline constexpr std::array<std::string_view, 5> trust_words{
-    "read in the source", "from a second-hand copy", "from memory", "computed apart from the stated formula",
-    "common practice, no source"};
+inline constexpr std::array<std::string_view, 5> trust_words{"read in the source", "from a second-hand copy", "from memory",
+                                                             "computed apart from the stated formula",
+                                                             "common practice, no source"};
 
 /// Whether the model has seen a row. Rows of closed forms have no such role: nothing was fitted to them.
 enum class Role : std::uint8_t { checked, fitted, chosen };
@@ -30,7 +30,7 @@ struct Source {
   std::string authors, journal, where;  ///< `where`: table, equation, page
   int year = 0;
   Trust trust = Trust::computed;
-  std::string note;                     ///< what else a reader of this source should know
+  std::string note;  ///< what else a reader of this source should know
 };
 
 /// Values that a row's kind works out: one number, or one a rider (place, power, ...) in order.
@@ -45,13 +45,13 @@ using Work = std::function<Quantities(const LeeSettings&)>;
 /// One published number.
 struct Published {
   std::string quantity;
-  std::size_t place = 1;                 ///< which of the quantity's values, from 1
-  double value = 0.0;                    ///< if it is a point
-  std::optional<double> lowest, highest; ///< if it is a bound: what the model must stay within
-  double band = 0.0;                     ///< most a result may miss a point by, same unit; also widens a bound
-  double uncertainty = 0.0;              ///< as published (one standard deviation or the stated spread), 0 = not given
+  std::size_t place = 1;                  ///< which of the quantity's values, from 1
+  double value = 0.0;                     ///< if it is a point
+  std::optional<double> lowest, highest;  ///< if it is a bound: what the model must stay within
+  double band = 0.0;                      ///< most a result may miss a point by, same unit; also widens a bound
+  double uncertainty = 0.0;               ///< as published (one standard deviation or the stated spread), 0 = not given
   bool is_bound() const { return lowest || highest; }
-  int line = 0, column = 0;              ///< where it stands, for messages
+  int line = 0, column = 0;  ///< where it stands, for messages
   std::string field;
 };
 
@@ -59,15 +59,15 @@ struct Row {
   std::string name, kind, series;
   Source source;
   Role role = Role::checked;
-  double weight = 1.0;                   ///< in the fit
-  std::string conditions;                ///< words beside the given numbers
+  double weight = 1.0;     ///< in the fit
+  std::string conditions;  ///< words beside the given numbers
   std::string note;
-  std::string set_aside;                 ///< why the row counts for nothing; empty: it counts
-  std::string not_modelled;              ///< why the model has no answer; empty: it has
-  std::string says;                      ///< what a row without numbers says
-  std::string reason;                    ///< why the row may lie outside its band ...
-  double reason_covers = 0.0;            ///< ... and how far
-  std::string given_text;                ///< the given values, one line
+  std::string set_aside;       ///< why the row counts for nothing; empty: it counts
+  std::string not_modelled;    ///< why the model has no answer; empty: it has
+  std::string says;            ///< what a row without numbers says
+  std::string reason;          ///< why the row may lie outside its band ...
+  double reason_covers = 0.0;  ///< ... and how far
+  std::string given_text;      ///< the given values, one line
   std::vector<Published> published;
   Work work;
   std::string file;
@@ -80,7 +80,7 @@ struct Series {
 
 struct Group {
   std::string name, title, about;
-  std::string disagreement;              ///< where its sources disagree, the stated middle, the spread
+  std::string disagreement;  ///< where its sources disagree, the stated middle, the spread
   std::vector<Series> series;
   std::vector<Row> rows;
 };
@@ -101,7 +101,7 @@ struct Line {
   const Row* row = nullptr;
   const Published* published = nullptr;  ///< null: the row has no number
   double ours = 0.0;
-  double residual = 0.0;                 ///< ours - published; for a bound the distance outside, 0 inside
+  double residual = 0.0;  ///< ours - published; for a bound the distance outside, 0 inside
   Verdict verdict = Verdict::not_modelled;
 };
 

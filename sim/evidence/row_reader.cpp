@@ -40,7 +40,8 @@ std::string one_line(const YamlNode& node) {
     case YamlNode::Kind::map:
       for (std::size_t i = 0; i < node.items.size(); ++i) {
         const bool simple = node.items[i].kind == YamlNode::Kind::scalar || node.items[i].kind == YamlNode::Kind::list;
-        parts.push_back(fmt::format(fmt::runtime(simple ? "{} {}" : "{} ({})"), node.keys[i].scalar, one_line(node.items[i])));
+        parts.push_back(
+            fmt::format(fmt::runtime(simple ? "{} {}" : "{} ({})"), node.keys[i].scalar, one_line(node.items[i])));
       }
       return fmt::format("{}", fmt::join(parts, ", "));
   }
@@ -69,8 +70,10 @@ Source source_of(YamlMap& row, const Sources& sources) {
     source = read_source(value);
   } else if (std::string name; value.text(name)) {
     const auto found = sources.find(name);
-    if (found != sources.end()) source = found->second;
-    else value.refuse("a name listed under sources");
+    if (found != sources.end())
+      source = found->second;
+    else
+      value.refuse("a name listed under sources");
   }
   row["trust"].choice(trust_names, source.trust);
   return source;
@@ -87,7 +90,8 @@ void read_numbers(const YamlValue& value, std::string_view quantity, std::vector
   one.field = value.field();
   std::vector<double> at = number_list(map["at"], {1.0, 1000.0});
   double band_percent = 0.0, uncertainty_percent = 0.0;
-  const bool band = map["band"].number(not_negative, one.band), relative = map["band_percent"].number(not_negative, band_percent);
+  const bool band = map["band"].number(not_negative, one.band),
+             relative = map["band_percent"].number(not_negative, band_percent);
   map["uncertainty"].number(not_negative, one.uncertainty);
   map["uncertainty_percent"].number(not_negative, uncertainty_percent);
 
@@ -146,7 +150,8 @@ void read_published(YamlMap& row, const Kind& kind, Row& into) {
       read_numbers(value, quantity, into.published);
     }
   }
-  if (map.given() && map.value().is_map() && map.value().node()->keys.empty()) map.value().fault("found nothing, expected a quantity");
+  if (map.given() && map.value().is_map() && map.value().node()->keys.empty())
+    map.value().fault("found nothing, expected a quantity");
 }
 
 void read_reason(YamlMap& row, Row& into) {
@@ -239,7 +244,8 @@ Group read(const YamlFile& file) {
   group.disagreement = optional_text(map, "disagreement");
   Sources sources;
   if (YamlMap given(map["sources"]); given.given())
-    for (const YamlValue& value : given.all()) sources[value.field().substr(value.field().rfind('.') + 1)] = read_source(value);
+    for (const YamlValue& value : given.all())
+      sources[value.field().substr(value.field().rfind('.') + 1)] = read_source(value);
   group.series = read_series(map);
   std::set<std::string> names;
   for (const YamlValue& value : map.require("rows", "a list of rows").items()) {

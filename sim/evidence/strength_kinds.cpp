@@ -11,14 +11,16 @@ Strength read_strength(YamlMap& given) {
   Strength strength;
   strength.critical_power_W = needed(given, "critical_power_W", {0.0, 2000.0, true});
   strength.w_prime_J = needed(given, "w_prime_J", {0.0, 1e6, true});
-  strength.peak_power_W = optional(given, "peak_power_W", {strength.critical_power_W, 1e4, true}, 10.0 * strength.critical_power_W);
+  strength.peak_power_W =
+      optional(given, "peak_power_W", {strength.critical_power_W, 1e4, true}, 10.0 * strength.critical_power_W);
   return strength;
 }
 
 Work read_exhaustion(YamlMap& given) {
   const Strength strength = read_strength(given);
   const bool three = given["peak_power_W"].given();
-  const std::vector<double> power_W = number_list(given.require("power_W", "numbers"), {strength.critical_power_W, 1e4, true});
+  const std::vector<double> power_W =
+      number_list(given.require("power_W", "numbers"), {strength.critical_power_W, 1e4, true});
   return [=](const LeeSettings&) -> Quantities {
     Quantity time{"time_s", {}};
     for (const double W : power_W)
@@ -48,7 +50,9 @@ Work read_wbal(YamlMap& given) {
   const Strength strength = read_strength(given);
   const RecoveryLaw law = read_law(given);
   const double start_J = optional(given, "start_J", {-1e6, strength.w_prime_J}, strength.w_prime_J);
-  struct Piece { double duration_s, power_W; };
+  struct Piece {
+    double duration_s, power_W;
+  };
   std::vector<Piece> pieces;
   long times = 1;
   for (const YamlValue& item : given.require("pieces", "a list of {duration_s, power_W}").items()) {
@@ -84,8 +88,11 @@ Work read_fatigue(YamlMap& given) {
 }
 
 Work read_energy(YamlMap& given) {
-  const double power_W = needed(given, "power_W", {0.0, 1e4}), efficiency = needed(given, "gross_efficiency_percent", {1.0, 100.0});
-  return [=](const LeeSettings&) -> Quantities { return {{"energy_kcal_per_h", {energy_kcalph(power_W, efficiency / 100.0)}}}; };
+  const double power_W = needed(given, "power_W", {0.0, 1e4}),
+               efficiency = needed(given, "gross_efficiency_percent", {1.0, 100.0});
+  return [=](const LeeSettings&) -> Quantities {
+    return {{"energy_kcal_per_h", {energy_kcalph(power_W, efficiency / 100.0)}}};
+  };
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include "leewheel/gust.hpp"
 #include "leewheel/hill.hpp"
 #include "leewheel/road.hpp"
+#include "leewheel/shelter.hpp"
 #include "leewheel/terrain.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wind.hpp"
@@ -57,7 +58,8 @@ Work read_terrain(YamlMap& given) {
   const std::vector<double> roughness_m = number_list(given.require("roughness_m", "numbers"), {0.0, 9.0, true});
   const double height_m = optional(given, "height_m", {1.0, 500.0}, 10.0);
   return [=](const LeeSettings&) -> Quantities {
-    Quantity k_r{"terrain_factor", {}}, c_r{"roughness_factor", {}}, I_v{"turbulence_intensity", {}}, gust{"gust_factor", {}};
+    Quantity k_r{"terrain_factor", {}}, c_r{"roughness_factor", {}}, I_v{"turbulence_intensity", {}},
+        gust{"gust_factor", {}};
     for (const double z0_m : roughness_m) {
       k_r.values.push_back(terrain_factor(z0_m));
       c_r.values.push_back(roughness_factor(height_m, z0_m));
@@ -88,7 +90,8 @@ Work read_crest(YamlMap& given) {
   static constexpr std::array<std::string_view, 3> shapes{"ridge", "hill", "escarpment"};
   HillShape shape = HillShape::ridge;
   given.require("shape", "ridge, hill or escarpment").choice(shapes, shape);
-  const double hill_height_m = needed(given, "hill_height_m", positive), half_length_m = needed(given, "half_length_m", positive);
+  const double hill_height_m = needed(given, "hill_height_m", positive),
+               half_length_m = needed(given, "half_length_m", positive);
   const double height_m = needed(given, "height_m", height);
   return [=](const LeeSettings&) -> Quantities {
     return {{"speed_up", {crest_speed_up(shape, hill_height_m, half_length_m, height_m)}}};
@@ -133,6 +136,17 @@ Work read_beaufort(YamlMap& given) {
   };
 }
 
+Work read_shelter(YamlMap& given) {
+  ShelterKind kind = ShelterKind::conifer_row;
+  given.require("shelter", "a kind of shelter").choice(shelter_kind_names, kind);
+  const std::vector<double> heights = number_list(given.require("heights_downwind", "numbers"), {0.0, 100.0});
+  return [=](const LeeSettings&) -> Quantities {
+    Quantity share{"open_wind_percent", {}};
+    for (const double h : heights) share.values.push_back(100.0 * shelter_share(kind, h));
+    return {share};
+  };
+}
+
 Work read_triangle(YamlMap& given) {
   const double speed_mps = needed(given, "speed_mps", {0.0, 60.0, true});
   const GivenWind wind = read_wind(given);
@@ -152,9 +166,13 @@ std::vector<Kind> wind_kinds() {
   return {
       {"log_law", "wind at a height over the wind at a reference height, log law", {"ratio"}, read_log_law},
       {"power_law", "the same by the power law", {"ratio"}, read_power_law},
-      {"exposure", "what an exposure class makes of a forecast", {"roughness_m", "ratio", "turbulence_percent", "gust_factor"},
+      {"exposure",
+       "what an exposure class makes of a forecast",
+       {"roughness_m", "ratio", "turbulence_percent", "gust_factor"},
        read_exposure},
-      {"terrain", "roughness and turbulence by EN 1991-1-4", {"terrain_factor", "roughness_factor", "turbulence_intensity", "gust_factor"},
+      {"terrain",
+       "roughness and turbulence by EN 1991-1-4",
+       {"terrain_factor", "roughness_factor", "turbulence_intensity", "gust_factor"},
        read_terrain},
       {"orography", "the factor of a hill by EN 1991-1-4, Annex A.3", {"orography_factor"}, read_orography},
       {"crest", "speed-up at a crest", {"speed_up"}, read_crest},
@@ -162,7 +180,10 @@ std::vector<Kind> wind_kinds() {
       {"gust_step", "one step of a gust along the road", {"carry", "noise", "variance"}, read_gust_step},
       {"gust_length", "length scale of gusts at a rider", {"length_m", "correlation"}, read_gust_length},
       {"beaufort", "force of a wind speed", {"force"}, read_beaufort},
-      {"wind_triangle", "the air a rider meets", {"headwind_mps", "crosswind_mps", "air_speed_mps", "yaw_deg", "force_factor"},
+      {"shelter", "share of the open wind behind a belt", {"open_wind_percent"}, read_shelter},
+      {"wind_triangle",
+       "the air a rider meets",
+       {"headwind_mps", "crosswind_mps", "air_speed_mps", "yaw_deg", "force_factor"},
        read_triangle}};
 }
 

@@ -4,6 +4,10 @@
 #include <cassert>
 #include <cmath>
 
+#include <Eigen/Core>
+
+#include "leewheel/wind.hpp"
+
 namespace leewheel {
 namespace {
 
@@ -55,6 +59,96 @@ double crest_speed_up(HillShape shape, double hill_height_m, double half_length_
   constexpr Constants constants[] = {{2.0, 3.0}, {1.6, 4.0}, {0.8, 2.5}};
   const auto [B, A] = constants[static_cast<std::size_t>(shape)];
   return B * hill_height_m / half_length_m * std::exp(-A * height_m / half_length_m);
+}
+
+namespace {
+
+constexpr double profile_step_m = 25.0, profile_window_m = 200.0, least_rise_m = 15.0;  // assumed
+
+/// The road every 25 m: distance along it, elevation smoothed over the window, and the place on the ground.
+struct Profile {
+  std::vector<double> at_m, elevation_m;
+  std::vector<Eigen::Vector2d> place_m;
+  std::size_t last() const { return at_m.size() - 1; }
+};
+
+Profile profile_of(const Road& road) {
+  Profile p;
+  const std::vector<Eigen::Vector2d> places = road_places_enu_m(road);
+  const auto steps = static_cast<std::size_t>(std::max(2.0, std::ceil(road.length_m() / profile_step_m)));
+  for (std::size_t k = 0; k <= steps; ++k) {
+    const double x = road.length_m() * static_cast<double>(k) / static_cast<double>(steps);
+    double sum = 0.0;
+    for (int part = -4; part <= 4; ++part) sum += road.elevation_m(x + 0.125 * part * profile_window_m);
+    p.at_m.push_back(x);
+    p.elevation_m.push_back(sum / 9.0);
+    p.place_m.push_back(places[std::min(places.size() - 1, static_cast<std::size_t>(std::lround(x / road.spacing_m())))]);
+  }
+  return p;
+}
+
+/// One side of a crest: the foot of its slope, that slope's height and length, and the lowest point before the road climbs
+/// above the crest again.
+struct Side {
+  std::size_t foot, lowest;
+  double height_m, length_m;
+};
+
+Side side_of(const Profile& p, std::size_t crest, int towards) {
+  Side side{crest, crest, 0.0, profile_step_m};
+  double steepest = 0.0;
+  for (std::size_t k = crest; (towards < 0 ? k > 0 : k < p.last());) {
+    k = towards < 0 ? k - 1 : k + 1;
+    if (p.elevation_m[k] > p.elevation_m[crest]) break;
+    if (p.elevation_m[k] < p.elevation_m[side.lowest]) side.lowest = k;
+    const double fall_m = p.elevation_m[crest] - p.elevation_m[k], away_m = std::max((p.place_m[crest] - p.place_m[k]).norm(), profile_step_m);
+    if (fall_m < least_rise_m || fall_m / away_m <= steepest) continue;
+    steepest = fall_m / away_m;
+    side.foot = k, side.height_m = fall_m, side.length_m = away_m;
+  }
+  return side;
+}
+
+bool highest_nearby(const Profile& p, std::size_t k) {
+  return (k == 0 || p.elevation_m[k] > p.elevation_m[k - 1]) && (k == p.last() || p.elevation_m[k] >= p.elevation_m[k + 1]);
+}
+
+}  // namespace
+
+std::vector<RoadHill> hills_of_road(const Road& road) {
+  const Profile p = profile_of(road);
+  std::vector<RoadHill> hills;
+  for (std::size_t crest = 0; crest <= p.last(); ++crest) {
+    if (!highest_nearby(p, crest)) continue;
+    const Side before = side_of(p, crest, -1), behind = side_of(p, crest, +1);
+    const bool risen = before.height_m > 0.0, falls = behind.height_m > 0.0;
+    if ((!risen && crest != 0) || (!falls && crest != p.last()) || (!risen && !falls)) continue;
+    const Eigen::Vector2d way = risen ? Eigen::Vector2d(p.place_m[crest] - p.place_m[before.foot])
+                                      : Eigen::Vector2d(p.place_m[behind.foot] - p.place_m[crest]);
+    if (way.norm() < 1.0) continue;
+    hills.push_back({.crest_m = p.at_m[crest],
+                     .height_before_m = risen ? before.height_m : 0.0,
+                     .length_before_m = before.length_m,
+                     .height_behind_m = falls ? behind.height_m : 0.0,
+                     .length_behind_m = behind.length_m,
+                     .across_rad = std::atan2(way.x(), way.y()),
+                     .from_m = p.at_m[before.lowest],
+                     .to_m = p.at_m[behind.lowest]});
+  }
+  return hills;
+}
+
+double hill_factor(const RoadHill& hill, double across_m, double to_rad, double height_m) {
+  const double cosine = std::cos(to_rad - hill.across_rad), up = std::abs(cosine);
+  if (up < 0.02) return 1.0;
+  const bool climbs = cosine > 0.0;  // the wind blows up the slope before the crest
+  const double rise_m = climbs ? hill.height_before_m : hill.height_behind_m;
+  if (rise_m <= 0.0 || (hill.cliff && !climbs)) return 1.0;
+  const HillSection section{.height_m = rise_m,
+                            .upwind_length_m = (climbs ? hill.length_before_m : hill.length_behind_m) / up,
+                            .downwind_length_m = (climbs ? hill.length_behind_m : hill.length_before_m) / up,
+                            .cliff = hill.cliff};
+  return orography_factor(section, across_m / cosine, height_m);
 }
 
 }  // namespace leewheel

@@ -144,10 +144,14 @@ void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink
     // The saving from ahead goes to the wakes by the logarithm of what each lets through, the help from behind by its size.
     const double ahead_saving = 1.0 - open * open, all_saving = ahead_saving + behind;
     const double line_log = std::log(line);
+    double sum = 0.0;
     for (std::size_t l = first_link; l < links->size(); ++l) {
       double& share = (*links)[l].share;
       share = share > 0.0 ? share / line_log * ahead_saving / all_saving : -share / push * behind / all_saving;
+      sum += share;
     }
+    // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the books.
+    for (std::size_t l = first_link; l < links->size(); ++l) (*links)[l].share /= sum;
   }
 }
 

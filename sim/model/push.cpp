@@ -61,13 +61,14 @@ void Ride::State::push() {
     const double along_mps = v_mps - air.along_mps;
     const double area_m2 = posture_area_m2(r, i, v_mps, cell.climbing);
     const double unit_N =
-        cell.half_density * along_mps * std::sqrt(along_mps * along_mps + air.cross_mps * air.cross_mps);
+        density_factor * cell.half_density * along_mps * std::sqrt(along_mps * along_mps + air.cross_mps * air.cross_mps);
+    const double met_m2 = area_m2 * r.yaw_factor[i];
     if (note) {
       r.area_m2[i] = area_m2;
       r.wind_along_mps[i] = air.along_mps;
       r.wind_cross_mps[i] = air.cross_mps;
     }
-    return Resistance{unit_N * (area_m2 * r.lee[i] + r.wheel_area_m2[i]), unit_N * (area_m2 + r.wheel_area_m2[i]),
+    return Resistance{unit_N * (met_m2 * r.lee[i] + r.wheel_area_m2[i]), unit_N * (met_m2 + r.wheel_area_m2[i]),
                       r.mass_kg[i] * g * r.rolling_multiplier[i] * cell.rolling_cos, bearing_force_N(v_mps)};
   };
 
@@ -105,7 +106,7 @@ void Ride::State::push() {
     const double weight_N = r.mass_kg[i] * g;
     const Track::Place p0 = track.place(x0);
     const double z0 = track.elevation_m(p0);
-    const Resistance at0 = resistance(i, p0, v0, forecast_now, true);
+    const Resistance at0 = resistance(i, p0, v0, local_wind ? r.open_wind_enu_mps[i] : forecast_now, true);
 
     // What the wish costs, against what the rider may and can give.
     const double ahead_m = std::max(v0 * dt, 0.05);
@@ -133,7 +134,7 @@ void Ride::State::push() {
     const double dx = 0.5 * (v0 + v_guess) * dt;
     const double x1 = x0 + dx;
     const Track::Place p1 = track.place(x1);
-    const Resistance at1 = resistance(i, p1, v_guess, forecast_next, false);
+    const Resistance at1 = resistance(i, p1, v_guess, local_wind ? r.open_wind_enu_mps[i] : forecast_next, false);
 
     const double air_J = 0.5 * (at0.air_N + at1.air_N) * dx, rolling_J = 0.5 * (at0.rolling_N + at1.rolling_N) * dx;
     const double bearings_J = 0.5 * (at0.bearings_N + at1.bearings_N) * dx;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 #include "leewheel/motion.hpp"
@@ -34,7 +35,8 @@ constexpr double stalled_after_s = 120.0;
 constexpr double touching_m = 0.55;            // bodies closer than this sideways are in each other's way (assumed)
 constexpr double look_ahead_m = 60.0;
 constexpr int look_ahead_riders = 8;
-constexpr double side_area_m2 = 0.5;           // side drag area of rider and bicycle (assumed)
+constexpr double quiet_after_gust_s = 120.0;   // a rider is warned of gusts no more often (assumed)
+constexpr double density_interval_s = 60.0;
 constexpr double heart_rise_s = 55.0, heart_fall_s = 75.0;  // first order, from memory (+-40 %)
 
 double mean_slope(const Road& road, double from_m, double to_m) {
@@ -42,7 +44,7 @@ double mean_slope(const Road& road, double from_m, double to_m) {
 }
 }  // namespace
 
-Track::Track(const Scenario& scenario) {
+Track::Track(const Scenario& scenario, const Wind& wind) {
   const Road& road = scenario.road;
   const TacticsSettings& t = scenario.tactics;
   const std::size_t n = road.profile().elevation_m.size();
@@ -51,7 +53,6 @@ Track::Track(const Scenario& scenario) {
   last_ = static_cast<double>(n - 2);
   length_m_ = road.length_m();
   cells_.resize(n);
-  const Wind wind(scenario.wind, road);
   std::vector<double> effective(n);
   for (std::size_t k = 0; k < n; ++k) {
     const double x = std::min(static_cast<double>(k) * spacing, length_m_);
@@ -83,10 +84,13 @@ Track::Track(const Scenario& scenario) {
     return (sum[end] - sum[k]) / static_cast<double>(end - k);
   };
   easing_at_m_.resize(n);
+  std::vector<double> least_ahead(n + 1, std::numeric_limits<double>::infinity());  // spares a search that would find nothing
+  for (std::size_t k = n; k-- > 0;) least_ahead[k] = std::min(least_ahead[k + 1], mean_from(k));
   std::size_t found = n - 1;
   for (std::size_t k = 0; k < n; ++k) {
     const double here = mean_from(k > window ? k - window : 0);
-    if (found <= k || mean_from(found) > here - easing_effective_grade)
+    if (least_ahead[k + 1] > here - easing_effective_grade) found = n - 1;
+    else if (found <= k || mean_from(found) > here - easing_effective_grade)
       for (found = k + 1; found < n - 1 && mean_from(found) > here - easing_effective_grade; found += 10) {}
     found = std::min(found, n - 1);
     easing_at_m_[k] = static_cast<float>(static_cast<double>(found) * spacing);
@@ -103,6 +107,8 @@ void Riders::resize(std::size_t n) {
                   &accel_mps2, &wbal_J, &wbal_least_J, &pedal_before_J, &critical_W, &peak_per_J, &sheltered_s, &overlap_s, &side_force_N, &largest_side_force_N})
     v->assign(n, 0.0);
   lee.assign(n, 1.0);
+  yaw_factor.assign(n, 1.0);
+  open_wind_enu_mps.assign(n, Eigen::Vector2d(0.0, 0.0));
   side_lee.assign(n, 1.0);
   stop_at_m.assign(n, 1e12);
   wheel_of.assign(n, nobody);
@@ -182,7 +188,8 @@ void line_up(Riders& r, const Scenario& scenario, const std::vector<RiderIndex>&
     r.x_m[i] = static_cast<double>(rows - 1 - row) * row_m +
                (two_groups && minds[i].squad == 0 ? scenario.tactics.second_group_gap_m : 0.0);
     const double middle_m = (scenario.ride.keep_right ? -0.25 : 0.25) * width_m;
-    r.y_m[i] = abreast == 1 ? middle_m : -0.5 * width_m + (static_cast<double>(column) + 0.5) * width_m / abreast;
+    const double from_edge_m = (static_cast<double>(column) + 0.5) * width_m / abreast;  // the edge of the side kept
+    r.y_m[i] = abreast == 1 ? middle_m : (scenario.ride.keep_right ? 1.0 : -1.0) * (from_edge_m - 0.5 * width_m);
     r.y_target_m[i] = r.y_m[i];
     r.v_mps[i] = scenario.ride.start_speed_mps;
   }
@@ -192,8 +199,8 @@ void line_up(Riders& r, const Scenario& scenario, const std::vector<RiderIndex>&
 
 Ride::State::State(const Scenario& given)
     : scenario(given),
-      track(scenario),
       wind(scenario.wind, scenario.road),
+      track(scenario, wind),
       lee(scenario.lee),
       bunch(scenario.bunch, scenario.riders.size()),
       debts(scenario.riders.size()),
@@ -227,6 +234,8 @@ Ride::State::State(const Scenario& given)
   }
   lee_every = std::max<std::uint64_t>(1, std::llround(scenario.ride.lee_interval_s / step_s));
   decide_every = std::max<std::uint64_t>(1, std::llround(1.0 / step_s));
+  lee_every = std::min(lee_every, decide_every);
+  while (decide_every % lee_every != 0) --lee_every;  // decisions and debts need the lee of their own moment
   for (auto* v : {&lee_x_m, &lee_y_m, &lee_area_m2, &lee_along_mps, &lee_cross_mps, &lee_turbulence, &lee_factor, &lee_side})
     v->resize(n);
   passages.resize(n);
@@ -241,6 +250,11 @@ Ride::State::State(const Scenario& given)
   reaction_steps = static_cast<std::uint64_t>(std::llround(scenario.tactics.reaction_s / step_s));
   riders.past_mps.assign(reaction_steps * n, static_cast<float>(scenario.ride.start_speed_mps));
   forecast_now = forecast_next = wind.forecast_enu_mps(0.0);
+  wind.raise_gusts(scenario.ride.seed);
+  local_wind = wind.is_local();
+  const double middle_m = scenario.road.elevation_m(0.5 * scenario.road.length_m());
+  density_factors = forecast_density_factors(scenario.wind, scenario.air, scenario.air_station_altitude_m, middle_m, density_interval_s);
+  side_told_until_s.assign(n, 0.0);
 }
 
 void Ride::State::sort_along_road() {
@@ -300,9 +314,11 @@ void Ride::State::find_lee() {
     lee_x_m[k] = r.x_m[i];
     lee_y_m[k] = r.y_m[i];
     lee_area_m2[k] = r.area_m2[i];
-    const RoadWind air = wind.at(r.x_m[i], forecast_now);
+    if (local_wind) r.open_wind_enu_mps[i] = wind.local_enu_mps(r.x_m[i], time_s());
+    const RoadWind air = wind.at(r.x_m[i], local_wind ? r.open_wind_enu_mps[i] : forecast_now);
     lee_along_mps[k] = r.v_mps[i] - air.along_mps;
     lee_cross_mps[k] = air.cross_mps;
+    if (scenario.wind.yaw_drag) r.yaw_factor[i] = yaw_drag_factor(std::atan2(std::abs(air.cross_mps), lee_along_mps[k]));
     // Gusts of the outdoor wind as a share of the air the rider meets; that is what mixes a wake.
     const double cross2 = air.cross_mps * air.cross_mps;
     const double wind2 = air.along_mps * air.along_mps + cross2, met2 = lee_along_mps[k] * lee_along_mps[k] + cross2;
@@ -391,13 +407,30 @@ void Ride::State::regroup() {
     heart_share[i] += (towards - heart_share[i]) * interval_s / (towards > heart_share[i] ? heart_rise_s : heart_fall_s);
     if (minds[i].role == Role::waiting) waited_s[i] += interval_s;
     moving = moving || riders.v_mps[i] > 0.2 || minds[i].role == Role::waiting;
-    const double cross = riders.wind_cross_mps[i], along = riders.v_mps[i] - riders.wind_along_mps[i];
-    const double half_density = track.cell(track.place(riders.x_m[i])).half_density;
-    const double side_N = half_density * side_area_m2 * riders.side_lee[i] * std::abs(cross) * std::sqrt(along * along + cross * cross);
-    riders.side_force_N[i] = side_N;
-    riders.largest_side_force_N[i] = std::max(riders.largest_side_force_N[i], side_N);
   }
+  feel_side_force();
   if (moving || order.empty()) still_since_s = time_s();
+}
+
+void Ride::State::feel_side_force() {
+  Riders& r = riders;
+  std::vector<RiderIndex> pushed;  // in road order
+  double hardest_N = 0.0;
+  for (const RiderIndex i : order) {
+    const double cross = r.wind_cross_mps[i], along = r.v_mps[i] - r.wind_along_mps[i];
+    const double half_density = density_factor * track.cell(track.place(r.x_m[i])).half_density;
+    const double side_N = half_density * scenario.wind.side_area_m2 * r.side_lee[i] * std::abs(cross) * std::sqrt(along * along + cross * cross);
+    r.side_force_N[i] = side_N;
+    r.largest_side_force_N[i] = std::max(r.largest_side_force_N[i], side_N);
+    if (!wind.gusty() || side_N <= scenario.wind.side_force_caution_N || time_s() < side_told_until_s[i]) continue;
+    side_told_until_s[i] = time_s() + quiet_after_gust_s;
+    hardest_N = std::max(hardest_N, side_N);
+    pushed.push_back(i);
+  }
+  if (pushed.empty()) return;
+  const RiderIndex first = pushed.front();
+  const std::string words = "gust across: side force " + std::to_string(std::lround(hardest_N)) + " N";
+  events.push_back({EventKind::caution, time_s(), r.x_m[first], std::move(pushed), bunch.group_of()[first], words});
 }
 
 Ride::Ride(const Scenario& scenario) : state_(std::make_unique<State>(scenario)) {}
@@ -409,6 +442,8 @@ void Ride::step() {
   const double before_s = s.time_s();
   s.forecast_now = s.forecast_next;
   s.forecast_next = s.wind.forecast_enu_mps(before_s + s.step_s);
+  if (!s.density_factors.empty())
+    s.density_factor = s.density_factors[std::min(s.density_factors.size() - 1, static_cast<std::size_t>(before_s / density_interval_s))];
   if (s.tick % s.lee_every == 0) {
     s.look_around();  // needs the order along the road
     s.find_lee();     // needs gaps and apparent wind
@@ -444,7 +479,7 @@ void Ride::sample(RideSample& into) const {
   for (RiderIndex i = 0; i < r.count; ++i) {
     const std::size_t k = s.scenario_index[i];
     const auto put = [k](std::vector<float>& column, double value) { column[k] = static_cast<float>(value); };
-    const bool riding = r.riding[i] != 0;
+    const bool riding = r.riding[i] != 0, moved = riding && s.tick > 0;  // no forces have acted before the first step
     const RiderIndex w = r.wheel_of[i];
     const double v = r.v_mps[i], weight_N = r.mass_kg[i] * s.scenario.gravity_mps2;
     const Track::Place place = s.track.place(r.x_m[i]);
@@ -468,11 +503,11 @@ void Ride::sample(RideSample& into) const {
     put(into.saved_J, r.ledger[i].saved_J);
     put(into.pedal_J, r.ledger[i].pedal_J);
     const double slope = s.scenario.road.grade(r.x_m[i]);
-    put(into.gravity_W, riding ? weight_N * std::sin(std::atan(slope)) * v : 0.0);
-    put(into.air_W, riding ? cell.half_density * (r.area_m2[i] * r.lee[i] + r.wheel_area_m2[i]) * along *
+    put(into.gravity_W, moved ? weight_N * std::sin(std::atan(slope)) * v : 0.0);
+    put(into.air_W, moved ? s.density_factor * cell.half_density * (r.area_m2[i] * r.yaw_factor[i] * r.lee[i] + r.wheel_area_m2[i]) * along *
                                  std::hypot(along, r.wind_cross_mps[i]) * v : 0.0);
-    put(into.rolling_W, riding ? (weight_N * r.rolling_multiplier[i] * cell.rolling_cos + 0.091 + 0.0087 * v) * v : 0.0);
-    put(into.kinetic_W, riding ? r.moving_mass_kg[i] * r.accel_mps2[i] * v : 0.0);
+    put(into.rolling_W, moved ? (weight_N * r.rolling_multiplier[i] * cell.rolling_cos + 0.091 + 0.0087 * v) * v : 0.0);
+    put(into.kinetic_W, moved ? r.moving_mass_kg[i] * r.accel_mps2[i] * v : 0.0);
     put(into.heart_rate_share, s.heart_share[i]);
   }
 }
@@ -521,6 +556,7 @@ Scenario alone(const Scenario& scenario, std::size_t rider) {
   Scenario solo = scenario;
   solo.riders = {scenario.riders[rider]};
   solo.plans = {rider < scenario.plans.size() ? scenario.plans[rider] : std::vector<PlanStep>{}};
+  solo.orders.clear();
   solo.ride.order.clear();
   solo.ride.regroup_at_m.clear();
   return solo;

@@ -26,7 +26,7 @@ struct RoadCell {
 /// The road of one ride as the push sees it.
 class Track {
  public:
-  Track(const Scenario& scenario);
+  Track(const Scenario& scenario, const Wind& wind);
   struct Place {
     std::size_t cell;
     double part;  ///< of the way to the next grid point
@@ -66,6 +66,8 @@ struct Riders {
   std::vector<double> x_before_m;                  ///< x_m at the start of the step
   std::vector<double> area_m2, lee, side_lee;      ///< drag area now; factors of the lee
   std::vector<double> wind_along_mps, wind_cross_mps;
+  std::vector<Eigen::Vector2d> open_wind_enu_mps;  ///< what the wind at a rider comes from, gust included; held between lees
+  std::vector<double> yaw_factor;                  ///< of the drag area; held between lees
 
   // orders for the push, from the tactics
   std::vector<double> ordered_W;       ///< power when riding freely
@@ -131,6 +133,11 @@ struct Mind {
   bool climbs_freely = false;
   RiderIndex let_go_of = nobody;   ///< the front whose line was too fast
   std::size_t next_regroup = 0;    ///< regroup points passed
+  const Order* order = nullptr;    ///< a choice laid upon the rider here
+  bool obeyed = false;             ///< it has been carried out; the rider judges again
+  bool keeps_off = false;          ///< takes no wheel and leads no line, by order
+  bool eases = false;              ///< rides below the own target, by order
+  RiderIndex waits_for = nobody;   ///< by order: the first of the group behind
   Why why;
 };
 
@@ -138,8 +145,8 @@ struct Ride::State {
   explicit State(const Scenario& scenario);
 
   const Scenario scenario;
-  Track track;
   Wind wind;
+  Track track;  // after the wind, which says where the way gets easier
   Lee lee;
   Bunch bunch;
   LeeLedger debts;
@@ -152,6 +159,10 @@ struct Ride::State {
   std::uint64_t lee_every, decide_every;
   double step_s;
   Eigen::Vector2d forecast_now, forecast_next;
+  bool local_wind = false;                 ///< the open wind differs from rider to rider
+  std::vector<double> density_factors;     ///< a minute each, from the forecast's air; empty: it says nothing of it
+  double density_factor = 1.0;
+  std::vector<double> side_told_until_s;   ///< by rider: no further caution for a gust until then
   std::vector<Event> events;
   std::vector<LeeLink> links;
 
@@ -197,6 +208,7 @@ struct Ride::State {
   void recover();
   void recover_by_each_law(RiderIndex rider, const Strength& strength);
   void regroup();
+  void feel_side_force();  // ride.cpp: what the wind does across, and whether that is worth a caution
   void note_passages(double before_s);
 };
 

@@ -77,6 +77,8 @@ constexpr double second_echelon_s = 300.0;  // how long a second echelon stays o
 constexpr double least_half_wheel_m = 0.8;  // riders in an echelon overlap no further than this, centre to centre (assumed)
 constexpr double least_share = 0.05;
 constexpr double least_turn_s = 5.0;
+constexpr double passing_room_m = 6.0;      // one who rides alone goes out to pass from here (assumed)
+constexpr double come_up_m = 5.0;            // a group this near behind is there (assumed)
 constexpr double waiting_room_m = 25.0;     // length of road where the first wait (assumed)
 
 /// Crank power (W) that holds a steady speed at the place of one rider, and the speed a power holds.
@@ -132,6 +134,7 @@ class Council {
       : s_(state), r_(state.riders), t_(state.scenario.tactics), now_s_(state.time_s()), interval_s_(interval_s) {}
 
   void sit() {
+    for (const RiderIndex i : s_.order) take_order(i);
     for (const RiderIndex i : s_.order) weigh_own_strength(i);
     for (const RiderIndex i : s_.order) choose(i);
     form_lines();
@@ -218,6 +221,8 @@ class Council {
     Mind& m = s_.minds[i];
     if (m.role == Role::waiting) return;
     const RiderIndex wheel = wheel_ahead(i);
+    if (keeps_off(i, wheel)) return ride_off_wheels(i, wheel);
+    if (goes_to_the_back(i)) return;
     switch (m.role) {
       case Role::drifting_back: return drift(i);
       case Role::following:
@@ -297,7 +302,7 @@ class Council {
   }
   bool wants_past(RiderIndex i, RiderIndex wheel) const {
     const Mind& m = s_.minds[i];
-    return own_way(wheel) && m.own_speed_mps > r_.v_mps[wheel] + t_.passing_margin_mps &&
+    return own_way(wheel) && !told(i, Choice::sits_in) && m.own_speed_mps > r_.v_mps[wheel] + t_.passing_margin_mps &&
            gap_m(i, wheel) < 0.5 * t_.wheel_reach_m;
   }
   int passing_side(RiderIndex) const { return s_.scenario.ride.keep_right ? +1 : -1; }
@@ -326,17 +331,99 @@ class Council {
     }
   }
 
+  /// Beside the others: done once clear of the rider passed.
+  void finish_passing(RiderIndex i, RiderIndex wheel) {
+    Mind& m = s_.minds[i];
+    const bool clear = wheel == nobody || gap_m(i, wheel) > 3.0;
+    const bool beside = s_.rank_of[i] + 1 < s_.order.size() &&
+                        r_.x_m[i] - r_.x_m[s_.order[s_.rank_of[i] + 1]] < bicycle_length_m + 1.0;
+    if (clear && !beside) m.side = 0;
+    else if (m.side == passing_side(i) && wheel != nobody && m.own_speed_mps < r_.v_mps[wheel]) m.side = 0;
+  }
+
+  // A choice laid upon a rider over a stretch. What it leaves open the rider judges as ever.
+
+  void take_order(RiderIndex i) {
+    Mind& m = s_.minds[i];
+    const Order* found = nullptr;
+    for (const Order& order : s_.scenario.orders)
+      if (order.rider == s_.scenario_index[i] && r_.x_m[i] >= order.from_m && r_.x_m[i] < order.to_m) found = &order;
+    m.keeps_off = m.eases = false;
+    if (found == m.order) return;
+    m.order = found;
+    m.obeyed = false;
+    m.waits_for = found && found->choice == Choice::waits_behind ? next_bunch_behind(i) : nobody;
+  }
+  bool told(RiderIndex i, Choice choice) const {
+    const Mind& m = s_.minds[i];
+    return m.order && !m.obeyed && m.order->choice == choice;
+  }
+  RiderIndex next_bunch_behind(RiderIndex i) const {
+    const std::int32_t own = s_.bunch.group_of()[i];
+    RiderIndex last = i;  // of the own bunch
+    for (std::size_t place = s_.rank_of[i] + 1; place < s_.order.size(); ++place) {
+      const RiderIndex j = s_.order[place];
+      const bool together = (own != no_group && s_.bunch.group_of()[j] == own) || gap_m(j, last) < t_.wheel_reach_m;
+      if (!together) return j;
+      last = j;
+    }
+    return nobody;
+  }
+
+  /// Told to stay off the wheels; false once that has been done and the rider judges again.
+  bool keeps_off(RiderIndex i, RiderIndex wheel) {
+    Mind& m = s_.minds[i];
+    const bool waits = told(i, Choice::waits_behind), lets_go = told(i, Choice::lets_go);
+    if (!waits && !lets_go && !told(i, Choice::alone)) return false;
+    const bool near = wheel != nobody && gap_m(i, wheel) < t_.wheel_reach_m;
+    const RiderIndex behind = m.waits_for;
+    if (waits) m.obeyed = behind == nobody || !r_.riding[behind] || gap_m(behind, i) < come_up_m;
+    else if (lets_go) m.obeyed = !near;
+    if (m.obeyed) {
+      if (m.why.code == Why::Code::waits_for_group) m.why = {Why::Code::own_pace};
+      return false;
+    }
+    m.keeps_off = true;
+    // Alone: past who is slower, however little; out of the lee of who is not.
+    const bool in_lee = wheel != nobody && gap_m(i, wheel) < passing_room_m;
+    m.eases = waits || lets_go || (in_lee && m.own_speed_mps <= r_.v_mps[wheel]);
+    return true;
+  }
+  void ride_off_wheels(RiderIndex i, RiderIndex wheel) {
+    Mind& m = s_.minds[i];
+    if (m.role != Role::alone) {
+      const bool followed = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
+      const bool was_on_wheel = m.role == Role::following || m.role == Role::chasing;
+      become(i, Role::alone, {Why::Code::own_pace});
+      if (followed && m.eases) m.side = -passing_side(i);
+      if (was_on_wheel) tell(EventKind::lets_go, i);
+    }
+    if (told(i, Choice::waits_behind) && m.why.code != Why::Code::waits_for_group) {
+      m.why = {Why::Code::waits_for_group, m.waits_for, gap_m(m.waits_for, i)};
+      tell(EventKind::waits, i, {m.waits_for});
+    }
+    if (m.side != 0) finish_passing(i, wheel);
+    else if (!m.eases && wheel != nobody && gap_m(i, wheel) < passing_room_m) m.side = passing_side(i);
+  }
+  /// Told to sit in, and someone who takes turns is behind in the line: swings off and drifts to its end.
+  bool goes_to_the_back(RiderIndex i) {
+    if (!told(i, Choice::sits_in) || s_.minds[i].role != Role::following) return false;
+    const RiderIndex front = r_.front_of[i];
+    if (s_.minds[front].climbs_freely) return false;  // no turns there
+    bool others_behind = false;
+    for_line(front, [&](RiderIndex j) {
+      others_behind = others_behind || (s_.rank_of[j] > s_.rank_of[i] && s_.minds[j].role == Role::following);
+    });
+    if (!others_behind) return false;
+    become(i, Role::drifting_back, {Why::Code::own_pace});
+    s_.minds[i].side = swing_side(i);
+    return true;
+  }
+
   void ride_freely(RiderIndex i, RiderIndex wheel) {
     Mind& m = s_.minds[i];
     if (m.role == Role::alone && m.side == 0) wait_for_group(i);
-    if (m.side != 0) {  // passing: done once clear of the rider passed
-      const bool clear = wheel == nobody || gap_m(i, wheel) > 3.0;
-      const bool beside = s_.rank_of[i] + 1 < s_.order.size() &&
-                          r_.x_m[i] - r_.x_m[s_.order[s_.rank_of[i] + 1]] < bicycle_length_m + 1.0;
-      if (clear && !beside) m.side = 0;
-      else if (m.side == passing_side(i) && wheel != nobody && m.own_speed_mps < r_.v_mps[wheel]) m.side = 0;
-      return;
-    }
+    if (m.side != 0) return finish_passing(i, wheel);
     if (wheel == nobody || now_s_ < m.no_follow_until_s) return;
     const double gap = gap_m(i, wheel);
     if (own_way(wheel) && m.own_speed_mps > r_.v_mps[wheel] + t_.passing_margin_mps) {  // this wheel only slows
@@ -372,6 +459,7 @@ class Council {
   void drift(RiderIndex i) {
     RiderIndex last = nobody;
     for_line(r_.front_of[i], [&](RiderIndex j) {
+      if (told(j, Choice::sits_in)) return;  // leaves room ahead for who comes back from the front
       if (s_.minds[j].role == Role::following || s_.minds[j].role == Role::front) last = j;
     });
     if (last == nobody || now_s_ - s_.minds[i].role_since_s > longest_drift_s)
@@ -425,6 +513,10 @@ class Council {
     for_line(front, [&](RiderIndex j) {
       if (j != front) line.push_back(j);
     });
+    if (m.keeps_off) {
+      m.line_pace_mps = 0.0;
+      return;
+    }
     m.line_pace_mps = kind() == RideKind::race || m.climbs_freely ? 0.0 : shared_pace_mps(line);
     if (kind() == RideKind::together) m.line_pace_mps = pace_for_dropped(front, line, m.line_pace_mps);
     if (!m.climbs_freely && s_.scenario.ride.formation != Formation::one_in_front) take_turns(front, line);
@@ -448,6 +540,7 @@ class Council {
     return low;
   }
   double pull_share(RiderIndex i, double speed_mps) const {
+    if (told(i, Choice::sits_in)) return 0.0;
     const Cost cost = cost_at(s_, i);
     const double front_W = cost.power_W(speed_mps, 1.0), behind_W = cost.power_W(speed_mps, std::min(wheel_lee(i), 0.8));
     if (front_W - behind_W < 1.0) return s_.minds[i].ordered_base_W >= front_W ? 1.0 : 0.0;
@@ -488,7 +581,8 @@ class Council {
       if (i == front || s_.minds[i].role == Role::following) file.push_back(i);
     if (file.size() < 2 || gap_m(file[1], front) > 5.0) return;
     const RiderIndex next = file[1];
-    if (now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > least_turn_s)) return;
+    const bool gives_away = told(front, Choice::sits_in);
+    if (!gives_away && now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > least_turn_s)) return;
     if (kind() == RideKind::race && s_.minds[next].own_speed_mps < 0.97 * r_.v_mps[front]) return;
     const double speed_mps = m.line_pace_mps > 0.0 ? m.line_pace_mps : r_.v_mps[front];
     double others = 0.0;
@@ -504,8 +598,9 @@ class Council {
     const double share = pull_share(next, speed_mps) / sum;
     const double round_s = t_.turn_s * static_cast<double>(line.size());
     const bool circulating = s_.scenario.ride.formation == Formation::circulating;
-    const double pull_s = circulating ? t_.circulate_s : std::max(least_turn_s, share * round_s);
-    const bool sits_in = share < least_share && !circulating;
+    const bool willing = told(next, Choice::takes_turns);
+    const double pull_s = circulating ? t_.circulate_s : std::max(willing ? t_.turn_s : least_turn_s, share * round_s);
+    const bool sits_in = share < least_share && !circulating && !willing;
     become(next, Role::front, {sits_in ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
     s_.minds[next].role_since_s = now_s_;
     s_.minds[next].pull_s = pull_s;
@@ -527,7 +622,7 @@ class Council {
     r_.ordered_W[i] = std::min(m.ordered_base_W, limit_W);
     r_.pace_mps[i] = 0.0;
     r_.most_W[i] = limit_W;
-    if (m.why.code == Why::Code::waits_for_group) r_.ordered_W[i] *= t_.wait_effort;
+    if (m.eases || m.why.code == Why::Code::waits_for_group) r_.ordered_W[i] *= t_.wait_effort;
     switch (m.role) {
       case Role::front:
         r_.pace_mps[i] = m.line_pace_mps;

@@ -16,8 +16,8 @@ constexpr SampleColumn columns[] = {
     {"role", &RideSample::role, "1", "what the rider is doing; the attribute names tells the numbers"},
     {"wheel_of", &RideSample::wheel_of, "1", "index of the rider whose wheel is followed, -1 for none"},
     {"gap_m", &RideSample::gap_m, "m", "wheel gap to the rider ahead on the road"},
-    {"wind_along_mps", &RideSample::wind_along_mps, "m/s", "mean wind at the rider along the road, > 0 pushes on"},
-    {"wind_cross_mps", &RideSample::wind_cross_mps, "m/s", "mean wind at the rider across the road, > 0 towards the left"},
+    {"wind_along_mps", &RideSample::wind_along_mps, "m/s", "wind at the rider along the road, gust included, > 0 pushes on"},
+    {"wind_cross_mps", &RideSample::wind_cross_mps, "m/s", "wind at the rider across the road, gust included, > 0 towards the left"},
     {"drag_area_m2", &RideSample::drag_area_m2, "m2", "drag area CdA of the present posture, alone"},
     {"saved_J", &RideSample::saved_J, "J", "work saved by the others' lee since the start"},
     {"pedal_J", &RideSample::pedal_J, "J", "work at the cranks since the start"},
@@ -26,7 +26,7 @@ constexpr SampleColumn columns[] = {
     {"rolling_W", &RideSample::rolling_W, "W", "power into the tyres and bearings"},
     {"kinetic_W", &RideSample::kinetic_W, "W", "power into speed, < 0 while slowing"},
     {"heart_rate_share", &RideSample::heart_rate_share, "1",
-     "heart rate as a share of its value when riding steadily at critical power; follows power with a lag"},
+     "heart rate as a share of the highest, settling behind the power; from memory, +-40 %"},
 };
 }  // namespace
 

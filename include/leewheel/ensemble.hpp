@@ -1,0 +1,99 @@
+#pragma once
+/// The same plan over many days: winds, fitness and model coefficients drawn from the scenario's uncertainty. Keeps a few
+/// numbers a run and no trace. A run depends on the scenario, the seed and its own number alone, so results are the same
+/// on any number of threads, and runs done yesterday can be gone on with today.
+
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+/// What is kept of one rider in one run.
+struct RiderOutcome {
+  bool finished = false;
+  double time_s = 0.0;        ///< at the top, or when the run ended
+  double wbal_end_J = 0.0;
+  double saved_J = 0.0;
+  std::int32_t drops = 0;     ///< times dropped from a group
+  double dropped_at_m = -1.0; ///< the first of them; < 0: never
+};
+
+/// What is kept of one run. `riders` in the order of the scenario, stretches as in `stretches_of`.
+struct RunOutcome {
+  bool done = false;
+  std::vector<RiderOutcome> riders;
+  std::vector<double> whole_share;    ///< by stretch: of the time, all riders on the road in one group; < 0: no one was there
+  std::vector<double> largest_share;  ///< by stretch: mean share of the field in the largest group
+};
+
+/// The way between two landmarks, start and finish included.
+struct RoadStretch {
+  std::string from, to;
+  double from_m, to_m;
+};
+std::vector<RoadStretch> stretches_of(const Road& road);
+
+/// One day of the ensemble, ridden to the end.
+RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
+
+/// Rides every run of `runs` that is not done yet, on the threads the caller allows. `after_each` is called by one thread
+/// at a time after each run, with the number of runs done; when it says false no further run is begun.
+/// @return true when all are done
+bool ride_days(const Scenario& scenario, std::uint64_t seed, std::vector<RunOutcome>& runs,
+               const std::function<bool(std::size_t done)>& after_each);
+
+/// A digest of every value that a run depends on, to tell whether runs kept earlier belong to this scenario.
+std::uint64_t scenario_digest(const Scenario& scenario);
+
+/// Percentiles by linear interpolation between order statistics (Hyndman & Fan 1996, Am. Stat. 50:361, type 7).
+struct Percentiles {
+  double p5, p25, p50, p75, p95;
+};
+double percentile(std::vector<double> values, double share);  ///< `values` not empty
+
+/// Share of the variance of one rider's time at the top that goes with one input. First-order indices by standardised
+/// regression coefficients: inputs are drawn independently, so the squared coefficients of a linear fit add up to its R2
+/// (Saltelli et al. 2008, Global Sensitivity Analysis: The Primer, ch. 1; from memory). What is left is curvature, joint
+/// effects and the ride's own chance.
+/// The fit has every rider's own inputs; those of the others are told as two sums. From each squared coefficient its
+/// sampling variance is taken off, so that inputs without effect come to 0 on average (and may come out a little below).
+struct VarianceShares {
+  std::vector<double> share;  ///< by Input; then the others' critical power; then the others' drag area, W' and mass
+  double explained = 0.0;     ///< R2 of the fit, adjusted for the number of inputs
+  double rest = 0.0;          ///< 1 - sum of the shares
+};
+inline constexpr std::size_t told_inputs = all_inputs + 2;
+
+struct RiderSpread {
+  std::string name;
+  std::size_t finished = 0;
+  std::optional<Percentiles> time_s;        ///< of those finished
+  double dropped_share = 0.0;               ///< of runs in which the rider was dropped at least once
+  std::vector<double> dropped_by_stretch;   ///< share of runs in which the first drop fell there
+  double drops_a_run = 0.0;
+  std::optional<VarianceShares> shares;     ///< with `least_runs_for_shares` finished runs or more
+};
+/// Ten a coefficient of the fit (common practice, no source).
+std::size_t least_runs_for_shares(std::size_t riders);
+
+struct StretchSpread {
+  RoadStretch where;
+  double whole_probability = 0.0;  ///< of all riders in one group for at least `whole_from` of the time
+  double largest_share = 0.0;      ///< mean share of the field in the largest group
+};
+inline constexpr double whole_from = 0.9;  // (assumed)
+
+struct SpreadAnswer {
+  std::size_t runs = 0;
+  std::vector<RiderSpread> riders;
+  std::vector<StretchSpread> stretches;
+};
+SpreadAnswer summarise(const Scenario& scenario, std::uint64_t seed, const std::vector<RunOutcome>& runs);
+
+}  // namespace leewheel

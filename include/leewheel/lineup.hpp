@@ -1,0 +1,119 @@
+#pragma once
+/// The group's plan: kind of ride, who rides where and pulls how long, where to climb freely and wait, whole or in two
+/// groups. Found by riding a few hundred plans; the model's own rules decide inside each ride who can hold what. A small
+/// search on purpose: from the obvious plans and a few others, one lever after the other (coordinate descent), then the best
+/// against the obvious ones over several winds and days of fitness. It finds a good plan, not a proven best.
+
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "leewheel/ensemble.hpp"
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+/// What a plan is good for.
+enum class LineupAim : std::uint8_t { time, weakest, fair };
+inline constexpr std::array<std::string_view, 3> lineup_aim_names{
+    "time",     // the last is home soonest
+    "weakest",  // the weakest works least: mean share of critical power while riding, within a limit of time
+    "fair"};    // everyone works alike: largest minus smallest of those shares, within a limit of time
+
+/// A plan that a captain could say aloud. Goes into a scenario by `with_plan`.
+struct GroupPlan {
+  std::string name;
+  RideKind kind = RideKind::steady;
+  Formation formation = Formation::turns;
+  std::string order_rule;              ///< in words
+  std::vector<std::string> order;
+  std::vector<double> regroup_at_m;
+  double turn_s, circulate_s;
+  double pace_share;                   ///< of the group the pace must suit, for the plan's own kind
+  double hold_margin, front_push, free_climb_fraction;
+  double lean = 0.0;                   ///< share by which all ride harder where it is steep; easier elsewhere, at the same mean effort
+  double weakest_effort = 1.0;         ///< times the weakest's own plan
+};
+
+struct LineupSettings {
+  LineupAim aim = LineupAim::time;
+  double wbal_margin_share = 0.05;     ///< nobody's W' falls below this share on the expected day (assumed)
+  double time_limit_share = 0.03;      ///< weakest, fair: this much slower than the quickest obvious plan is allowed (assumed)
+  std::size_t starts = 3, rounds = 2;  ///< of the search: best plans that are worked on, and rounds of changes
+  std::size_t finalists = 6;
+};
+
+/// One ride under a plan.
+struct PlanScore {
+  bool all_home = false;
+  double last_s = 0.0, mean_s = 0.0;
+  double weakest_effort = 0.0;         ///< mean share of critical power while riding
+  double unfairness = 0.0;             ///< largest minus smallest mean share of critical power
+  double wbal_least_share = 0.0;       ///< lowest W' of anyone, share of the own store
+  std::uint32_t wbal_least_rider = 0;
+  double weakest_wbal_share = 0.0;     ///< lowest W' of the weakest
+  double longest_wait_s = 0.0;
+};
+
+struct PlanResult {
+  GroupPlan plan;
+  PlanScore expected;                  ///< on the day of the scenario
+  std::vector<PlanScore> days;         ///< the same day first
+  double value = 0.0;                  ///< mean over the days of what the aim asks (s, or share); smaller is better
+  double value_low = 0.0, value_high = 0.0;
+  bool allowed = false;                ///< W' margin, everyone home, limit of time
+};
+
+/// What the plan asks between two landmarks, from the ride under it.
+struct LineupStretch {
+  RoadStretch where;
+  double grade, headwind_mps, crosswind_mps;
+  double front_speed_mps, front_power_W;  ///< of whoever leads the largest group
+  double in_line_share;                   ///< of riders' time on a wheel, in front of a line or drifting back
+  std::vector<double> front_s;            ///< by rider: time in front of a line
+  enum class Form : std::uint8_t { single_file, two_abreast, circulating, echelon, own_pace, waiting } form;
+};
+inline constexpr const char* form_names[] = {"single file", "two abreast", "double line, circulating", "echelon in the lane",
+                                             "each at the own pace", "waiting"};
+
+struct RegroupWait {
+  double at_m;
+  std::string name;
+  std::uint32_t first_rider, last_rider;
+  double first_waits_s;
+};
+
+struct Pull {
+  std::uint32_t rider;
+  std::size_t turns;
+  double in_front_s;                   ///< of a line of two or more
+};
+
+struct Lineup {
+  bool found = false;                  ///< false: no plan brings everyone home within the W' margin
+  LineupAim aim;
+  std::uint32_t weakest;               ///< slowest alone
+  double time_limit_s = 0.0;           ///< mean over the days; 0 for aim `time`
+  PlanResult best;
+  std::vector<PlanResult> obvious;
+  std::vector<std::string> day_names;
+  std::vector<LineupStretch> stretches;
+  std::vector<RegroupWait> waits;
+  std::vector<Pull> pulls;
+  std::vector<std::vector<std::uint32_t>> groups;  ///< one, or the two of a split
+  double best_whole = 0.0, best_split = 0.0;       ///< of the aim on the expected day; 0 when none was allowed
+  std::vector<std::vector<std::uint32_t>> split_groups;  ///< the two groups tried
+  double turn_s = 0.0;
+  std::size_t rides = 0;
+  bool stopped = false;                ///< by `go_on`; nothing else is to be believed then
+};
+
+Scenario with_plan(const Scenario& scenario, const GroupPlan& plan, std::size_t weakest);
+
+/// @param go_on  called by one thread at a time with the share of rides done; false stops the search
+/// The answer depends on scenario and settings alone, not on threads. Asserts at least two riders.
+Lineup best_lineup(const Scenario& scenario, const LineupSettings& settings, const std::function<bool(double)>& go_on = {});
+
+}  // namespace leewheel

@@ -1,0 +1,114 @@
+#pragma once
+/// The best power along the road for one rider alone: least time for the strength at hand, in sections and whole steps of
+/// power that a person can follow. Every number comes from rides: the planner has no physics of its own.
+///
+/// How it is solved. The road is cut into sections of about even slope and wind. For each step of power one ride at that
+/// power gives time and work in every section. A directed graph has a node for each (section boundary, W' left) and an edge
+/// for each step of power; its shortest path in time, with W' never below the reserve, is the plan (dag_shortest_paths of
+/// Boost.Graph). A shortest path rather than a gradient method, because the optimum sits on corners: W' is lost at full
+/// price above critical power and regained at a discount below it, and power comes in whole steps. What neighbouring
+/// sections do to each other by the speed carried over is left to a last round of exchanges, each judged by a real ride.
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+/// What a rider can follow (assumed, but for common practice, no source: calm first minutes, little left at the top).
+struct PacingSettings {
+  double reserve_share = 0.15;    ///< W' never falls below this share of the full store, also at the top
+  double sustained_share = 1.0;   ///< share of critical power planned with; below 1 for long days or hot ones
+  double least_section_m = 300.0;
+  std::size_t most_sections = 24;
+  double step_W = 5.0;            ///< powers are whole multiples of it
+  double calm_s = 300.0;          ///< sections begun before this are ridden no harder than the even power
+  double most_easier = 0.40;      ///< lowest power planned, below the even one, as a share
+  double most_harder = 0.25;      ///< highest, above it
+  double bad_day_share = -0.05;   ///< change of critical power on a bad day ...
+  double good_day_share = 0.03;   ///< ... and on a good one
+  int days = 20;                  ///< drawn for the range (leewheel/uncertainty.hpp)
+};
+
+/// One stretch ridden at one power.
+struct PacedSection {
+  double from_m, to_m;
+  std::string name;               ///< of the landmark where it begins; "start"; or empty
+  double grade;                   ///< mean, rise over run
+  double headwind_mps;            ///< mean at the rider, > 0 slows
+  double power_W;
+  double good_day_W, bad_day_W;   ///< what to ride once the day has shown itself; as power_W before that
+  double time_s;                  ///< spent in it
+  double wbal_end_J;
+};
+
+/// Where W' comes back.
+enum class Easing : std::uint8_t { flat, dip, lull };
+inline constexpr const char* easing_names[] = {"flat", "dip", "lull in the wind"};
+struct Recovery {
+  double from_m, to_m;
+  Easing easing;
+  double time_s, regained_J;
+};
+
+/// A day's ride: the plan kept to the letter, and the plan changed once the day has shown itself.
+struct DayOutcome {
+  double critical_power_W;
+  double kept_s, kept_least_J;    ///< finish time and lowest W' with the plan as it stands
+  double empty_at_m;              ///< where W' first ran out; < 0: never
+  double adjusted_s, adjusted_least_J;
+  double change_W;                ///< mean change of power from `decide_at_m` on
+};
+
+/// Heart rate on its way to where the first section's power takes it.
+struct HeartRise {
+  double time_s;
+  double least_share, share, most_share;  ///< of the whole rise; time constant +-40 % (from memory)
+};
+
+struct Pacing {
+  bool found = false;             ///< false: `why_not` says why there is no plan
+  std::string why_not;
+  std::string rider;
+  RecoveryLaw recovery_law;
+  double reserve_J;
+  double even_power_W, even_time_s;   ///< the hardest constant power (whole watts) with the same reserve
+  std::vector<PacedSection> sections;
+  double time_s, mean_power_W;
+  double wbal_least_J, wbal_end_J;
+  std::vector<Recovery> recoveries;
+  std::vector<std::size_t> easiest;   ///< without recoveries: sections ridden fastest in comparison with their power
+  double decide_at_m;             ///< a section's end near a quarter of the time
+  DayOutcome bad_day, good_day;
+  double time_low_s, time_high_s;     ///< middle 80 % of the drawn days, the plan kept
+  double gain_low_s, gain_high_s;     ///< the same of even plan minus this plan
+  std::vector<HeartRise> heart;
+
+  std::vector<PlanStep> steps(double critical_power_W) const;  ///< as a scenario takes it
+};
+
+/// @param rider  index into scenario.riders. Asserts that it is one and that settings are sensible (positive steps and
+/// lengths, reserve in [0, 1)). Gusts and the rider's own unsteadiness are left out; the ride's other settings hold.
+Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSettings& settings = {});
+
+/// One rider alone, following `powers_W` on the sections that `cuts_m` bounds (one more than powers, from 0 to the road's
+/// length); what it costs and how long it takes. For tests and for comparing a plan of one's own.
+struct PacedRide {
+  double time_s, wbal_least_J;
+  std::vector<double> passed_s, pedal_J, wbal_J;  ///< at each of the cuts, the start included
+  bool finished;
+};
+PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,
+                     const std::vector<double>& powers_W);
+
+/// Boundaries of sections: where slope and wind change most for a rider at that power, rounded to places a rider can find
+/// (landmarks, else whole hundreds of metres).
+std::vector<double> pacing_cuts_m(const Scenario& scenario, std::size_t rider, double power_W, const PacingSettings& settings);
+
+/// The best powers on given sections, without any of the rest.
+std::vector<double> best_powers_W(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,
+                                  double even_power_W, const PacingSettings& settings);
+
+}  // namespace leewheel

@@ -1,0 +1,179 @@
+#include "leewheel/bunch.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <vector>
+
+#include "leewheel/lee.hpp"
+
+using namespace leewheel;
+
+namespace {
+
+/// Riders set on the road by hand, looked at once a second.
+class Roadside {
+ public:
+  explicit Roadside(std::size_t riders) : bunch_({}, riders), riders_(riders) {}
+
+  /// Wheel gaps to the rider ahead, from the second rider on; the first stands where it was and rides at `speed_mps`.
+  void look(const std::vector<double>& gaps_m, double speed_mps = 8.0, double last_slower_mps = 0.0) {
+    front_m_ += speed_mps;
+    double x_m = front_m_;
+    for (std::size_t k = 0; k < riders_.size(); ++k) {
+      if (k > 0) x_m -= gaps_m[k - 1] + bicycle_length_m;
+      riders_[k] = {x_m, speed_mps - (k + 1 == riders_.size() ? last_slower_mps : 0.0), riders_[k].riding || time_s_ == 0.0};
+    }
+    std::vector<std::uint32_t> order;
+    for (std::uint32_t k = 0; k < riders_.size(); ++k)
+      if (riders_[k].riding) order.push_back(k);
+    time_s_ += 1.0;
+    bunch_.update(time_s_, 1.0, riders_, order, [](std::uint32_t) { return std::string("told why"); }, events);
+  }
+  void look_for(int seconds, const std::vector<double>& gaps_m) {
+    for (int k = 0; k < seconds; ++k) look(gaps_m);
+  }
+  void finish(std::uint32_t rider) { riders_[rider].riding = false; }
+  std::int32_t group(std::uint32_t rider) const { return bunch_.group_of()[rider]; }
+  int count(EventKind kind) const {
+    return static_cast<int>(std::count_if(events.begin(), events.end(), [&](const Event& e) { return e.kind == kind; }));
+  }
+  const Event& last() const { return events.back(); }
+
+  std::vector<Event> events;
+
+ private:
+  Bunch bunch_;
+  std::vector<BunchRider> riders_;
+  double front_m_ = 1000.0, time_s_ = 0.0;
+};
+
+/// Deterministic noise between -1 and 1.
+double noise(int k) { return 2.0 * std::fmod(0.5 + 0.618034 * k, 1.0) - 1.0; }
+
+}  // namespace
+
+// The thresholds are the program's own defaults (assumed): joined below max(2 m, 0.5 s v) for 3 s, left above
+// max(6 m, 1.0 s v) for 5 s; at 8 m/s these are 4 m and 8 m.
+
+TEST_CASE("two riders close together for three seconds form a group, and not sooner", "[bunch]") {
+  Roadside road(2);
+  road.look_for(2, {1.0});
+  CHECK(road.group(0) == no_group);
+  road.look_for(1, {1.0});
+  CHECK(road.group(0) != no_group);
+  CHECK(road.group(0) == road.group(1));
+  REQUIRE(road.events.size() == 1);
+  CHECK(road.last().kind == EventKind::formed);
+}
+
+TEST_CASE("a gap between the thresholds neither makes nor breaks a group", "[bunch]") {
+  Roadside road(2);
+  road.look_for(60, {6.0});
+  CHECK(road.group(1) == no_group);
+  road.look_for(3, {1.0});
+  road.look_for(60, {6.0});
+  CHECK(road.group(1) != no_group);
+}
+
+TEST_CASE("a rider who rushes past is not joined", "[bunch]") {
+  Roadside road(2);
+  for (int k = 0; k < 10; ++k) road.look({1.0}, 8.0, 1.5);
+  CHECK(road.group(0) == no_group);
+}
+
+TEST_CASE("a noisy gap around either threshold makes no more than one event", "[bunch]") {
+  const double threshold_m = GENERATE(4.0, 8.0), spread_m = GENERATE(0.1, 0.5, 1.5);
+  Roadside road(2);
+  road.look_for(5, {1.0});
+  road.events.clear();
+  for (int k = 0; k < 600; ++k) road.look({threshold_m + spread_m * noise(k)});
+  CHECK(road.events.size() <= 1);
+}
+
+TEST_CASE("a gap that grows steadily drops the rider once", "[bunch]") {
+  Roadside road(3);
+  road.look_for(5, {1.0, 1.0});
+  const std::int32_t group = road.group(0);
+  for (int k = 0; k < 100; ++k) road.look({1.0, 1.0 + 0.3 * k + 0.4 * noise(k)});
+  CHECK(road.count(EventKind::dropped) == 1);
+  CHECK(road.last().riders == std::vector<std::uint32_t>{2});
+  CHECK(road.last().group == group);
+  CHECK(road.group(2) == no_group);
+  CHECK(road.group(1) == group);
+}
+
+TEST_CASE("a rider who leaves in front pulls away and is not called dropped", "[bunch]") {
+  Roadside road(3);
+  road.look_for(5, {1.0, 1.0});
+  road.look_for(10, {30.0, 1.0});
+  CHECK(road.count(EventKind::pulled_away) == 1);
+  CHECK(road.count(EventKind::dropped) == 0);
+  CHECK(road.last().riders == std::vector<std::uint32_t>{0});
+}
+
+TEST_CASE("the larger part of a split keeps the name and gets it back on merging", "[bunch]") {
+  Roadside road(6);
+  const std::vector<double> together(5, 1.0), split{1.0, 1.0, 1.0, 40.0, 1.0};
+  road.look_for(5, together);
+  const std::int32_t whole = road.group(0);
+  road.look_for(10, split);
+  CHECK(road.count(EventKind::split) == 1);
+  CHECK(road.last().riders == std::vector<std::uint32_t>{4, 5});
+  CHECK(road.group(0) == whole);
+  const std::int32_t rear = road.group(4);
+  CHECK(rear != no_group);
+  CHECK(rear != whole);
+  road.look_for(10, together);
+  CHECK(road.count(EventKind::merged) == 1);
+  CHECK(road.last().riders == std::vector<std::uint32_t>{4, 5});
+  for (std::uint32_t k = 0; k < 6; ++k) CHECK(road.group(k) == whole);
+  road.look_for(10, split);
+  CHECK(road.group(4) != rear);  // a name is never used twice
+}
+
+TEST_CASE("a rider who comes back joins the group that was left", "[bunch]") {
+  Roadside road(3);
+  road.look_for(5, {1.0, 1.0});
+  const std::int32_t group = road.group(0);
+  road.look_for(10, {1.0, 30.0});
+  road.look_for(5, {1.0, 1.0});
+  CHECK(road.count(EventKind::joined) == 1);
+  CHECK(road.group(2) == group);
+}
+
+TEST_CASE("a group of two that breaks has one rider dropped and no group left", "[bunch]") {
+  Roadside road(2);
+  road.look_for(5, {1.0});
+  road.look_for(10, {30.0});
+  CHECK(road.group(0) == no_group);
+  CHECK(road.count(EventKind::dropped) == 1);
+  CHECK(road.last().riders == std::vector<std::uint32_t>{1});
+}
+
+TEST_CASE("finishing takes a rider out of the group without a word about dropping", "[bunch]") {
+  Roadside road(3);
+  road.look_for(5, {1.0, 1.0});
+  road.finish(0);
+  road.look_for(3, {1.0, 1.0});
+  CHECK(road.group(0) == no_group);
+  CHECK(road.group(1) == road.group(2));
+  CHECK(road.count(EventKind::dropped) + road.count(EventKind::pulled_away) == 0);
+}
+
+TEST_CASE("every event of groups gives its cause", "[bunch]") {
+  Roadside road(6);
+  const std::vector<double> together(5, 1.0);
+  road.look_for(5, together);
+  road.look_for(10, {1.0, 1.0, 30.0, 1.0, 30.0});
+  road.look_for(10, together);
+  road.look_for(10, {30.0, 1.0, 1.0, 1.0, 1.0});
+  REQUIRE(road.events.size() >= 5);
+  for (const Event& event : road.events) {
+    INFO(event_names[static_cast<int>(event.kind)]);
+    CHECK_FALSE(event.cause.empty());
+    CHECK_FALSE(event.riders.empty());
+  }
+}

@@ -1,0 +1,264 @@
+#include "leewheel/tactics.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+#include <limits>
+#include <set>
+
+#include "support/scenes.hpp"
+
+using namespace leewheel;
+
+namespace {
+
+int count(const RideResult& result, EventKind kind) {
+  return static_cast<int>(std::count_if(result.events.begin(), result.events.end(), [&](const Event& e) { return e.kind == kind; }));
+}
+
+template <class Settings>
+void check_fields(std::span<const NumberField<Settings>> fields) {
+  const Settings settings;
+  std::set<std::string> names;
+  for (const auto& f : fields) {
+    INFO(f.name);
+    CHECK(names.insert(f.name).second);
+    CHECK(settings.*f.member <= f.highest);
+    CHECK((f.lowest_excluded ? settings.*f.member > f.lowest : settings.*f.member >= f.lowest));
+    CHECK(std::strlen(f.meaning) > 0);
+    CHECK(std::strlen(f.source) > 0);
+  }
+}
+
+/// What must hold at every step of any ride.
+class Watch {
+ public:
+  explicit Watch(const Scenario& scenario) : s_(scenario) {}
+
+  void look(const RideSample& now) {
+    for (std::size_t i = 0; i < s_.riders.size(); ++i) {
+      check_rider(now, i);
+      for (std::size_t j = i + 1; j < s_.riders.size(); ++j) check_pair(now, i, j);
+    }
+    last_ = now;
+  }
+  int through = 0, bad_state = 0;      ///< steps of a pair, of a rider
+  double least_gap_m = std::numeric_limits<double>::max();
+  double first_bad_s = -1.0;
+
+ private:
+  bool riding(const RideSample& sample, std::size_t i) const {
+    return sample.role[i] != static_cast<float>(Role::finished);
+  }
+  void check_rider(const RideSample& now, std::size_t i) {
+    bool good = now.wbal_J[i] >= 0.0f && now.wbal_J[i] <= static_cast<float>(s_.riders[i].w_prime_J);
+    for (const SampleColumn& column : sample_columns()) good = good && std::isfinite((now.*column.values)[i]);
+    good = good && now.speed_mps[i] >= 0.0f && now.power_W[i] >= 0.0f && now.lee_factor[i] > 0.0f;
+    if (last_.time_s > 0.0) good = good && now.distance_m[i] >= last_.distance_m[i] - 1e-3f;
+    if (!good) note(bad_state, now.time_s);
+  }
+  void check_pair(const RideSample& now, std::size_t i, std::size_t j) {
+    if (!riding(now, i) || !riding(now, j) || std::abs(now.lateral_m[i] - now.lateral_m[j]) >= 0.4f) return;
+    const double apart_m = static_cast<double>(now.distance_m[i]) - now.distance_m[j];
+    least_gap_m = std::min(least_gap_m, std::abs(apart_m) - bicycle_length_m);
+    bool good = std::abs(apart_m) - bicycle_length_m >= -0.01;
+    if (last_.time_s > 0.0 && std::abs(last_.lateral_m[i] - last_.lateral_m[j]) < 0.4f)
+      good = good && apart_m * (static_cast<double>(last_.distance_m[i]) - last_.distance_m[j]) > 0.0;
+    if (!good) note(through, now.time_s);
+  }
+  void note(int& counter, double time_s) {
+    if (counter++ == 0 && first_bad_s < 0.0) first_bad_s = time_s;
+  }
+  const Scenario& s_;
+  RideSample last_;
+};
+
+}  // namespace
+
+TEST_CASE("every number of behaviour, of groups and of the ride has a default inside its range, a meaning and a source", "[tactics]") {
+  check_fields(tactics_fields());
+  check_fields(bunch_fields());
+  check_fields(ride_fields());
+  REQUIRE(tactics_fields().size() == sizeof(TacticsSettings) / sizeof(double));
+  REQUIRE(bunch_fields().size() == sizeof(BunchSettings) / sizeof(double));
+}
+
+TEST_CASE("no rider goes through a wheel, W' stays within bounds, and the ride ends, whatever the ride", "[tactics][invariants]") {
+  const auto seed = GENERATE(range(1u, 61u));
+  const Scenario s = scenes::random_scenario(seed);
+  Watch watch(s);
+  Ride ride(s);
+  RideSample sample;
+  while (ride.end() == RideEnd::riding) {
+    ride.step();
+    ride.sample(sample);
+    watch.look(sample);
+  }
+  INFO("seed " << seed << ": " << s.riders.size() << " riders, " << ride_kind_names[static_cast<int>(s.ride.kind)] << ", step "
+               << s.ride.step_s << " s, abreast " << s.ride.start_abreast << ", regroup points " << s.ride.regroup_at_m.size());
+  INFO("smallest wheel gap " << watch.least_gap_m << " m; first fault at " << watch.first_bad_s << " s of " << ride.time_s());
+  CHECK(watch.through == 0);
+  CHECK(watch.bad_state == 0);
+  CHECK(ride.end() == RideEnd::all_finished);
+  for (const RiderResult& r : ride.result().riders) CHECK(r.ledger.error() < 1e-6);
+}
+
+TEST_CASE("every event of a ride gives its cause", "[tactics]") {
+  const auto seed = GENERATE(range(100u, 112u));
+  for (const Event& event : ride_to_end(scenes::random_scenario(seed)).events) {
+    INFO(event_names[static_cast<int>(event.kind)]);
+    CHECK_FALSE(event.cause.empty());
+    REQUIRE_FALSE(event.riders.empty());
+  }
+}
+
+namespace {
+
+/// Equal bodies, strengths by the list; names a, b, c ... in that order.
+std::vector<RiderSettings> by_strength(const std::vector<double>& critical_power_W, double effort = 0.8) {
+  std::vector<RiderSettings> riders;
+  for (const double cp_W : critical_power_W) {
+    riders.push_back(scenes::plain_rider(std::string(1, static_cast<char>('a' + riders.size())), cp_W));
+    riders.back().target_effort = effort;
+  }
+  return riders;
+}
+
+/// Seconds that each rider spends in front of a line.
+std::vector<double> seconds_in_front(const Scenario& s) {
+  std::vector<double> front_s(s.riders.size(), 0.0);
+  Ride ride(s);
+  RideSample sample;
+  while (ride.end() == RideEnd::riding) {
+    ride.step();
+    if (ride.tick() % 10 != 0) continue;
+    ride.sample(sample);
+    for (std::size_t i = 0; i < front_s.size(); ++i) front_s[i] += sample.role[i] == static_cast<float>(Role::front);
+  }
+  return front_s;
+}
+
+}  // namespace
+
+TEST_CASE("in a ride together nobody is dropped", "[tactics]") {
+  Scenario s = scenes::scene(scenes::smooth_hills(6000.0), by_strength({300, 280, 260, 240, 220, 190}));
+  s.tactics.effort_wobble = 0.02;
+  scenes::set_wind(s, 4.0, 230.0);
+  s.ride.kind = RideKind::together;
+  const RideResult result = ride_to_end(s);
+  REQUIRE(result.end == RideEnd::all_finished);
+  for (const Event& e : result.events)
+    if (e.kind == EventKind::dropped) UNSCOPED_INFO(e.time_s << " s " << e.distance_m << " m: rider " << e.riders[0] << " dropped, " << e.cause);
+  CHECK(count(result, EventKind::dropped) == 0);
+  double first_s = 1e9, last_s = 0.0;
+  for (const RiderResult& r : result.riders) first_s = std::min(first_s, r.finish_time_s), last_s = std::max(last_s, r.finish_time_s);
+  CHECK(last_s - first_s < 15.0);
+}
+
+TEST_CASE("on a steady climb the weak come off and the strong wait at the regroup point", "[tactics]") {
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.07, 0.07, 0.07, 0.0, 0.0}, 600.0), by_strength({300, 290, 220, 180}));
+  s.ride.kind = RideKind::steady;
+  s.ride.regroup_at_m = {2600.0};
+  const RideResult result = ride_to_end(s);
+  REQUIRE(result.end == RideEnd::all_finished);
+  CHECK(count(result, EventKind::formed) >= 1);
+  CHECK(count(result, EventKind::dropped) + count(result, EventKind::split) >= 1);
+  CHECK(count(result, EventKind::waits) == 1);
+  CHECK(count(result, EventKind::regrouped) == 1);
+  CHECK(count(result, EventKind::joined) + count(result, EventKind::merged) + count(result, EventKind::formed) >= 2);
+  CHECK(count(result, EventKind::finished) == 4);
+  // Together again after it: nobody finishes far behind.
+  double first_s = 1e9, last_s = 0.0;
+  for (const RiderResult& r : result.riders) first_s = std::min(first_s, r.finish_time_s), last_s = std::max(last_s, r.finish_time_s);
+  CHECK(last_s - first_s < 20.0);
+}
+
+TEST_CASE("without a regroup point the same climb leaves the riders apart", "[tactics]") {
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.07, 0.07, 0.07, 0.0, 0.0}, 600.0), by_strength({300, 290, 220, 180}));
+  const RideResult result = ride_to_end(s);
+  CHECK(count(result, EventKind::waits) == 0);
+  CHECK(result.riders[3].finish_time_s - result.riders[0].finish_time_s > 120.0);
+}
+
+TEST_CASE("who is late beyond patience is not waited for", "[tactics]") {
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.07, 0.07, 0.07, 0.0, 0.0}, 600.0), by_strength({300, 120}));
+  s.ride.regroup_at_m = {2600.0};
+  s.tactics.regroup_wait_s = 60.0;
+  const RideResult result = ride_to_end(s);
+  REQUIRE(result.end == RideEnd::all_finished);
+  CHECK(result.riders[1].finish_time_s - result.riders[0].finish_time_s > 60.0);
+}
+
+TEST_CASE("a race up a climb ends in the order of strength", "[tactics]") {
+  // Fitter riders end in front, more so on climbs: Trenchard, Ratamero, Richardson & Perc 2015, Appl Math Comput 251:24.
+  Scenario s = scenes::scene(scenes::constant_grade(4000.0, 0.07), by_strength({200, 240, 280, 320}, 1.0));
+  s.ride.kind = RideKind::race;
+  s.ride.order = {"a", "b", "c", "d"};  // the weakest in front
+  const RideResult result = ride_to_end(s);
+  for (std::size_t k = 1; k < 4; ++k) CHECK(result.riders[k].finish_time_s < result.riders[k - 1].finish_time_s);
+}
+
+TEST_CASE("equal riders share the front on the flat", "[tactics]") {
+  Scenario s = scenes::scene(scenes::flat_road(15000.0), by_strength({250, 250, 250, 250}));
+  s.ride.kind = GENERATE(RideKind::together, RideKind::steady);
+  const std::vector<double> front_s = seconds_in_front(s);
+  double sum_s = 0.0;
+  for (const double f : front_s) sum_s += f;
+  for (const double f : front_s) {
+    INFO(f << " s of " << sum_s << " s in front, " << ride_kind_names[static_cast<int>(s.ride.kind)]);
+    CHECK(f > 0.15 * sum_s);
+    CHECK(f < 0.35 * sum_s);
+  }
+}
+
+TEST_CASE("the stronger rider takes the longer turns", "[tactics]") {
+  // Pull share (CP - F)/(L - F): grows with strength.
+  Scenario s = scenes::scene(scenes::flat_road(15000.0), by_strength({300, 250, 210}));
+  s.ride.kind = RideKind::together;
+  const std::vector<double> front_s = seconds_in_front(s);
+  INFO(front_s[0] << " " << front_s[1] << " " << front_s[2] << " s in front");
+  CHECK(front_s[0] > 1.2 * front_s[1]);
+  CHECK(front_s[1] > front_s[2]);
+}
+
+TEST_CASE("a rider who lets go rides at the own target within five seconds", "[tactics]") {
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.07, 0.07}, 800.0), by_strength({320, 190}));
+  s.ride.kind = RideKind::race;
+  Ride ride(s);
+  RideSample sample;
+  double let_go_s = -1.0;
+  while (ride.end() == RideEnd::riding && let_go_s < 0.0) {
+    ride.step();
+    for (const Event& e : ride.result().events)
+      if (e.kind == EventKind::lets_go) let_go_s = e.time_s;
+  }
+  REQUIRE(let_go_s > 0.0);
+  while (ride.time_s() < let_go_s + 5.0) ride.step();
+  for (int second = 0; second < 20; ++second) {
+    for (int k = 0; k < 10; ++k) ride.step();
+    ride.sample(sample);
+    CHECK(sample.power_W[1] == Approx(0.8 * 190.0).epsilon(0.02));
+  }
+}
+
+TEST_CASE("nobody gives more than strength and W' allow", "[tactics]") {
+  // P <= CP + (Pmax - CP) W'bal/W' (Morton 1996, Ergonomics 39:611).
+  const auto seed = GENERATE(range(200u, 206u));
+  const Scenario s = scenes::random_scenario(seed);
+  Ride ride(s);
+  RideSample before, now;
+  ride.sample(before);
+  while (ride.end() == RideEnd::riding) {
+    ride.step();
+    ride.sample(now);
+    for (std::size_t i = 0; i < s.riders.size(); ++i) {
+      const RiderSettings& r = s.riders[i];
+      const double left = std::max(before.wbal_J[i], now.wbal_J[i]) / r.w_prime_J;
+      const double limit_W = r.critical_power_W + (r.peak_power_W - r.critical_power_W) * left;
+      REQUIRE(now.power_W[i] <= limit_W * (1.0 + 1e-6));
+    }
+    before = now;
+  }
+}
