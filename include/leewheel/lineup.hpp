@@ -4,10 +4,12 @@
 /// search on purpose: from the obvious plans and a few others, one lever after the other (coordinate descent), then the best
 /// against the obvious ones over several winds and days of fitness. It finds a good plan, not a proven best.
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "leewheel/ensemble.hpp"
@@ -39,7 +41,7 @@ struct GroupPlan {
 
 struct LineupSettings {
   LineupAim aim = LineupAim::time;
-  double wbal_margin_share = 0.05;     ///< nobody's W' falls below this share on the expected day (assumed)
+  double wbal_margin_share = 0.05;     ///< nobody's W' falls below this share on the expected day, nor to nothing on another (assumed)
   double time_limit_share = 0.03;      ///< weakest, fair: this much slower than the quickest obvious plan is allowed (assumed)
   std::size_t starts = 3, rounds = 2;  ///< of the search: best plans that are worked on, and rounds of changes
   std::size_t finalists = 6;
@@ -55,6 +57,7 @@ struct PlanScore {
   std::uint32_t wbal_least_rider = 0;
   double weakest_wbal_share = 0.0;     ///< lowest W' of the weakest
   double longest_wait_s = 0.0;
+  std::vector<double> effort, wbal_share, finish_s;  ///< by rider: mean share of critical power, lowest share of W', time at the top
 };
 
 struct PlanResult {
@@ -72,6 +75,7 @@ struct LineupStretch {
   double grade, headwind_mps, crosswind_mps;
   double front_speed_mps, front_power_W;  ///< of whoever leads the largest group
   double in_line_share;                   ///< of riders' time on a wheel, in front of a line or drifting back
+  double saved_share;                     ///< of their power alone, by riders in a line, the first included
   std::vector<double> front_s;            ///< by rider: time in front of a line
   enum class Form : std::uint8_t { single_file, two_abreast, circulating, echelon, own_pace, waiting } form;
 };
@@ -105,11 +109,11 @@ struct Lineup {
   std::vector<std::vector<std::uint32_t>> groups;  ///< one, or the two of a split
   double best_whole = 0.0, best_split = 0.0;       ///< of the aim on the expected day; 0 when none was allowed
   std::vector<std::vector<std::uint32_t>> split_groups;  ///< the two groups tried
-  double turn_s = 0.0;
   std::size_t rides = 0;
   bool stopped = false;                ///< by `go_on`; nothing else is to be believed then
 };
 
+/// Efforts are rounded to 1e-4, so that a plan written down is the plan ridden.
 Scenario with_plan(const Scenario& scenario, const GroupPlan& plan, std::size_t weakest);
 
 /// @param go_on  called by one thread at a time with the share of rides done; false stops the search

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
@@ -33,7 +34,7 @@ void print_facts(const Road& road) {
   const RoadFacts facts = road.facts();
   fmt::print("length             {:>8.2f} km\n", facts.length_m / 1e3);
   fmt::print("ascent / descent   {:>8.0f} m / {:.0f} m\n", facts.ascent_m, facts.descent_m);
-  fmt::print("mean grade         {:>8.1f} %\n", 100.0 * facts.mean_grade);
+  fmt::print("mean grade         {:>8.1f} %\n", std::round(1000.0 * facts.mean_grade) / 10.0 + 0.0);  // never "-0.0"
   fmt::print("steepest 100 m     {:>8.1f} % from {:.2f} km\n", 100.0 * facts.steepest_100m_grade, facts.steepest_at_m / 1e3);
   for (const Landmark& mark : road.landmarks()) fmt::print("landmark           {:>8.2f} km  {}\n", mark.distance_m / 1e3, mark.name);
 }

@@ -22,14 +22,14 @@ std::string commented(const std::string& text) {
   return out;
 }
 
-/// Neighbouring files (`file:` and `track:` anywhere) as seen from another folder.
+/// Neighbouring files (`file`, `track`, or a forecast given by name, anywhere) as seen from another folder.
 void repoint(YAML::Node node, const fs::path& from, const fs::path& to) {
   if (node.IsSequence())
     for (YAML::Node item : node) repoint(item, from, to);
   if (!node.IsMap()) return;
   for (auto entry : node) {
     const std::string key = entry.first.as<std::string>("");
-    if ((key == "file" || key == "track") && entry.second.IsScalar()) {
+    if ((key == "file" || key == "track" || key == "forecast") && entry.second.IsScalar()) {
       const fs::path seen = entry.second.as<std::string>();
       if (!seen.is_absolute()) entry.second = fs::relative((from / seen).lexically_normal(), to).generic_string();
     } else {
@@ -44,7 +44,7 @@ YAML::Node plan_node(const std::vector<PlanStep>& steps) {
     YAML::Node entry;
     entry.SetStyle(YAML::EmitterStyle::Flow);
     entry["from_m"] = fmt::format("{:g}", step.from_m);
-    entry["effort"] = fmt::format("{:.4g}", step.effort);
+    entry["effort"] = fmt::format("{:.6g}", step.effort);
     list.push_back(entry);
   }
   return list;

@@ -29,6 +29,7 @@ constexpr double none = std::numeric_limits<double>::quiet_NaN();  // "has no va
 struct StretchRidden {
   std::string from, to;
   double from_m, to_m;
+  double arrives_s, arrives_power_W;  ///< clock and power at its end
   double time_s, pedal_J, saved_J, alone_J, sheltered_s;
   double wbal_J;       ///< at its end
   double solo_time_s;  ///< alone with the same plan
@@ -64,7 +65,7 @@ std::vector<StretchRidden> stretches_of(const RiderResult& rider, const RiderRes
     const Passage& at = rider.landmarks[i];
     const double solo_s = alone_again && i < alone_again->landmarks.size() ? alone_again->landmarks[i].time_s : none;
     if (at.distance_m > last.distance_m && at.time_s > last.time_s)
-      stretches.push_back({last.name, at.name, last.distance_m, at.distance_m, at.time_s - last.time_s,
+      stretches.push_back({last.name, at.name, last.distance_m, at.distance_m, at.time_s, at.power_W, at.time_s - last.time_s,
                            at.pedal_J - last.pedal_J, at.saved_J - last.saved_J, at.alone_J - last.alone_J,
                            at.sheltered_s - last.sheltered_s, at.wbal_J, solo_s - solo_last_s});
     last = at;
@@ -341,12 +342,12 @@ std::string riders_csv(const Scenario&, const RideResult& result, const std::vec
 
 std::string stretches_csv(const Scenario&, const RideResult& result, const std::vector<RideResult>& solo) {
   std::string csv =
-      "rider,from,to,from_m,to_m,time_s,solo_time_s,mean_power_W,work_kJ,saved_J,saved_W,saved_percent,sheltered_share,"
+      "rider,from,to,from_m,to_m,arrives_s,arrives_power_W,time_s,solo_time_s,mean_power_W,work_kJ,saved_J,saved_W,saved_percent,sheltered_share,"
       "wbal_J\n";
   for (std::size_t i = 0; i < result.riders.size(); ++i)
     for (const StretchRidden& s : stretches_of(result.riders[i], solo_of(solo, i)))
       csv += row({cell(result.riders[i].name), cell(s.from), cell(s.to), cell(s.from_m, 1), cell(s.to_m, 1),
-                  cell(s.time_s, 1), cell(s.solo_time_s, 1), cell(s.pedal_J / s.time_s, 1), cell(s.pedal_J / 1000.0, 2),
+                  cell(s.arrives_s, 1), cell(s.arrives_power_W, 1), cell(s.time_s, 1), cell(s.solo_time_s, 1), cell(s.pedal_J / s.time_s, 1), cell(s.pedal_J / 1000.0, 2),
                   cell(s.saved_J, 0), cell(s.saved_W(), 1), cell(percent(s.saved_J, s.alone_J), 2),
                   cell(s.sheltered_s / s.time_s, 4), cell(s.wbal_J, 0)});
   return csv;
@@ -574,6 +575,40 @@ std::string riders_table(const RideResult& result, const std::vector<RideResult>
   return text;
 }
 
+/// Each rider's clock, power and W' at each landmark, a few landmarks side by side.
+std::string at_landmarks(const RideResult& result, const Ink& ink) {
+  std::size_t landmarks = 0, name_columns = columns_of("At the landmarks");
+  for (const RiderResult& rider : result.riders) landmarks = std::max(landmarks, rider.landmarks.size());
+  if (landmarks == 0) return "";
+  constexpr std::size_t side_by_side = 3, cell_columns = 27;
+  std::string text;
+  for (std::size_t first = 0; first < landmarks; first += side_by_side) {
+    const std::size_t end = std::min(landmarks, first + side_by_side);
+    std::string names = left(first == 0 ? "At the landmarks" : "", name_columns);
+    for (std::size_t k = first; k < end; ++k)
+      for (const RiderResult& rider : result.riders)
+        if (k < rider.landmarks.size()) {
+          names += right(shortened(rider.landmarks[k].name, cell_columns - 2), cell_columns);
+          break;
+        }
+    text += ink.heading(names) + "\n";
+    for (std::size_t i = 0; i < std::min(result.riders.size(), riders_shown); ++i) {
+      const RiderResult& rider = result.riders[i];
+      text += left(rider.name, name_columns);
+      for (std::size_t k = first; k < end; ++k) {
+        const bool there = k < rider.landmarks.size();
+        text += right(there ? fmt::format("{}  {:>3.0f} W  W\u2032 {:>4.1f} kJ", clock(rider.landmarks[k].time_s),
+                                          rider.landmarks[k].power_W, rider.landmarks[k].wbal_J / 1000.0)
+                            : "–",
+                      cell_columns);
+      }
+      text += "\n";
+    }
+  }
+  if (result.riders.size() > riders_shown) text += ink.quiet("the others in stretches.csv") + "\n";
+  return text;
+}
+
 std::string where_it_saved(const Scenario& scenario, const RideResult& result, const Ink& ink) {
   const std::vector<StretchOfRide> stretches = stretches_of_ride(scenario, result);
   if (stretches.empty()) return "";
@@ -731,7 +766,7 @@ std::string summary_text(const Scenario& scenario, const RideResult& result, con
           wrapped("The ride  ", the_ride(scenario, result));
   text += "\n" + riders_table(result, solo, ink);
   for (const std::string& part :
-       {where_it_saved(scenario, result, ink), who_gave(scenario, result, ink), groups_story(scenario, result, ink)})
+       {at_landmarks(result, ink), where_it_saved(scenario, result, ink), who_gave(scenario, result, ink), groups_story(scenario, result, ink)})
     if (!part.empty()) text += "\n" + part;
   text += "\n" + books_and_hazards(scenario, result) + "\n";
   for (const char* caution : cautions) text += ink.quiet(caution) + "\n";

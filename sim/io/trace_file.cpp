@@ -3,6 +3,7 @@
 #include <hdf5.h>
 
 #include <algorithm>
+#include <cassert>
 #include <filesystem>
 #include <limits>
 #include <list>
@@ -268,6 +269,24 @@ void write_riders(const Writing& to, hid_t group, const std::vector<RiderSetting
   }
 }
 
+/// What the riders meant to do. Not there when nothing was planned.
+void write_plan(const Writing& to, hid_t file, const Scenario& scenario) {
+  std::vector<std::int32_t> rider;
+  std::vector<double> from_m, effort;
+  for (std::size_t i = 0; i < std::min(scenario.plans.size(), scenario.riders.size()); ++i)
+    for (const PlanStep& step : scenario.plans[i]) {
+      rider.push_back(static_cast<std::int32_t>(i));
+      from_m.push_back(step.from_m);
+      effort.push_back(step.effort);
+    }
+  if (rider.empty() && scenario.ride.regroup_at_m.empty()) return;
+  const Handle group = to.group(file, "plan");
+  to.vector(group, "regroup_at_m", scenario.ride.regroup_at_m, "m", "where the first wait for the last");
+  to.vector(group, "rider", rider, "1", "index of the rider a step of a plan is for");
+  to.vector(group, "from_m", from_m, "m", "where the step begins");
+  to.vector(group, "effort", effort, "1", "share of critical power from there on");
+}
+
 void write_lee(const Writing& to, hid_t file, const LeeSettings& lee) {
   const Handle group = to.group(file, "lee");
   for (const auto& field : lee_fields()) to.attribute(group, field.name, lee.*field.member);
@@ -354,6 +373,7 @@ void TraceWriter::State::write_head(const Scenario& scenario, const std::string&
   to.attribute(file, "complete", std::uint8_t{0});
   write_road(to, file, scenario.road.profile());
   write_lee(to, file, scenario.lee);
+  write_plan(to, file, scenario);
   const Handle group = to.group(file, "riders");
   write_riders(to, group, riders);
   create_tables(group);
@@ -472,6 +492,8 @@ class Reading {
       fail(label(place, name), "found no text there");
     return value.c_str();
   }
+
+  bool has(const std::string& name) const { return exists(file_, name); }
 
   Handle dataset(const std::string& name) const {
     Handle set;
@@ -595,6 +617,20 @@ std::vector<RiderSettings> read_riders(const Reading& from) {
   return riders;
 }
 
+void read_plan(const Reading& from, TraceHead& head) {
+  head.plans.resize(head.riders.size());
+  if (!from.has("plan")) return;  // nothing was planned, or an older program wrote the trace
+  head.regroup_at_m = from.vector<double>("plan/regroup_at_m");
+  const auto rider = from.vector<std::int32_t>("plan/rider");
+  const auto from_m = from.vector<double>("plan/from_m"), effort = from.vector<double>("plan/effort");
+  if (from_m.size() != rider.size() || effort.size() != rider.size()) from.fail("plan", "expected tables of one length");
+  for (std::size_t k = 0; k < rider.size(); ++k) {
+    if (rider[k] < 0 || static_cast<std::size_t>(rider[k]) >= head.riders.size())
+      from.fail("plan/rider", "step " + std::to_string(k) + " is for a rider who is not in the ride");
+    head.plans[static_cast<std::size_t>(rider[k])].push_back({from_m[k], effort[k]});
+  }
+}
+
 std::vector<Event> read_events(const Reading& from, std::size_t riders) {
   const auto kind = from.vector<std::uint8_t>("events/kind");
   const auto time_s = from.vector<double>("events/time_s"), distance_m = from.vector<double>("events/distance_m");
@@ -689,6 +725,7 @@ void TraceReader::State::read_head() {
   head.complete = r.number<std::uint8_t>(".", "complete") != 0;
   head.road = read_road_of(r);
   head.riders = read_riders(r);
+  read_plan(r, head);
   for (const auto& field : lee_fields()) head.lee.*field.member = r.number<double>("lee", field.name);
   head.time_s = r.vector<double>("time_s");
   if (head.complete) head.events = read_events(r, head.riders.size());
@@ -776,6 +813,17 @@ void TraceReader::sample(std::size_t index, RideSample& into) {
     const auto begin = chunk.columns[c].begin() + static_cast<std::ptrdiff_t>(index % s.rows_a_chunk * riders);
     (into.*sample_columns()[c].values).assign(begin, begin + static_cast<std::ptrdiff_t>(riders));
   }
+}
+
+std::size_t TraceReader::rows_a_chunk() const { return state_->rows_a_chunk; }
+
+void TraceReader::rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count, std::vector<float>& into) {
+  State& s = *state_;
+  const auto all = sample_columns();
+  const auto found = std::find_if(all.begin(), all.end(), [&](const SampleColumn& c) { return column == c.values; });
+  assert(found != all.end() && first + count <= s.head.time_s.size());
+  if (!s.read_rows(s.columns[static_cast<std::size_t>(found - all.begin())], first, count, into))
+    s.from().fail(std::string("riders/") + found->name, "is damaged around " + std::to_string(static_cast<long>(s.head.time_s[first])) + " s");
 }
 
 std::vector<float> TraceReader::series(const std::string& column, std::size_t rider) {

@@ -20,6 +20,8 @@ struct TraceHead {
   RoadProfile road;
   std::vector<RiderSettings> riders;
   LeeSettings lee;
+  std::vector<double> regroup_at_m;    ///< where the first were to wait; empty in traces that do not tell
+  std::vector<std::vector<PlanStep>> plans;  ///< by rider, sorted by distance; a list may be empty
   double air_density_kgpm3 = 1.2;      ///< at the start
   std::vector<double> time_s;          ///< of every sample
   std::vector<Event> events;           ///< empty in a torn file
@@ -46,6 +48,10 @@ class TraceReader {
   ~TraceReader();
   const TraceHead& head() const;
   void sample(std::size_t index, RideSample& into);
+  /// One column of all riders over `count` samples, row by row. Reads nothing else, so that a long ride can be looked
+  /// through quickly; best in whole chunks.
+  void rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count, std::vector<float>& into);
+  std::size_t rows_a_chunk() const;
   /// One column of one rider over the whole ride.
   std::vector<float> series(const std::string& column, std::size_t rider);
 

@@ -8,7 +8,6 @@
 
 #include "io/svg.hpp"
 #include "io/wind_section.hpp"
-#include "leewheel/terrain.hpp"
 #include "leewheel/units.hpp"
 
 namespace leewheel {
@@ -96,7 +95,7 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
     row.yaw_rad = met.yaw_rad;
     row.air_mps = met.speed_mps;
     row.gust_intensity = wind.gust_intensity(x, when_s);
-    const double gust = gust_factor(row.gust_intensity);
+    const double gust = three_second_gust(row.gust_intensity);
     row.gust_mps = gust * row.rider_mps;
     const double side_Npm2ps2 = 0.5 * scenario.wind.side_area_m2 *
         air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, road.elevation_m(x)));
@@ -156,8 +155,8 @@ std::string outlook_text(const Scenario& scenario, const Outlook& outlook, doubl
     next_m = row.distance_m + spacing_m;
   }
   return text + "\n" + worst_text(outlook) +
-         "Gusts: mean wind times 1 + 3.5 I (EN 1991-1-4); the side force is that of a gust. Forecasts are uncertain, above all\n"
-         "near the ground and on hills: look at the sky, and ride so that a gust finds room beside you.\n";
+         "Gust to: the strongest three seconds to expect in ten minutes; the side force is that of such a gust. Forecasts are\n"
+         "uncertain, above all near the ground and on hills: look at the sky, and ride so that a gust finds room beside you.\n";
 }
 
 std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
@@ -342,7 +341,7 @@ void draw_push(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows, do
   svg.line(left + 230.0, y - 4.0, left + 260.0, y - 4.0, across_colour, 2.0);
   svg.words(left + 266.0, y, "mean wind", 12, grey);
   svg.line(left + 360.0, y - 4.0, left + 390.0, y - 4.0, against, 1.6, "6 4");
-  svg.words(left + 396.0, y, "highest gust", 12, grey);
+  svg.words(left + 396.0, y, "gust of three seconds", 12, grey);
 }
 
 void draw_yaw(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
@@ -359,8 +358,8 @@ void draw_axis(Svg& svg, const Panel& p, const Outlook& outlook) {
     svg.words(p.x(km * 1e3), y + 19.0, fmt::format("{:g}", km), 12, ink, "middle");
     if (row != rows.end()) svg.words(p.x(km * 1e3), y + 35.0, clock(row->time_s), 11, grey, "middle");
   }
-  svg.words(left - 8.0, y + 19.0, "km", 12, ink, "end");
-  svg.words(left - 8.0, y + 35.0, "h:mm", 11, grey, "end");
+  svg.words(left - 22.0, y + 19.0, "km", 12, ink, "end");
+  svg.words(left - 22.0, y + 35.0, "h:mm", 11, grey, "end");
 }
 
 template <class Value>

@@ -15,7 +15,7 @@ struct OutlookRow {
   double rider_mps;                          ///< at the rider
   double head_mps, from_left_mps;            ///< its parts: > 0 against the rider; > 0 from the left
   double yaw_rad, air_mps;                   ///< of the air the rider meets
-  double gust_intensity, gust_mps;           ///< standard deviation over mean; highest gust, mean (1 + 3.5 I)
+  double gust_intensity, gust_mps;           ///< standard deviation over mean; gust of three seconds, mean (1 + 2.5 I)
   double side_force_N, gust_side_force_N;    ///< towards either side, in the mean wind and in that gust from the same side
   double land_share;                         ///< what hills and belts make of the wind: 1 = nothing
   Exposure exposure_left, exposure_right;

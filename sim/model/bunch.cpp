@@ -44,6 +44,7 @@ struct Bunch::State {
   std::vector<std::int32_t> group, next_group;  // by rider
   std::vector<int> component;
   std::int32_t next_id = 1;
+  bool links_changed = false;                   // since the groups were last worked out
 
   double leave_gap_m(double speed_mps) const {
     return std::max(settings.leave_gap_m, settings.leave_headway_s * speed_mps);
@@ -78,14 +79,19 @@ void Bunch::State::find_candidates(std::span<const BunchRider> riders, std::span
 void Bunch::State::time_contacts(double interval_s, std::span<const BunchRider> riders) {
   std::erase_if(pairs, [&](Pair& pair) {
     const BunchRider &a = riders[pair.a], &b = riders[pair.b];
-    if (!a.riding || !b.riding) return true;
+    if (!a.riding || !b.riding) {
+      links_changed = links_changed || pair.linked;
+      return true;
+    }
     const double gap_m = std::abs(a.distance_m - b.distance_m) - bicycle_length_m;
     const double speed_mps = 0.5 * (a.speed_mps + b.speed_mps);
     const bool near = gap_m < std::max(settings.join_gap_m, settings.join_headway_s * speed_mps) &&
                       std::abs(a.speed_mps - b.speed_mps) < settings.join_speed_difference_mps;
     pair.near_s = near ? pair.near_s + interval_s : 0.0;
     pair.far_s = gap_m > leave_gap_m(speed_mps) ? pair.far_s + interval_s : 0.0;
-    pair.linked = pair.linked ? pair.far_s < settings.leave_for_s : pair.near_s >= settings.join_for_s;
+    const bool linked = pair.linked ? pair.far_s < settings.leave_for_s : pair.near_s >= settings.join_for_s;
+    links_changed = links_changed || linked != pair.linked;
+    pair.linked = linked;
     return !pair.linked && !near;
   });
 }
@@ -198,6 +204,8 @@ void Bunch::update(double time_s, double interval_s, std::span<const BunchRider>
                    std::span<const std::uint32_t> order, const Cause& cause, std::vector<Event>& events) {
   state_->find_candidates(riders, order);
   state_->time_contacts(interval_s, riders);
+  if (!state_->links_changed) return;
+  state_->links_changed = false;
   state_->name_components(state_->find_components(riders.size()));
   if (state_->next_group != state_->group) state_->tell(time_s, riders, cause, events);
   state_->group = state_->next_group;

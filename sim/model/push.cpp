@@ -20,6 +20,7 @@ constexpr double upright_below_mps = 7.0, upright_blend_mps = 2.0;  // sits up t
 constexpr double drops_above_mps = 9.0, drops_blend_mps = 2.0;      // goes to the drops from 9 m/s, fully at 11 (assumed)
 constexpr double pace_time_s = 3.0;     // time in which a front rider takes up a new pace (assumed)
 constexpr double rolling_mps = 3.0;      // below this the first of a line gets going like anyone else (assumed)
+constexpr double walking_margin = 1.1;   // force of a walker over what the slope asks (assumed)
 constexpr double limit_time_s = 1.5;    // time in which a speed limit is met (assumed)
 constexpr double least_gap_m = 0.03;    // wheels never come closer (assumed)
 constexpr double body_length_m = bicycle_length_m + least_gap_m;
@@ -123,8 +124,10 @@ void Ride::State::push() {
     } else {
       power_W = std::min(power_W, wish_N * (v0 + std::max(0.0, 0.5 * r.accel_mps2[i] * dt)) / eta);
     }
-    const double from_rest_mps = v0 + std::max(0.0, 0.5 * dt * (eta * r.pedal_limit_N[i] - against_N) / m);
-    power_W = std::min(power_W, r.pedal_limit_N[i] * from_rest_mps);
+    // Where even the lowest gear does not turn, the rider gets off and walks with the same power.
+    const double limit_N = std::max(r.pedal_limit_N[i], walking_margin * against_N / eta);
+    const double from_rest_mps = v0 + std::max(0.0, 0.5 * dt * (eta * limit_N - against_N) / m);
+    power_W = std::min(power_W, limit_N * from_rest_mps);
 
     // First guess of the new speed with the forces of the start held: exact for constant forces, also from rest.
     const double half_v0_2 = 0.5 * m * v0 * v0, work_J = power_W * dt;

@@ -382,7 +382,7 @@ void Ride::State::regroup() {
   seen.resize(riders.count);
   for (RiderIndex i = 0; i < riders.count; ++i) seen[i] = {riders.x_m[i], riders.v_mps[i], riders.riding[i] != 0};
   bunch.update(time_s(), static_cast<double>(decide_every) * step_s, seen, order,
-               [&](std::uint32_t i) { return cause(i); }, events);
+               [&](std::uint32_t i) { return standing(i); }, events);
   std::vector<std::uint32_t>& size = size_scratch;
   size.assign(groups.size(), 0);
   for (RiderIndex i = 0; i < riders.count; ++i) {

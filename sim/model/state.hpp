@@ -199,7 +199,8 @@ struct Ride::State {
   Lane lane_at(double x_m) const;
   void look_around();  // who is in the way, who is alongside
   void decide();      // tactics.cpp
-  std::string cause(RiderIndex rider) const;
+  std::string cause(RiderIndex rider) const;     ///< of a decision, just taken
+  std::string standing(RiderIndex rider) const;  ///< what the rider is doing now
   double seen_speed_mps(RiderIndex rider) const;  ///< of a wheel, a reaction time ago
   Strength strength_now(RiderIndex rider) const;
   void steer();       // push.cpp: sideways

@@ -636,7 +636,8 @@ class Council {
       case Role::drifting_back: {
         // Out of the line first, then slower than it; measured by the line's wish, so that two never brake each other down.
         const RiderIndex front = r_.front_of[i];
-        const double line_mps = std::max(r_.v_mps[front], 0.9 * s_.minds[front].line_pace_mps);
+        const double v = r_.v_mps[front];
+        const double line_mps = std::clamp(0.9 * s_.minds[front].line_pace_mps, v, v + 0.5 * t_.drift_back_mps);
         const bool clear = std::abs(r_.y_m[i] - r_.y_m[front]) > clear_of_line_m;
         r_.pace_mps[i] = std::max(1.0, line_mps - (clear ? t_.drift_back_mps : 0.0));
         break;
@@ -730,14 +731,35 @@ class Council {
 
 void Ride::State::decide() { Council(*this, static_cast<double>(decide_every) * step_s).sit(); }
 
+namespace {
+std::string whole(double value) { return std::to_string(static_cast<long>(std::lround(value))); }
+std::string tenths(double value) {
+  const long n = std::lround(value * 10.0);
+  return (n < 0 ? "-" : "") + std::to_string(std::abs(n) / 10) + "." + std::to_string(std::abs(n) % 10);
+}
+}  // namespace
+
+/// What a rider is doing when a group changes, which may have begun long before.
+std::string Ride::State::standing(RiderIndex rider) const {
+  const Mind& mind = minds[rider];
+  const auto name = [&](RiderIndex other) { return riders.settings[other].name; };
+  const RiderIndex wheel = riders.wheel_of[rider];
+  if (mind.climbs_freely && mind.role != Role::waiting)
+    return "everyone climbs freely here; own pace " + tenths(3.6 * mind.own_speed_mps) + " km/h";
+  if (wheel != nobody) {
+    const double gap_m = riders.x_m[wheel] - riders.x_m[rider] - bicycle_length_m;
+    return whole(std::max(0.0, gap_m)) + " m behind " + name(wheel) + ", whose wheel asks " + whole(mind.asked_W) + " W; will give " +
+           whole(mind.hold_limit_W) + " W";
+  }
+  if (mind.let_go_of != nobody && mind.why.code != Why::Code::too_costly) return "let the wheel of " + name(mind.let_go_of) + " go";
+  if (mind.role == Role::drifting_back) return "coming back after a turn in front";
+  if (mind.role == Role::front) return "in front at " + tenths(3.6 * riders.v_mps[rider]) + " km/h";
+  return cause(rider);
+}
+
 std::string Ride::State::cause(RiderIndex rider) const {
   const Why& why = minds[rider].why;
   const std::string other = why.other == nobody ? "" : riders.settings[why.other].name;
-  const auto whole = [](double value) { return std::to_string(static_cast<long>(std::lround(value))); };
-  const auto tenths = [](double value) {
-    const long n = std::lround(value * 10.0);
-    return std::to_string(n / 10) + "." + std::to_string(std::abs(n % 10));
-  };
   switch (why.code) {
     case Why::Code::starts: return "at the start";
     case Why::Code::own_pace: return "riding at the own pace";

@@ -1,4 +1,5 @@
 #include "io/track_import.hpp"
+#include "leewheel/ride.hpp"
 
 #include <fmt/format.h>
 
@@ -292,5 +293,23 @@ TEST_CASE("real recorded tracks become believable roads that survive being writt
     CHECK_THAT(again.length_m, WithinAbs(facts.length_m, 1e-3));
     CHECK_THAT(again.ascent_m, WithinAbs(facts.ascent_m, 1.0));
     CHECK_THAT(again.steepest_100m_grade, WithinAbs(facts.steepest_100m_grade, 0.001));
+
+    Scenario ride{.title = "four riders", .question = "", .finding = "", .road = road, .air = {}, .wind = {}, .riders = {}, .plans = {},
+                  .ride = {}, .tactics = {}, .bunch = {}, .lee = {}};
+    for (const char* name : {"Ada", "Ben", "Cas", "Dot"}) {
+      RiderSettings rider;
+      rider.name = name;
+      rider.critical_power_W = 200.0 + 20.0 * static_cast<double>(ride.riders.size());
+      ride.riders.push_back(rider);
+    }
+    const RideResult result = ride_to_end(ride);
+    CHECK(result.end == RideEnd::all_finished);
+    for (const RiderResult& rider : result.riders) {
+      CHECK(rider.finished);
+      CHECK(rider.ledger.error() < 1e-6);
+      const double mean_mps = facts.length_m / rider.finish_time_s;
+      CHECK(mean_mps > 2.0);   // 7 km/h on a mountain path ...
+      CHECK(mean_mps < 10.0);  // ... to 36 km/h where it rolls
+    }
   }
 }

@@ -113,7 +113,7 @@ TEST_CASE("the outlook gives head and cross wind as the rider of the wind triang
     CHECK_THAT(row.head_mps, WithinAbs(0.0, 1e-9));
     CHECK_THAT(row.from_left_mps, WithinRel(at_rider, 1e-9));
     CHECK_THAT(row.yaw_rad, WithinRel(std::atan2(at_rider, 5.0), 1e-9));
-    CHECK_THAT(row.gust_mps, WithinRel(at_rider * gust_factor(row.gust_intensity), 1e-12));
+    CHECK_THAT(row.gust_mps, WithinRel(at_rider * three_second_gust(row.gust_intensity), 1e-12));
   }
 }
 
@@ -148,6 +148,7 @@ TEST_CASE("on the Galecombe plateau the crosswind bites in the open, not in the 
   CHECK(at(8000.0).rider_mps < 0.6 * at(6800.0).rider_mps);
   CHECK(at(9000.0).rider_mps < 0.6 * at(8000.0).rider_mps);
   const auto hardest = *std::max_element(outlook.rows.begin(), outlook.rows.end(), [](const auto& a, const auto& b) { return a.rider_mps < b.rider_mps; });
-  CHECK(std::abs(hardest.distance_m - 10900.0) < 500.0);
+  CHECK(std::abs(hardest.distance_m - 10700.0) < 250.0);
+  CHECK(hardest.land_share > 1.1);  // the crest speeds it up
   CHECK(outlook.gusty);
 }

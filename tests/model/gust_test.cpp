@@ -176,6 +176,8 @@ TEST_CASE("three-second gusts in ten minutes reach what was measured at 2 m over
   CHECK(open > 1.6);
   CHECK(open < rougher);
   CHECK(rougher < 1.95);
+  CHECK_THAT(open, WithinAbs(three_second_gust(standard_turbulence_intensity(2.0, 0.05)), 0.1 * standard_turbulence_intensity(2.0, 0.05)));
+  CHECK_THAT(rougher, WithinAbs(three_second_gust(standard_turbulence_intensity(2.0, 0.10)), 0.1 * standard_turbulence_intensity(2.0, 0.10)));
 }
 
 TEST_CASE("gust factors of the standard at 10 m lie within what was measured", "[gust]") {
