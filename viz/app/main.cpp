@@ -76,7 +76,12 @@ int run(const Arguments& args) {
   need_file(args.trace);
   view::Replay replay(view::open_trace(args.trace), args.trace);
   std::optional<view::Replay> ghost;
-  if (!args.ghost.empty()) need_file(args.ghost), ghost.emplace(view::open_trace(args.ghost), args.ghost);
+  if (!args.ghost.empty()) {
+    need_file(args.ghost);
+    ghost.emplace(view::open_trace(args.ghost), args.ghost);
+    if (const auto other = view::road_difference(ghost->road(), replay.road()))
+      throw InputFault(Fault{args.ghost, 0, 0, "road", fmt::format("found {}; two rides are compared on the same road", *other)});
+  }
   const bool pictures = !args.snapshots.empty() || !args.film.empty();
   const bool stateful = !args.no_state && !pictures && !args.press_everything;
   Remembered remembered = stateful ? recall() : Remembered{};
@@ -111,7 +116,7 @@ void declare(CLI::App& app, Arguments& args) {
   app.add_option("--rider", args.rider, "rider chosen at first");
   app.add_option("--speed", args.speed, "playing speed, 0.25 to 128 (default 8)");
   app.add_option("--snapshot", args.snapshots, "TIME FILE.png: a picture without a window; may be repeated")->type_size(2)->expected(-1)->type_name("TIME FILE");
-  app.add_option("--film", args.film, "FROM TO DIR: numbered pictures, 30 to a second at the playing speed")->expected(3)->type_name("FROM TO DIR");
+  app.add_option("--film", args.film, "FROM TO TARGET: 30 pictures to a second at the playing speed; a folder, or .mp4 or .webm by ffmpeg")->expected(3)->type_name("FROM TO TARGET");
   app.add_option("--size", args.size, "window or picture, as 1280x720");
   app.add_option("--scale", args.scale, "enlarge text and marks, 0.5 to 4")->check(CLI::Range(0.5f, 4.0f));
   app.add_flag("--light", args.light, "light colours");

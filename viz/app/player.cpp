@@ -5,13 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "io/atomic_file.hpp"
 #include "io/fault.hpp"
+#include "viz/app/film.hpp"
 
 namespace leewheel {
 namespace {
-
-constexpr double film_pictures_per_s = 30.0;
 
 const char* key_name(sf::Keyboard::Key key) {
   switch (key) {
@@ -25,18 +23,6 @@ const char* key_name(sf::Keyboard::Key key) {
     case sf::Keyboard::Escape: return "Escape";
     default: return "";
   }
-}
-
-/// Written beside its place and renamed, as every output.
-void write_picture(const sf::Image& image, const std::string& path) {
-  const std::filesystem::path part = std::filesystem::path(path).replace_extension("part.png");
-  std::error_code error;
-  if (image.saveToFile(part.string())) std::filesystem::rename(part, path, error);
-  else error = std::make_error_code(std::errc::io_error);
-  if (!error) return;
-  std::error_code ignored;
-  std::filesystem::remove(part, ignored);
-  throw InputFault(Fault{path, 0, 0, "", "cannot be written, expected a place for a .png picture"});
 }
 
 /// A surface to draw on without a window.
@@ -160,14 +146,14 @@ void save_picture(Player& player, sf::Vector2u size, double time_s, const std::s
   write_picture(Paper(size).picture(player, time_s), path);
 }
 
-std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double to_s, const std::string& folder) {
-  make_output_folder(folder);
+std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double to_s, const std::string& target) {
+  const auto film = open_film(target, size.x, size.y);
   const double step_s = view::play_speeds[static_cast<std::size_t>(player.controls().play_speed)] / film_pictures_per_s;
   const auto pictures = static_cast<std::size_t>(std::floor((to_s - from_s) / step_s + 1e-9)) + 1;
   player.controls().playing = true;
   Paper paper(size);
-  for (std::size_t k = 0; k < pictures; ++k)
-    write_picture(paper.picture(player, from_s + static_cast<double>(k) * step_s), fmt::format("{}/{:05}.png", folder, k));
+  for (std::size_t k = 0; k < pictures; ++k) film->add(paper.picture(player, from_s + static_cast<double>(k) * step_s));
+  film->finish();
   return pictures;
 }
 
@@ -216,6 +202,14 @@ std::size_t press_everything(Player& player, sf::Vector2u size) {
   for (int y = 5; y < static_cast<int>(size.y); y += 140)
     for (int x = 5; x < static_cast<int>(size.x); x += 210)
       for (const sf::Event& event : mouse_events(x, y)) send(event);
+  for (const sf::Vector2u shape : {sf::Vector2u{1, 1}, {40, 30}, {320, 900}, {1900, 60}, {640, 480}, {1900, 1060}, size}) {
+    window.setSize(shape);
+    sf::Event resized{};
+    resized.type = sf::Event::Resized, resized.size = {shape.x, shape.y};
+    send(resized);
+    for (sf::Event event; window.pollEvent(event);) player.handle(event);  // the server's own
+    for (const sf::Event& event : mouse_events(static_cast<int>(shape.x) / 2, static_cast<int>(shape.y) / 2)) send(event);
+  }
   return pressed;
 }
 

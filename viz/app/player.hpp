@@ -46,9 +46,9 @@ class Player {
 sf::Vector2u play(Player& player, sf::Vector2u size, const std::string& title);
 /// Throws InputFault if the file cannot be written.
 void save_picture(Player& player, sf::Vector2u size, double time_s, const std::string& path);
-/// 00000.png, 00001.png ... in `folder`, thirty pictures to a second of playing at the chosen speed.
-std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double to_s, const std::string& folder);
-/// Presses every key in a real window, then clicks, drags and turns the wheel all over it, drawing after each; returns how many.
+/// Thirty pictures to a second of playing at the chosen speed, to a folder or a film file (film.hpp); returns how many.
+std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double to_s, const std::string& target);
+/// Presses every key in a real window, clicks, drags and turns the wheel all over it and resizes it to odd shapes, drawing after each; returns how many.
 std::size_t press_everything(Player& player, sf::Vector2u size);
 
 }  // namespace leewheel

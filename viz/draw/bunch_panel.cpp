@@ -36,6 +36,7 @@ BunchScale bunch_scale(const Rect& room, const Scene& scene, const Focus& focus)
   BunchScale s{room, camera.px_per_m > 0 ? camera.px_per_m : camera.fitted_px_per_m, focus.middle_m + camera.along_m, 0};
   const bool road_fits = (width_m + 0.6) * s.px_per_m < room.h;
   s.lateral_m = (road_fits ? 0.0 : focus.lateral_m) + camera.across_m;
+  camera.shown_from_m = s.from_m(), camera.shown_to_m = s.to_m();
   return s;
 }
 
@@ -183,6 +184,26 @@ void draw_names(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer&
     if (i != scene.controls.chosen) one(i);
 }
 
+/// Two chevrons before the wheel of who turns next.
+void draw_next_turns(Canvas& c, const BunchScale& s, const Scene& scene) {
+  const float u = c.unit();
+  for (const GroupView& g : scene.view.groups) {
+    if (!g.next_turn) continue;
+    const RiderView& r = scene.view.riders[g.next_turn->rider];
+    const float x = s.x(r.distance_m) + 3 * u, y = s.y(r.lateral_m);
+    if (x < s.room.x || x > s.room.right()) continue;
+    for (const float dx : {0.0f, 6 * u})
+      for (const float side : {-1.0f, 1.0f}) c.line(x + dx, y + side * 6 * u, x + dx + 5 * u, y, scene.palette().text, 2 * u);
+  }
+}
+
+std::string next_words(const View& view, const Focus& focus) {
+  for (const GroupView& g : view.groups)
+    if (g.next_turn && focus.middle_m <= g.first_m && focus.middle_m >= g.last_m)
+      return fmt::format("   \xC2\xB7   next in front: {}, in {:.0f} s", view.riders[g.next_turn->rider].name, g.next_turn->in_s);
+  return "";
+}
+
 void draw_overlaps(Canvas& c, const BunchScale& s, const Scene& scene) {
   const Palette& p = scene.palette();
   const float u = c.unit();
@@ -249,7 +270,7 @@ void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, 
   const Palette& p = scene.palette();
   canvas_.begin(unit);
   const Focus focus = focus_of(scene.controls, scene.view);
-  const Rect room = open_panel(canvas_, area, p, "Bunch from above", fmt::format("following {}   \xC2\xB7   travel to the right", focus.words));
+  const Rect room = open_panel(canvas_, area, p, "Bunch from above", fmt::format("following {}{}   \xC2\xB7   travel to the right, bends drawn straight", focus.words, next_words(scene.view, focus)));
   const BunchScale s = bunch_scale(room, scene, focus);
   const WakeGrid grid = wake_grid(s, scene.replay.road().width_m(s.middle_m));
   wake_.update(scene.view, scene.replay, grid, s.middle_m, whole_wake ? grid.columns : grid.columns / 6);
@@ -267,6 +288,7 @@ void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, 
   draw_names(canvas_, s, scene, placer, true, named);
   draw_gaps(canvas_, s, scene, placer, false);
   draw_names(canvas_, s, scene, placer, false, named);
+  draw_next_turns(canvas_, s, scene);
   draw_overlaps(canvas_, s, scene);
   draw_keys(canvas_, s, scene);
   draw_apparent_wind(canvas_, s, scene);

@@ -15,7 +15,7 @@ using namespace view;
 /// Where road and heights lie in the panel.
 struct RoadScale {
   Rect plot;            ///< profile, with headroom for riders
-  float landmarks_y, wind_y, band_y, axis_y, band_h;
+  float landmarks_y, plan_y, wind_y, band_y, axis_y, band_h;  ///< tops of the rows; plan_y = wind_y: no plan
   double length_m, low_m, high_m;
   float relief_top, relief_bottom;
 
@@ -26,16 +26,18 @@ struct RoadScale {
   double px_per_m() const { return plot.w / length_m; }
 };
 
-RoadScale road_scale(const Rect& area, float u, const Road& road) {
+RoadScale road_scale(const Rect& area, float u, const Replay& replay) {
+  const Road& road = replay.road();
   RoadScale s;
   const float head = std::round(20 * u), marks = std::round(16 * u), wind = area.h < 165 * u ? 0.0f : std::round(22 * u), axis = std::round(16 * u);
   s.band_h = std::round(15 * u);
   s.axis_y = area.bottom() - axis;
   s.band_y = s.axis_y - s.band_h - std::round(2 * u);
   s.wind_y = s.band_y - wind;
+  s.plan_y = s.wind_y - (has_plan(replay.head()) && area.h >= 105 * u ? std::round(17 * u) : 0.0f);
   s.landmarks_y = area.y + head;
   const float left = std::round(56 * u), right = std::round(16 * u);
-  s.plot = {area.x + left, s.landmarks_y + marks, std::max(10.0f, area.w - left - right), std::max(10.0f, s.wind_y - s.landmarks_y - marks)};
+  s.plot = {area.x + left, s.landmarks_y + marks, std::max(10.0f, area.w - left - right), std::max(10.0f, s.plan_y - s.landmarks_y - marks)};
   s.length_m = std::max(1.0, road.length_m());
   const auto& z = road.profile().elevation_m;
   s.low_m = *std::ranges::min_element(z), s.high_m = std::max(*std::ranges::max_element(z), s.low_m + 10.0);
@@ -112,23 +114,65 @@ void draw_landmarks(Canvas& c, const RoadScale& s, const Road& road, const Palet
 
 void draw_wind(Canvas& c, const RoadScale& s, const Replay& replay, const Palette& p, Units units) {
   const float u = c.unit(), spacing = 66 * u, mid = s.wind_y + 11 * u;
-  const auto& winds = replay.met_wind();
   if (s.wind_y >= s.band_y) return;  // no room
   c.text(s.plot.x - 7 * u, s.wind_y + 3 * u, "wind", p.quiet, Size::small, Align::right);
-  if (winds.empty()) return;
   double most_mps = 1.0;
-  for (const MetWind& w : winds) most_mps = std::max(most_mps, std::hypot(w.along_mps, w.cross_mps));
-  for (float x = s.plot.x + 12 * u; x < s.plot.right() - 24 * u; x += spacing) {
-    const double distance_m = (x - s.plot.x) / s.px_per_m();
-    const auto next = std::ranges::lower_bound(winds, distance_m, {}, &MetWind::distance_m);
-    const MetWind& w = next == winds.end() ? winds.back() : *next;
-    if (std::abs(w.distance_m - distance_m) > 250.0) continue;  // nobody was recorded here
+  std::vector<std::pair<float, MetWind>> met;
+  for (float x = s.plot.x + 12 * u; x < s.plot.right() - 24 * u; x += spacing)
+    if (const auto w = replay.met_wind((x - s.plot.x) / s.px_per_m())) met.emplace_back(x, *w), most_mps = std::max(most_mps, std::hypot(w->along_mps, w->cross_mps));
+  for (const auto& [x, w] : met) {
     const double speed = std::hypot(w.along_mps, w.cross_mps);
     const float half = std::max(4.0f, 10 * static_cast<float>(speed / most_mps)) * u;  // a breath is still an arrow
     const float fx = static_cast<float>(w.along_mps / std::max(speed, 1e-6)) * half, fy = -static_cast<float>(w.cross_mps / std::max(speed, 1e-6)) * half;
     c.arrow(x - fx, mid - fy, x + fx, mid + fy, p.text, 1.5f * u, 6 * u);
     const double shown = units == Units::metric ? kmh_from_mps(speed) : speed * 3600 / mile_m;
     c.text(x + 13 * u, s.wind_y + 3 * u, fmt::format("{:.0f}", shown), p.quiet, Size::small);
+  }
+}
+
+/// Two arrowheads that meet: here the first wait for the last.
+void draw_regroup(Canvas& c, float x, float middle, Rgb shade) {
+  const float u = c.unit();
+  for (const float side : {-1.0f, 1.0f}) c.triangle({x + side * u, middle}, {x + side * 7 * u, middle - 4 * u}, {x + side * 7 * u, middle + 4 * u}, shade);
+}
+
+/// What was meant to be done: regroup points, and the chosen rider's efforts from place to place.
+void draw_plan(Canvas& c, const RoadScale& s, const Scene& scene) {
+  if (s.plan_y >= s.wind_y) return;
+  const Palette& p = scene.palette();
+  const float u = c.unit(), top = s.plan_y + u, middle = s.plan_y + 8 * u;
+  LabelPlacer placer;
+  c.text(s.plot.x - 7 * u, top, "plan", p.quiet, Size::small, Align::right);
+  for (const double at_m : scene.replay.head().regroup_at_m) {
+    const float x = s.x(at_m), w = c.text_width("regroup", Size::small), left = x + 10 * u + w < s.plot.right() ? x + 10 * u : x - 10 * u - w;
+    draw_regroup(c, x, middle, p.text);
+    placer.take({x - 9 * u, top, 18 * u, 15 * u});
+    if (placer.take({left, top, w + 4 * u, 15 * u})) c.text(left, top, "regroup", p.text, Size::small);
+  }
+  for (const PlanCue& cue : plan_cues(scene.replay.head(), scene.controls.chosen, s.length_m)) {
+    const float from = s.x(cue.from_m), to = s.x(cue.to_m);
+    c.fill({std::round(from), s.plan_y, std::max(1.0f, u), 15 * u}, p.chosen);
+    c.fill({from, s.plan_y + 15 * u, std::max(1.0f, to - from - 2 * u), std::max(1.0f, u)}, p.chosen);
+    for (const std::string& words : {cue.words + " of critical power", cue.words}) {
+      const float w = c.text_width(words, Size::small);
+      if (w + 8 * u > to - from || !placer.take({from + 4 * u, top, w, 15 * u})) continue;
+      c.text(from + 4 * u, top, words, p.chosen, Size::small);
+      break;
+    }
+  }
+}
+
+/// The stretch the bunch view shows, never too narrow to be found.
+void draw_focus(Canvas& c, const RoadScale& s, const Scene& scene) {
+  const Camera& camera = scene.controls.camera;
+  if (camera.shown_to_m <= 0 || camera.shown_from_m >= s.length_m || camera.shown_to_m <= camera.shown_from_m) return;
+  const Palette& p = scene.palette();
+  const float u = c.unit(), from = s.x(std::max(0.0, camera.shown_from_m)), to = s.x(std::min(s.length_m, camera.shown_to_m));
+  const float half = std::max((to - from) / 2, 7 * u), middle = (from + to) / 2, bottom = s.plot.bottom();
+  c.fill({middle - half, s.plot.y, 2 * half, bottom - s.plot.y}, faded(p.chosen, 0.10));
+  for (const float side : {-half, half}) {
+    c.fill({std::round(middle + side), s.plot.y, std::max(1.0f, u), bottom - s.plot.y}, faded(p.chosen, 0.6));
+    for (const float y : {s.plot.y, bottom - u}) c.fill({std::round(side < 0 ? middle - half : middle + half - 4 * u), y, 5 * u, std::max(1.0f, u)}, p.chosen);
   }
 }
 
@@ -195,7 +239,7 @@ void draw_exposure(Canvas& c, const RoadScale& s, const Road& road, const Palett
 void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
   const Road& road = scene.replay.road();
   const Palette& p = scene.palette();
-  const RoadScale s = road_scale(area, unit_, road);
+  const RoadScale s = road_scale(area, unit_, scene.replay);
   const double interval_m = stroke_interval_m(road, 3.2 * unit_ / s.px_per_m(), units_ == Units::metric ? 1.0 : foot_m);
   const bool metric = units_ == Units::metric;
   open_panel(still_, area, p, "Road",
@@ -215,7 +259,7 @@ void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
 RoadDrawing::Span RoadDrawing::draw_group(const GroupView& g, const Rect& area, const Scene& scene, std::map<int, int>& heights, Hits& hits) {
   const Road& road = scene.replay.road();
   const Palette& p = scene.palette();
-  const RoadScale s = road_scale(area, unit_, road);
+  const RoadScale s = road_scale(area, unit_, scene.replay);
   const float u = unit_, step = 6.4f * u;
   const int most = std::max(2, static_cast<int>(26 * u / step));
   Span span{1e9f, -1e9f, 1e9f, g.id, g.riders.size(), false, 0};
@@ -272,8 +316,10 @@ void RoadDrawing::draw_labels(const std::vector<Span>& spans, const Rect& plot, 
 
 void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) {
   const Road& road = scene.replay.road();
-  const RoadScale s = road_scale(area, unit_, road);
+  const RoadScale s = road_scale(area, unit_, scene.replay);
   const float u = unit_;
+  draw_focus(moving_, s, scene);
+  draw_plan(moving_, s, scene);
   if (scene.ghost && scene.ghost->view)
     for (const RiderView& r : scene.ghost->view->riders)
       if (!r.finished) moving_.ring(s.x(r.distance_m), s.y(road.elevation_m(r.distance_m)) - 5 * u, 3 * u, scene.palette().ghost, 1.2f * u);

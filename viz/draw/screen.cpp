@@ -18,8 +18,10 @@ void Screen::draw(sf::RenderTarget& target, const Scene& scene, bool whole_wake)
 void Screen::draw_panels(sf::RenderTarget& target, const Scene& scene, bool whole_wake) {
   const auto& areas = layout_.panels;
   const float unit = layout_.unit;
-  if (!areas[view::road_panel].empty()) road_.draw(target, areas[view::road_panel], unit, scene, hits_);
+  view::Camera& camera = scene.controls.camera;
+  camera.shown_from_m = camera.shown_to_m = 0;
   if (!areas[view::bunch_panel].empty()) bunch_.draw(target, areas[view::bunch_panel], unit, scene, hits_, whole_wake);
+  if (!areas[view::road_panel].empty()) road_.draw(target, areas[view::road_panel], unit, scene, hits_);  // marks what the bunch shows
   const auto plain = [&](view::Panel panel, auto&& fill) {
     if (areas[panel].empty()) return;
     canvas_.begin(unit);

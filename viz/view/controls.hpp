@@ -34,6 +34,7 @@ struct Camera {
   double px_per_m = 0;      ///< 0 = fit what is followed
   double along_m = 0, across_m = 0;
   double fitted_px_per_m = 20;  ///< what fitting gives now; zooming starts from it
+  double shown_from_m = 0, shown_to_m = 0;  ///< stretch of road in sight; empty while the bunch is hidden
 };
 
 enum class Follow { group, rider };

@@ -8,6 +8,11 @@
 
 namespace leewheel::view {
 
+inline constexpr double same_length_m = 20.0, same_length_share = 0.002, same_elevation_m = 5.0;
+/// Nothing if both rides are on one road: of one length, within the larger of the two tolerances, and everywhere as high
+/// above its start within `same_elevation_m`. Else what differs, in words: "a road of 9.00 km, expected 12.00 km".
+std::optional<std::string> road_difference(const Road& found, const Road& expected);
+
 /// The chosen rider here against the rider of the same name there, at the same place on the road.
 struct Difference {
   double time_s;    ///< > 0: this ride is ahead (was here earlier)

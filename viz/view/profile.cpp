@@ -1,5 +1,7 @@
 #include "viz/view/profile.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -68,6 +70,21 @@ std::vector<GradeRun> grade_runs(const Road& road, double shortest_m) {
     absorb_shortest(road, runs, static_cast<std::size_t>(shortest - runs.begin()));
   }
   return runs;
+}
+
+std::vector<PlanCue> plan_cues(const TraceHead& head, std::size_t rider, double length_m) {
+  std::vector<PlanCue> cues;
+  if (rider >= head.plans.size()) return cues;
+  for (const PlanStep& step : head.plans[rider]) {
+    if (step.from_m >= length_m) break;
+    if (!cues.empty()) cues.back().to_m = step.from_m;
+    cues.push_back({step.from_m, length_m, fmt::format("{:.0f} %", 100 * step.effort)});
+  }
+  return cues;
+}
+
+bool has_plan(const TraceHead& head) {
+  return !head.regroup_at_m.empty() || std::ranges::any_of(head.plans, [](const auto& steps) { return !steps.empty(); });
 }
 
 std::vector<ExposureRun> exposure_runs(const std::vector<Exposure>& along, double spacing_m) {

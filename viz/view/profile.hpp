@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "io/trace_file.hpp"
 #include "leewheel/road.hpp"
 
 namespace leewheel::view {
@@ -23,6 +24,14 @@ struct GradeRun {
 };
 /// Grades of 50 m pieces joined while they differ by less than 1.5 %; runs shorter than `shortest_m` go to the more similar neighbour.
 std::vector<GradeRun> grade_runs(const Road& road, double shortest_m);
+
+/// A step of a rider's own plan, to the next step or the end of the road.
+struct PlanCue {
+  double from_m, to_m;
+  std::string words;  ///< "85 %", of critical power
+};
+std::vector<PlanCue> plan_cues(const TraceHead& head, std::size_t rider, double length_m);
+bool has_plan(const TraceHead& head);  ///< regroup points, or a plan of any rider
 
 struct ExposureRun {
   double from_m, to_m;

@@ -14,6 +14,10 @@ class TraceSource : public RideSource {
   explicit TraceSource(const std::string& path) : reader_(path) {}
   const TraceHead& head() const override { return reader_.head(); }
   void sample(std::size_t index, RideSample& into) override { reader_.sample(index, into); }
+  void rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count, std::vector<float>& into) override {
+    reader_.rows(column, first, count, into);
+  }
+  std::size_t rows_a_block() const override { return reader_.rows_a_chunk(); }
 
  private:
   TraceReader reader_;
@@ -30,42 +34,67 @@ std::unique_ptr<RideSource> checked(std::unique_ptr<RideSource> source, const st
   return source;
 }
 
-constexpr double met_wind_spacing_m = 50.0;
-
 }  // namespace
 
 std::unique_ptr<RideSource> open_trace(const std::string& path) { return std::make_unique<TraceSource>(path); }
 
-Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
-    : source_(checked(std::move(source), name)), road_(source_->head().road), samples_(head().time_s.size()) {
-  index_ride();
+void RideSource::rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count, std::vector<float>& into) {
+  into.clear();
+  RideSample one;
+  for (std::size_t t = first; t < first + count; ++t) {
+    sample(t, one);
+    into.insert(into.end(), (one.*column).begin(), (one.*column).end());
+  }
 }
 
-void Replay::index_ride() {
+LazyColumn::LazyColumn(RideSource& source, std::vector<float> RideSample::*column)
+    : source_(&source), column_(column), rows_(std::max<std::size_t>(1, source.rows_a_block())), riders_(source.head().riders.size()),
+      blocks_((source.head().time_s.size() + rows_ - 1) / rows_) {}
+
+std::span<const float> LazyColumn::row(std::size_t sample) {
+  std::vector<float>& block = blocks_[sample / rows_];
+  if (block.empty()) {
+    const std::size_t first = sample / rows_ * rows_;
+    source_->rows(column_, first, std::min(rows_, source_->head().time_s.size() - first), block);
+  }
+  return std::span<const float>(block).subspan(sample % rows_ * riders_, riders_);
+}
+
+float LazyColumn::at(std::size_t sample, std::size_t rider) { return row(sample)[rider]; }
+
+Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
+    : source_(checked(std::move(source), name)), road_(source_->head().road), samples_(head().time_s.size()),
+      distance_m_(*source_, &RideSample::distance_m), role_(*source_, &RideSample::role), lee_factor_(*source_, &RideSample::lee_factor),
+      wind_along_mps_(*source_, &RideSample::wind_along_mps), wind_cross_mps_(*source_, &RideSample::wind_cross_mps), finish_s_(riders()) {}
+
+bool Replay::finished(std::size_t sample, std::size_t rider) const { return role_.at(sample, rider) == static_cast<float>(Role::finished); }
+
+/// Sheltered and riding time since the start, on from where it was last needed.
+void Replay::add_up_shelter(std::size_t to_sample) const {
   const std::size_t n = riders();
-  distance_m_.resize(samples_ * n), sheltered_s_.resize(samples_ * n), riding_s_.resize(samples_ * n);
-  finish_s_.assign(n, -1.0);
-  const auto finished_role = static_cast<float>(Role::finished);
-  double next_wind_m = 0.0;
-  RideSample sample;
-  for (std::size_t t = 0; t < samples_; ++t) {
-    source_->sample(t, sample);
-    const double passed_s = t == 0 ? 0.0 : head().time_s[t] - head().time_s[t - 1];
+  for (std::size_t t = riding_s_.size() / n; t <= to_sample; ++t) {
+    const auto passed_s = static_cast<float>(t == 0 ? 0.0 : head().time_s[t] - head().time_s[t - 1]);
+    const auto lee = lee_factor_.row(t);
     for (std::size_t i = 0; i < n; ++i) {
-      const std::size_t at = t * n + i, last = t == 0 ? at : at - n;
-      const bool riding = sample.role[i] != finished_role;
-      const bool sheltered = riding && sample.lee_factor[i] < sheltered_below;
-      distance_m_[at] = t == 0 ? sample.distance_m[i] : std::max(sample.distance_m[i], distance_m_[last]);
-      sheltered_s_[at] = static_cast<float>((t == 0 ? 0.0 : sheltered_s_[last]) + (sheltered ? passed_s : 0.0));
-      riding_s_[at] = static_cast<float>((t == 0 ? 0.0 : riding_s_[last]) + (riding ? passed_s : 0.0));
-      if (!riding && finish_s_[i] < 0.0) finish_s_[i] = passing_s(i, road_.length_m()).value_or(head().time_s[t]);
-    }
-    const std::size_t first = static_cast<std::size_t>(std::ranges::max_element(sample.distance_m) - sample.distance_m.begin());
-    if (sample.distance_m[first] >= next_wind_m && sample.role[first] != finished_role) {
-      met_wind_.push_back({sample.distance_m[first], sample.wind_along_mps[first], sample.wind_cross_mps[first]});
-      next_wind_m = sample.distance_m[first] + met_wind_spacing_m;
+      const bool riding = !finished(t, i), sheltered = riding && lee[i] < sheltered_below;
+      const std::size_t last = (t - 1) * n + i;
+      riding_s_.push_back((t == 0 ? 0.0f : riding_s_[last]) + (riding ? passed_s : 0.0f));
+      sheltered_s_.push_back((t == 0 ? 0.0f : sheltered_s_[last]) + (sheltered ? passed_s : 0.0f));
     }
   }
+}
+
+std::optional<MetWind> Replay::met_wind(double distance_m) const {
+  std::size_t low = 0, high = samples_;  // first sample with anyone at or beyond the place
+  while (low < high) {
+    const std::size_t mid = (low + high) / 2;
+    (std::ranges::max(distance_m_.row(mid)) < distance_m ? low = mid + 1 : high = mid);
+  }
+  if (low == samples_) return {};
+  const auto places = distance_m_.row(low);
+  const auto first = static_cast<std::size_t>(std::ranges::max_element(places) - places.begin());
+  if (low == 0 && places[first] > distance_m + 250.0) return {};  // recorded from further on only
+  return MetWind{wind_along_mps_.at(low, first), wind_cross_mps_.at(low, first)};
 }
 
 std::size_t Replay::interval(double time_s) const {
@@ -102,26 +131,35 @@ void Replay::interpolate(double time_s, RideSample& into) {
 }
 
 double Replay::sheltered_share(std::size_t rider, double time_s) const {
-  const std::size_t at = interval(time_s) * riders() + rider;
+  const std::size_t sample = interval(time_s), at = sample * riders() + rider;
+  add_up_shelter(sample);
   return riding_s_[at] > 0 ? sheltered_s_[at] / riding_s_[at] : 0.0;
 }
 
 std::optional<double> Replay::passing_s(std::size_t rider, double distance_m) const {
-  const std::size_t n = riders();
-  const auto distance = [&](std::size_t t) { return double{distance_m_[t * n + rider]}; };
   std::size_t low = 0, high = samples_;  // first sample at or beyond the place
   while (low < high) {
     const std::size_t mid = (low + high) / 2;
-    (distance(mid) < distance_m ? low = mid + 1 : high = mid);
+    (distance_m_.at(mid, rider) < distance_m ? low = mid + 1 : high = mid);
   }
   if (low == samples_) return {};
   if (low == 0) return head().time_s[0];
-  const double share = (distance_m - distance(low - 1)) / std::max(1e-9, distance(low) - distance(low - 1));
+  const double before_m = distance_m_.at(low - 1, rider), after_m = distance_m_.at(low, rider);
+  const double share = (distance_m - before_m) / std::max(1e-9, after_m - before_m);
   return std::lerp(head().time_s[low - 1], head().time_s[low], std::clamp(share, 0.0, 1.0));
 }
 
 std::optional<double> Replay::finish_s(std::size_t rider) const {
-  return finish_s_[rider] < 0.0 ? std::nullopt : std::optional(finish_s_[rider]);
+  auto& known = finish_s_[rider];
+  if (known) return *known;
+  std::size_t low = 0, high = samples_;  // first sample at home
+  while (low < high) {
+    const std::size_t mid = (low + high) / 2;
+    (finished(mid, rider) ? high = mid : low = mid + 1);
+  }
+  known = std::optional<double>();
+  if (low < samples_) *known = passing_s(rider, road_.length_m()).value_or(head().time_s[low]);
+  return *known;
 }
 
 std::optional<std::size_t> Replay::find_rider(const std::string& name) const {

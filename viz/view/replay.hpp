@@ -1,10 +1,11 @@
 #pragma once
 /// A recorded ride made ready for showing: any moment by interpolation, and what needs the whole ride (who passed where
-/// when, shelter so far, the wind that was met). Samples stay in the file; only small tables are kept in memory.
+/// when, shelter so far, the wind that was met). Nothing is read before it is shown, so that a huge trace opens at once.
 
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,9 @@ class RideSource {
   virtual ~RideSource() = default;
   virtual const TraceHead& head() const = 0;
   virtual void sample(std::size_t index, RideSample& into) = 0;
+  /// One column of all riders over some samples, row by row.
+  virtual void rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count, std::vector<float>& into);
+  virtual std::size_t rows_a_block() const { return 128; }  ///< samples best read together
 };
 
 /// A trace file. Throws InputFault when it cannot be used.
@@ -25,14 +29,28 @@ std::unique_ptr<RideSource> open_trace(const std::string& path);
 
 /// Wind at rider height where the first rider met it.
 struct MetWind {
-  double distance_m, along_mps, cross_mps;  ///< > 0 pushes on; > 0 towards the left
+  double along_mps, cross_mps;  ///< > 0 pushes on; > 0 towards the left
 };
 
 inline constexpr double sheltered_below = 0.95;  ///< lee factor below which a rider counts as sheltered (docs/model.md)
 
+/// One column of a whole ride, read a block at a time when first asked for and then kept.
+class LazyColumn {
+ public:
+  LazyColumn(RideSource& source, std::vector<float> RideSample::*column);
+  float at(std::size_t sample, std::size_t rider);
+  std::span<const float> row(std::size_t sample);
+
+ private:
+  RideSource* source_;
+  std::vector<float> RideSample::*column_;
+  std::size_t rows_, riders_;
+  std::vector<std::vector<float>> blocks_;
+};
+
 class Replay {
  public:
-  /// Reads every sample once. Throws InputFault on a ride without riders or samples.
+  /// Throws InputFault on a ride without riders or samples.
   explicit Replay(std::unique_ptr<RideSource> source, const std::string& name);
 
   const TraceHead& head() const { return source_->head(); }
@@ -48,19 +66,22 @@ class Replay {
   std::optional<double> passing_s(std::size_t rider, double distance_m) const;
   std::optional<double> finish_s(std::size_t rider) const;
   std::optional<std::size_t> find_rider(const std::string& name) const;
-  const std::vector<MetWind>& met_wind() const { return met_wind_; }
+  /// What the first rider felt at that place; nothing if nobody was recorded there.
+  std::optional<MetWind> met_wind(double distance_m) const;
 
  private:
   std::size_t interval(double time_s) const;  ///< index of the sample at or before
-  void index_ride();
+  bool finished(std::size_t sample, std::size_t rider) const;
+  void add_up_shelter(std::size_t to_sample) const;
   void load(std::size_t index);
 
   std::unique_ptr<RideSource> source_;
   Road road_;
   std::size_t samples_ = 0;
-  std::vector<float> distance_m_, sheltered_s_, riding_s_;  ///< samples x riders
-  std::vector<double> finish_s_;                            ///< negative: not finished
-  std::vector<MetWind> met_wind_;
+  // Read as far as someone has asked; what they answer does not change.
+  mutable LazyColumn distance_m_, role_, lee_factor_, wind_along_mps_, wind_cross_mps_;
+  mutable std::vector<float> sheltered_s_, riding_s_;      ///< samples so far x riders
+  mutable std::vector<std::optional<std::optional<double>>> finish_s_;  ///< by rider: looked up yet, home at all
   RideSample before_, after_;
   std::size_t loaded_ = SIZE_MAX;
 };

@@ -71,6 +71,17 @@ void find_groups(View& view) {
   }
 }
 
+void find_next_turns(View& view, const std::vector<Event>& events) {
+  for (auto event = std::ranges::upper_bound(events, view.time_s, {}, &Event::time_s);
+       event != events.end() && event->time_s <= view.time_s + turns_foreseen_s; ++event) {
+    if (event->kind != EventKind::takes_turn || event->riders.empty()) continue;
+    const std::uint32_t rider = event->riders.front();
+    if (view.riders[rider].role == Role::front) continue;
+    for (GroupView& group : view.groups)
+      if (!group.next_turn && group.id >= 0 && view.riders[rider].group == group.id) group.next_turn = NextTurn{rider, event->time_s - view.time_s};
+  }
+}
+
 void find_overlaps(View& view) {
   for (std::size_t k = 0; k < view.order.size(); ++k) {
     const RiderView& ahead = view.riders[view.order[k]];
@@ -113,6 +124,7 @@ View view_at(Replay& replay, double time_s) {
   for (std::size_t i = 0; i < replay.riders(); ++i) view.riders.push_back(rider_at(replay, sample, i));
   find_order(view, replay);
   find_groups(view);
+  find_next_turns(view, replay.head().events);
   find_overlaps(view);
   return view;
 }

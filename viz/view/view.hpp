@@ -33,6 +33,13 @@ struct RiderView {
   double grade = 0;
 };
 
+/// Who takes the front next, as it was recorded.
+struct NextTurn {
+  std::uint32_t rider;
+  double in_s;
+};
+inline constexpr double turns_foreseen_s = 300.0;  ///< a turn further off is no news
+
 /// Riders in contact, or one rider alone.
 struct GroupView {
   std::int32_t id = no_group;
@@ -40,6 +47,7 @@ struct GroupView {
   double first_m = 0, last_m = 0, speed_mps = 0;
   double gap_s = 0;                    ///< of its first rider behind the first of the ride
   double saved_W = 0;                  ///< mean of its riders
+  std::optional<NextTurn> next_turn;   ///< nothing if no event tells of one soon
 };
 
 struct View {

@@ -1,0 +1,101 @@
+#pragma once
+/// What commands share: checks of arguments, names of riders and places, a stop by Ctrl-C, the cautions.
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <csignal>
+#include <cmath>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "io/fault.hpp"
+#include "io/yaml_reader.hpp"
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+/// Below every answer that a person may act on.
+inline constexpr const char* planning_cautions =
+    "Caution: a model's answer, no instruction. It knows nothing of traffic, the surface today, or your health. A wheel close\n"
+    "ahead hides the road and can bring riders down, more so in gusts. Traffic law and the local code for riding in groups come\n"
+    "first; on effort and health ask a doctor.\n";
+
+/// Ranges that also refuse NaN, which compares with nothing.
+inline CLI::Validator number_within(double lowest, double highest) {
+  return {[=](std::string& text) {
+            double value = 0.0;
+            if (CLI::detail::lexical_cast(text, value) && value >= lowest && value <= highest) return std::string();
+            return fmt::format("found {}, expected a number from {:g} to {:g}", text, lowest, highest);
+          },
+          fmt::format("{:g}..{:g}", lowest, highest)};
+}
+
+/// Without it a minus sign would wrap around to a huge number.
+inline CLI::Validator whole_within(unsigned long long lowest, unsigned long long highest) {
+  return {[=](std::string& text) {
+            unsigned long long value = 0;
+            const bool digits = !text.empty() && text.size() < 20 && text.find_first_not_of("0123456789") == std::string::npos;
+            if (digits && CLI::detail::lexical_cast(text, value) && value >= lowest && value <= highest) return std::string();
+            return fmt::format("found {}, expected a whole number from {} to {}", text, lowest, highest);
+          },
+          fmt::format("{}..{}", lowest, highest)};
+}
+inline CLI::Validator a_seed() { return whole_within(0, 9'000'000'000'000'000'000ULL); }
+
+inline std::string clock_text(double time_s) {
+  const long s = std::lround(time_s);
+  return s >= 3600 ? fmt::format("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60) : fmt::format("{}:{:02}", s / 60, s % 60);
+}
+
+inline std::size_t rider_named(const std::string& scenario_path, const Scenario& scenario, const std::string& name) {
+  std::vector<std::string> names;
+  for (const RiderSettings& rider : scenario.riders) names.push_back(rider.name);
+  for (std::size_t k = 0; k < names.size(); ++k)
+    if (names[k] == name) return k;
+  throw InputFault(Fault{scenario_path, 0, 0, "--rider", fmt::format("found {}, expected one of {}", name, fmt::join(names, ", "))});
+}
+
+/// Metres, or the name of a landmark; start and finish are names too.
+inline double place_named(const std::string& scenario_path, const Road& road, const char* option, const std::string& text) {
+  const auto refuse = [&](const std::string& expected) -> double {
+    throw InputFault(Fault{scenario_path, 0, 0, option, fmt::format("found {}, expected {}", text, expected)});
+  };
+  if (text == "start") return 0.0;
+  if (text == "finish") return road.length_m();
+  std::vector<std::string> names{"start", "finish"};
+  for (const Landmark& mark : road.landmarks()) {
+    if (mark.name == text) return mark.distance_m;
+    names.push_back(mark.name);
+  }
+  double distance_m = 0.0;
+  if (!CLI::detail::lexical_cast(text, distance_m)) {
+    const std::string nearest = nearest_name(text, names);
+    return refuse(nearest.empty() ? fmt::format("metres, or one of {}", fmt::join(names, ", ")) : "'" + nearest + "'");
+  }
+  if (!(distance_m >= 0.0 && distance_m <= road.length_m())) return refuse(fmt::format("metres from 0 to {:.0f}", road.length_m()));
+  return distance_m;
+}
+
+/// out/<name of the scenario's folder>.
+inline std::string usual_folder(const std::string& scenario_path) {
+  const std::string name = std::filesystem::absolute(scenario_path).lexically_normal().parent_path().filename().string();
+  return "out/" + (name.empty() ? std::string("ride") : name);
+}
+
+/// While it lives, Ctrl-C asks for a stop between two rides instead of killing the program.
+class StopAsked {
+ public:
+  StopAsked() : before_(std::signal(SIGINT, ask)) { asked_ = 0; }
+  ~StopAsked() { std::signal(SIGINT, before_); }
+  StopAsked(const StopAsked&) = delete;
+  static bool yes() { return asked_ != 0; }
+
+ private:
+  static void ask(int) { asked_ = 1; }
+  inline static volatile std::sig_atomic_t asked_ = 0;
+  void (*before_)(int);
+};
+
+}  // namespace leewheel

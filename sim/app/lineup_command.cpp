@@ -1,0 +1,277 @@
+/// `leewheel lineup`: the group's plan.
+
+#include <fmt/format.h>
+#include <oneapi/tbb/global_control.h>
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "app/asking.hpp"
+#include "app/commands.hpp"
+#include "app/progress.hpp"
+#include "io/atomic_file.hpp"
+#include "io/plan_file.hpp"
+#include "io/scenario_reader.hpp"
+#include "leewheel/lineup.hpp"
+#include "leewheel/units.hpp"
+
+namespace leewheel {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+struct Options {
+  std::string scenario_path, output, aim{lineup_aim_names[0]};
+  LineupSettings settings;
+  bool json = false, quiet = false;
+  int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+};
+
+constexpr const char* examples = R"(Examples:
+  leewheel lineup scenarios/larkmoor/scenario.yaml
+  leewheel lineup scenarios/larkmoor/scenario.yaml --for weakest -o planned.yaml
+
+Exit codes: 0 done, 1 no plan brings everyone home within the margin, 2 bad input or arguments, 3 stopped before the end.
+)";
+
+const std::string cautions = std::string(planning_cautions) +
+    "Two abreast only where law and road allow; single file on descents, with gaps that grow with speed; let no one chase to hold\n"
+    "a wheel that asks too much. Gusts and crosswinds move riders sideways: leave room. Nobody is left alone without word.\n";
+
+std::string value_text(LineupAim aim, double value) {
+  return aim == LineupAim::time ? clock_text(value) : fmt::format("{:.1f} %", 100.0 * value);
+}
+const char* value_name(LineupAim aim) {
+  constexpr const char* names[] = {"last home", "weakest's effort", "spread of effort"};
+  return names[static_cast<std::size_t>(aim)];
+}
+
+std::vector<std::string> names_of(const Scenario& scenario, const std::vector<std::uint32_t>& riders) {
+  std::vector<std::string> names;
+  for (const std::uint32_t i : riders) names.push_back(scenario.riders[i].name);
+  return names;
+}
+
+// --- in words ----------------------------------------------------------------------------------------------------------
+
+std::string kind_words(const GroupPlan& plan) {
+  switch (plan.kind) {
+    case RideKind::together: return "all together: the front rides what everyone can follow";
+    case RideKind::steady:
+      return fmt::format("a steady pace that suits {:.0f} % of the group{}", 100.0 * plan.pace_share,
+                         plan.free_climb_fraction > 1.0 ? ", kept on the climbs too" : "; everyone climbs freely where a wheel saves little");
+    case RideKind::race: return "everyone for the top";
+    case RideKind::by_strength: return "two groups of like strength, each at a steady pace";
+  }
+  return "";
+}
+
+std::string formation_words(const GroupPlan& plan) {
+  switch (plan.formation) {
+    case Formation::turns: return fmt::format("one line, turns of {:.0f} s on average, longer for those who have more to give", plan.turn_s);
+    case Formation::circulating: return fmt::format("always circulating, {:.0f} s in front", plan.circulate_s);
+    case Formation::one_in_front: return "whoever leads goes on leading";
+  }
+  return "";
+}
+
+void print_plan(const Lineup& lineup, const Scenario& scenario) {
+  const GroupPlan& plan = lineup.best.plan;
+  fmt::print("The plan: {}.\n", kind_words(plan));
+  fmt::print("  front     {}\n", formation_words(plan));
+  fmt::print("  order     {} ({})\n", plan.order.empty() ? "by name" : fmt::format("{}", fmt::join(plan.order, ", ")), plan.order_rule);
+  if (plan.kind != RideKind::race) fmt::print("  pushing   in front at most {:.2f} times the own target, on a wheel at most {:.2f} times for long\n", plan.front_push, plan.hold_margin);
+  if (plan.lean > 0.0) fmt::print("  efforts   {:.0f} % harder where it is steep, easier elsewhere, the same on average\n", 100.0 * plan.lean);
+  if (plan.weakest_effort < 1.0)
+    fmt::print("  {:<9} rides at {:.0f} % of the own plan when alone or in front\n", scenario.riders[lineup.weakest].name, 100.0 * plan.weakest_effort);
+  for (std::size_t g = 0; lineup.groups.size() > 1 && g < lineup.groups.size(); ++g)
+    fmt::print("  group {}   {}\n", g + 1, fmt::join(names_of(scenario, lineup.groups[g]), ", "));
+  if (lineup.waits.empty()) fmt::print("  regroup   nowhere on the way\n");
+  for (const RegroupWait& wait : lineup.waits)
+    fmt::print("  regroup   at km {:.2f}{}: {} waits {} for {}\n", wait.at_m / 1e3, wait.name.empty() ? "" : " (" + wait.name + ")",
+               scenario.riders[wait.first_rider].name, clock_text(wait.first_waits_s), scenario.riders[wait.last_rider].name);
+}
+
+std::string pullers(const LineupStretch& s, const Scenario& scenario) {
+  std::vector<std::size_t> who;
+  for (std::size_t i = 0; i < s.front_s.size(); ++i)
+    if (s.front_s[i] >= 20.0) who.push_back(i);
+  std::stable_sort(who.begin(), who.end(), [&](std::size_t a, std::size_t b) { return s.front_s[a] > s.front_s[b]; });
+  if (s.form == LineupStretch::Form::own_pace) return "free; no one pulls for long";
+  std::vector<std::string> words;
+  for (const std::size_t i : who) words.push_back(fmt::format("{} {}", scenario.riders[i].name, clock_text(s.front_s[i])));
+  return fmt::format("{}", fmt::join(words, ", "));
+}
+
+void print_stretches(const Lineup& lineup, const Scenario& scenario) {
+  fmt::print("\n  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}  {:<26} {}\n", "from", "to", "", "slope", "headwind", "front", "front",
+             "saves", "how", "who pulls");
+  fmt::print("  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}\n", "km", "km", "", "%", "m/s", "km/h", "W", "%");
+  for (const LineupStretch& s : lineup.stretches)
+    fmt::print("  {:5.2f} - {:5.2f}  {:<34} {:6.1f} {:8.1f} {:6.1f} {:6.0f} {:6.0f}  {:<26} {}\n", s.where.from_m / 1e3, s.where.to_m / 1e3,
+               s.where.from + " to " + s.where.to, 100.0 * s.grade, s.headwind_mps, kmh_from_mps(s.front_speed_mps), s.front_power_W,
+               100.0 * s.saved_share, form_names[static_cast<std::size_t>(s.form)], pullers(s, scenario));
+}
+
+double planned_effort(const Scenario& scenario, std::size_t rider) {
+  return rider < scenario.plans.size() && !scenario.plans[rider].empty() ? scenario.plans[rider].front().effort : scenario.riders[rider].target_effort;
+}
+
+void print_riders(const Lineup& lineup, const Scenario& scenario) {
+  fmt::print("\n  {:<16} {:>8} {:>9} {:>10} {:>10} {:>12} {:>9} {:>8}\n", "", "home", "effort", "own plan", "W' lowest", "on any day", "in front", "turns");
+  fmt::print("  {:<16} {:>8} {:>9} {:>10} {:>10} {:>12} {:>9} {:>8}\n", "", "", "% of CP", "% of CP", "%", "%", "", "ended");
+  const PlanScore& expected = lineup.best.expected;
+  for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
+    double least = 1.0;
+    for (const PlanScore& day : lineup.best.days) least = std::min(least, day.wbal_share[i]);
+    fmt::print("  {:<16} {:>8} {:9.0f} {:10.0f} {:10.0f} {:12.0f} {:>9} {:8}\n", scenario.riders[i].name, clock_text(expected.finish_s[i]),
+               100.0 * expected.effort[i], 100.0 * planned_effort(scenario, i), 100.0 * expected.wbal_share[i], 100.0 * least,
+               clock_text(lineup.pulls[i].in_front_s), lineup.pulls[i].turns);
+  }
+}
+
+std::string verdict(const PlanResult& result, const Lineup& lineup, const LineupSettings& settings) {
+  if (!result.expected.all_home) return "not everyone gets home";
+  if (result.expected.wbal_least_share < settings.wbal_margin_share) return "someone runs dry";
+  if (!result.allowed && lineup.time_limit_s > 0.0) return "too late";
+  return result.allowed ? "" : "fails on a bad day";
+}
+
+void print_comparison(const Lineup& lineup, const LineupSettings& settings) {
+  fmt::print("\nAgainst the obvious plans, over {} days ({}):\n", lineup.day_names.size(), fmt::join(lineup.day_names, ", "));
+  fmt::print("  {:<32} {:>16}  {:>21} {:>10} {:>14} {:>12}\n", "", value_name(lineup.aim), "lowest to highest", "last home", "weakest, % CP", "longest wait");
+  const auto row = [&](const PlanResult& r, const std::string& name) {
+    fmt::print("  {:<32} {:>16}  {:>21} {:>10} {:14.0f} {:>12}  {}\n", name, value_text(lineup.aim, r.value),
+               fmt::format("{} to {}", value_text(lineup.aim, r.value_low), value_text(lineup.aim, r.value_high)), clock_text(r.expected.last_s),
+               100.0 * r.expected.weakest_effort, clock_text(r.expected.longest_wait_s), verdict(r, lineup, settings));
+  };
+  row(lineup.best, "this plan");
+  for (const PlanResult& r : lineup.obvious) row(r, r.plan.name);
+  fmt::print("Values are means over the days; last home, effort and wait are those of the expected day. {} rides.\n", lineup.rides);
+  if (lineup.time_limit_s > 0.0)
+    fmt::print("Plans may take {:.0f} % longer than the quickest obvious one: {}.\n", 100.0 * settings.time_limit_share, clock_text(lineup.time_limit_s));
+}
+
+void print_split(const Lineup& lineup, const Scenario& scenario) {
+  fmt::print("\nWhole or split: ");
+  if (lineup.split_groups.size() < 2) return fmt::print("no way to split was allowed or possible.\n");
+  fmt::print("the best split tried ({} | {}) gives {}", fmt::join(names_of(scenario, lineup.split_groups[0]), ", "),
+             fmt::join(names_of(scenario, lineup.split_groups[1]), ", "), value_text(lineup.aim, lineup.best_split));
+  if (lineup.best_whole > 0.0) fmt::print(", the best whole group {}", value_text(lineup.aim, lineup.best_whole));
+  fmt::print(" on the expected day: {}.\n", lineup.groups.size() > 1 ? "split" : "stay whole");
+}
+
+void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings) {
+  fmt::print("{}: for {}. The weakest here is {} (slowest alone).\n", scenario.title, settings.aim == LineupAim::time ? "the least time for the last"
+             : settings.aim == LineupAim::weakest ? "the least work of the weakest" : "like work for all", scenario.riders[lineup.weakest].name);
+  if (!lineup.found) {
+    fmt::print("No plan brings everyone home with {:.0f} % of W' left.\n", 100.0 * settings.wbal_margin_share);
+    return print_comparison(lineup, settings);
+  }
+  print_plan(lineup, scenario);
+  print_stretches(lineup, scenario);
+  print_riders(lineup, scenario);
+  print_comparison(lineup, settings);
+  print_split(lineup, scenario);
+  fmt::print("\n{}", cautions);
+}
+
+// --- for machines ------------------------------------------------------------------------------------------------------
+
+Json json_of(const PlanResult& r) {
+  const GroupPlan& p = r.plan;
+  return {{"name", p.name}, {"value", r.value}, {"value_low", r.value_low}, {"value_high", r.value_high}, {"allowed", r.allowed},
+          {"kind", ride_kind_names[static_cast<std::size_t>(p.kind)]}, {"formation", formation_names[static_cast<std::size_t>(p.formation)]},
+          {"order", p.order}, {"regroup_at_m", p.regroup_at_m}, {"turn_s", p.turn_s}, {"circulate_s", p.circulate_s},
+          {"pace_share", p.pace_share}, {"hold_margin", p.hold_margin}, {"front_push", p.front_push},
+          {"free_climb_fraction", p.free_climb_fraction}, {"lean", p.lean}, {"weakest_effort", p.weakest_effort},
+          {"last_s", r.expected.last_s}, {"weakest_effort_share", r.expected.weakest_effort}, {"unfairness", r.expected.unfairness},
+          {"wbal_least_share", r.expected.wbal_least_share}, {"longest_wait_s", r.expected.longest_wait_s}};
+}
+
+Json json_of(const Lineup& lineup, const Scenario& scenario) {
+  Json out{{"found", lineup.found}, {"aim", lineup_aim_names[static_cast<std::size_t>(lineup.aim)]},
+           {"weakest", scenario.riders[lineup.weakest].name}, {"rides", lineup.rides}, {"days", lineup.day_names}, {"time_limit_s", lineup.time_limit_s}};
+  if (lineup.found) out["plan"] = json_of(lineup.best);
+  out["obvious"] = Json::array();
+  for (const PlanResult& r : lineup.obvious) out["obvious"].push_back(json_of(r));
+  if (!lineup.found) return out;
+  for (const LineupStretch& s : lineup.stretches)
+    out["stretches"].push_back({{"from", s.where.from}, {"to", s.where.to}, {"from_m", s.where.from_m}, {"to_m", s.where.to_m}, {"grade", s.grade},
+                                {"headwind_mps", s.headwind_mps}, {"crosswind_mps", s.crosswind_mps}, {"front_speed_mps", s.front_speed_mps},
+                                {"front_power_W", s.front_power_W}, {"in_line_share", s.in_line_share}, {"saved_share", s.saved_share},
+                                {"form", form_names[static_cast<std::size_t>(s.form)]}, {"front_s", s.front_s}});
+  out["waits"] = Json::array();
+  for (const RegroupWait& w : lineup.waits)
+    out["waits"].push_back({{"at_m", w.at_m}, {"name", w.name}, {"first", scenario.riders[w.first_rider].name},
+                            {"last", scenario.riders[w.last_rider].name}, {"first_waits_s", w.first_waits_s}});
+  for (std::size_t i = 0; i < scenario.riders.size(); ++i)
+    out["riders"].push_back({{"name", scenario.riders[i].name}, {"finish_s", lineup.best.expected.finish_s[i]},
+                             {"effort", lineup.best.expected.effort[i]}, {"wbal_least_share", lineup.best.expected.wbal_share[i]},
+                             {"in_front_s", lineup.pulls[i].in_front_s}, {"turns_ended", lineup.pulls[i].turns}});
+  for (const auto& group : lineup.groups) out["groups"].push_back(names_of(scenario, group));
+  for (const auto& group : lineup.split_groups) out["split_tried"].push_back(names_of(scenario, group));
+  out["best_whole"] = lineup.best_whole;
+  out["best_split"] = lineup.best_split;
+  out["cautions"] = cautions;
+  return out;
+}
+
+int run(Options options) {
+  const Scenario scenario = read_scenario(options.scenario_path);
+  if (scenario.riders.size() < 2)
+    throw InputFault(Fault{options.scenario_path, 0, 0, "riders", "found one rider, expected at least two; see leewheel pace"});
+  for (std::size_t k = 0; k < lineup_aim_names.size(); ++k)
+    if (lineup_aim_names[k] == options.aim) options.settings.aim = static_cast<LineupAim>(k);
+  const StopAsked stop;
+  const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+  Lineup lineup;
+  {
+    Progress progress("trying plans", !options.quiet);
+    lineup = best_lineup(scenario, options.settings, [&](double share) {
+      progress.at(share);
+      return !StopAsked::yes();
+    });
+  }
+  if (lineup.stopped) {
+    fmt::print(stderr, "leewheel: stopped before a plan was found\n");
+    return exit_stopped;
+  }
+  if (options.json && !options.quiet) fmt::print("{}\n", json_of(lineup, scenario).dump(2));
+  if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings);
+  if (!lineup.found) return exit_answer_no;
+  if (options.output.empty()) return exit_ok;
+  const std::string comment = fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(lineup.best.plan), cautions);
+  write_whole_file(options.output, scenario_with_plan_yaml(options.scenario_path, with_plan(scenario, lineup.best.plan, lineup.weakest),
+                                                           options.output, comment));
+  if (!options.quiet && !options.json) fmt::print("\nWritten to {}\n", options.output);
+  return exit_ok;
+}
+
+}  // namespace
+
+Command add_lineup_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* const command = app.add_subcommand("lineup", "the group's plan: order, turns, pace, where to climb freely, wait or split");
+  command->footer(examples);
+  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  command->add_option("--for", options->aim, "what the plan is good for: time (last home soonest), weakest, fair")
+      ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())))->capture_default_str();
+  command->add_option("--later", options->settings.time_limit_share, "for weakest and fair: slower than the quickest obvious plan by at most this share")
+      ->check(number_within(0.0, 1.0))->capture_default_str();
+  command->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below")
+      ->check(number_within(0.0, 0.9))->capture_default_str();
+  command->add_option("--threads", options->threads, "threads; the plan is the same on any number")->check(whole_within(1, 1024));
+  command->add_flag("--json", options->json, "print the plan for machines");
+  command->add_option("-o,--out", options->output, "write the scenario with this plan laid in");
+  command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
+  return [options] { return run(*options); };
+}
+
+}  // namespace leewheel

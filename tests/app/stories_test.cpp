@@ -1,0 +1,140 @@
+/// Every shipped story is ridden and must show the finding that its scenario promises.
+
+#include <nlohmann/json.hpp>
+
+#include "app/support.hpp"
+
+using namespace app_test;
+
+namespace {
+
+using Json = nlohmann::json;
+
+/// Ridden once, however many sentences are checked on it.
+const Json& ridden(const std::string& story) {
+  static std::map<std::string, Json> rides;
+  if (!rides.contains(story)) {
+    const Folder folder;
+    const Answer answer = leewheel(folder, "ride " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/" + story + "/scenario.yaml") + " -o o --json");
+    INFO(answer.err);
+    REQUIRE(answer.code == 0);
+    rides[story] = Json::parse(answer.out);
+  }
+  return rides[story];
+}
+
+const Json& stretch_from(const Json& ride, const std::string& place) {
+  for (const Json& s : ride["stretches"])
+    if (s["from"] == place) return s;
+  FAIL("no stretch from " << place);
+  return ride;
+}
+
+double saved_W(const Json& ride, const std::string& from) { return stretch_from(ride, from)["saved_W"]; }
+
+/// Mean over the riders.
+double saved_kJ_per_km(const Json& ride, const std::string& from) {
+  double saved_J = 0.0, way_m = 0.0;
+  for (const Json& rider : ride["riders"])
+    for (const Json& s : rider["stretches"])
+      if (s["from"] == from) {
+        saved_J += s["saved_J"].get<double>();
+        way_m += s["to_m"].get<double>() - s["from_m"].get<double>();
+      }
+  REQUIRE(way_m > 0.0);
+  return saved_J / way_m;
+}
+
+std::vector<double> times_s(const Json& ride, const std::string& kind) {
+  std::vector<double> times;
+  for (const Json& event : ride["events"])
+    if (event["kind"] == kind) times.push_back(event["time_s"]);
+  return times;
+}
+
+std::vector<double> finishes_s(const Json& ride) {
+  std::vector<double> times;
+  for (const Json& rider : ride["riders"]) {
+    REQUIRE(rider["finished"].get<bool>());
+    times.push_back(rider["finish_time_s"]);
+  }
+  return times;
+}
+
+}  // namespace
+
+TEST_CASE("every shipped scenario opens with its question and its finding", "[stories]") {
+  for (const char* story : {"larkmoor", "galecombe", "classroom", "headwind", "clubhill", "longmountain"}) {
+    INFO(story);
+    const std::string text = text_of(fs::path(LEEWHEEL_SCENARIOS) / story / "scenario.yaml");
+    CHECK(text.starts_with("# The question: "));
+    CHECK(text.find("# The finding to expect: ") < text.find("title:"));
+    CHECK(fs::exists(fs::path(LEEWHEEL_SCENARIOS) / story / "README.md"));
+  }
+}
+
+TEST_CASE("classroom: a wheel saves less with every step of slope, on 12 % less than a tenth of the level", "[stories]") {
+  const Json& ride = ridden("classroom");
+  const auto& steps = ride["stretches"];
+  REQUIRE(steps.size() == 7);
+  for (std::size_t k = 1; k < steps.size(); ++k) {
+    INFO(steps[k]["from"]);
+    CHECK(steps[k]["saved_W"].get<double>() < steps[k - 1]["saved_W"].get<double>());
+  }
+  CHECK(steps[6]["saved_W"].get<double>() < 0.1 * steps[0]["saved_W"].get<double>());
+}
+
+TEST_CASE("headwind: a kilometre of wheel saves a quarter more on the polder than in the wood, and least on the bank", "[stories]") {
+  const Json& ride = ridden("headwind");
+  const double polder = saved_kJ_per_km(ride, "Last house"), wood = saved_kJ_per_km(ride, "Wood edge");
+  const double bank = saved_kJ_per_km(ride, "Foot of the bank");
+  CHECK(polder > 1.25 * wood);
+  CHECK(bank < 0.5 * wood);
+}
+
+TEST_CASE("clubhill: the club parts on both pitches, is whole after each wait, and ends together", "[stories]") {
+  const Json& ride = ridden("clubhill");
+  const std::vector<double> waits = times_s(ride, "regrouped");
+  REQUIRE(waits.size() == 2);
+  const auto lost = [&](double from_m, double to_m) {
+    int count = 0;
+    for (const Json& event : ride["events"])
+      count += (event["kind"] == "dropped" || event["kind"] == "split") && event["distance_m"] >= from_m && event["distance_m"] < to_m;
+    return count;
+  };
+  CHECK(lost(0, 3200) == 0);
+  CHECK(lost(3200, 5220) > 0);
+  CHECK(lost(6620, 8120) > 0);
+  CHECK(lost(8120, 1e9) == 0);
+  CHECK(saved_W(ride, "Chapel") < 5.0);
+  CHECK(saved_W(ride, "Quarry") < 5.0);
+  const std::vector<double> home = finishes_s(ride);
+  const auto [first, last] = std::minmax_element(home.begin(), home.end());
+  CHECK(*last - *first < 30.0);
+}
+
+TEST_CASE("longmountain: everyone rides for over an hour, and the last kilometre beats the woods", "[stories]") {
+  const Json& ride = ridden("longmountain");
+  for (const double time_s : finishes_s(ride)) CHECK(time_s > 3600.0);
+  const double last = saved_W(ride, "Last kilometre");
+  CHECK(last > saved_W(ride, "Beech gate"));
+  CHECK(last > saved_W(ride, "Fir wood"));
+}
+
+TEST_CASE("larkmoor: a wheel saves several times more on the open levels than in the steep wood", "[stories]") {
+  const Json& ride = ridden("larkmoor");
+  CHECK(saved_W(ride, "start") > 3.0 * saved_W(ride, "Wood gate"));
+}
+
+TEST_CASE("no shipped rider is faster than a coach would believe", "[stories]") {
+  for (const char* story : {"larkmoor", "classroom", "headwind", "clubhill", "longmountain"}) {
+    INFO(story);
+    for (const Json& rider : ridden(story)["riders"])
+      for (const Json& s : rider["stretches"]) {
+        INFO(rider["name"] << " from " << s["from"]);
+        const double speed_mps = (s["to_m"].get<double>() - s["from_m"].get<double>()) / s["time_s"].get<double>();
+        CHECK(speed_mps > 1.4);   // slower than 5 km/h nobody balances
+        CHECK(speed_mps < 12.5);  // 45 km/h uphill or on the flat is a race of others
+      }
+  }
+}
