@@ -67,7 +67,8 @@ enum class Verdict : std::uint8_t { no_difference, uncertain, pays };
 struct Weighing {
   std::vector<WayWeighed> ways;      ///< in the order of `way`
   WeighReason reason{};
-  std::size_t best = 0;              ///< way of the greatest middle worth among the choices that can be made
+  std::size_t best = 0;              ///< way of the greatest middle worth among the choices that can be made; of those that
+                                     ///< are not told apart the plainer
   std::size_t rival = 0;             ///< what it is set against
   std::vector<std::size_t> as_good;  ///< other ways within `felt_s` of the best
   Verdict verdict = Verdict::no_difference;

@@ -17,7 +17,6 @@ Command add_lineup_command(CLI::App& app);
 Command add_pace_command(CLI::App& app);
 Command add_ride_command(CLI::App& app);
 Command add_road_command(CLI::App& app);
-Command add_sheet_command(CLI::App& app);
 Command add_shelter_command(CLI::App& app);
 Command add_spread_command(CLI::App& app);
 Command add_weigh_command(CLI::App& app);

@@ -83,7 +83,7 @@ std::string reason(const Question& q, const WeighReason& r) {
 std::string as_good(const Weighing& w) {
   std::vector<std::string> names;
   for (const std::size_t way : w.as_good) names.push_back(way_words[way]);
-  return names.empty() ? "" : fmt::format("; {} {} within what {} can feel of it", fmt::join(names, " and "), names.size() > 1 ? "are" : "is", "a rider");
+  return names.empty() ? "" : fmt::format("; {} cannot be told from it", fmt::join(names, ", "));
 }
 
 std::string verdict(const Question& q, const Weighing& w) {
