@@ -19,12 +19,12 @@ namespace leewheel {
 
 /// What a rider can follow (assumed, but for common practice, no source: calm first minutes, little left at the top).
 struct PacingSettings {
-  double reserve_share = 0.15;    ///< W' never falls below this share of the full store, also at the top
+  double reserve_share = 0.15;    ///< W' never falls below this share of the full store, also at the top; at least 1 % is kept
   double sustained_share = 1.0;   ///< share of critical power planned with; below 1 for long days or hot ones
   double least_section_m = 300.0;
   std::size_t most_sections = 24;
   double step_W = 5.0;            ///< powers are whole multiples of it
-  double calm_s = 300.0;          ///< sections begun before this are ridden no harder than the even power
+  double calm_s = 300.0;          ///< sections begun before this are ridden no harder than the even power; a long one is parted there
   double most_easier = 0.40;      ///< lowest power planned, below the even one, as a share
   double most_harder = 0.25;      ///< highest, above it
   double bad_day_share = -0.05;   ///< change of critical power on a bad day ...
@@ -38,7 +38,7 @@ struct PacedSection {
   std::string name;               ///< of the landmark where it begins; "start"; or empty
   double grade;                   ///< mean, rise over run
   double headwind_mps;            ///< mean at the rider, > 0 slows
-  double power_W;
+  double power_W;                 ///< of fresh strength: with the ride's fatigue on it stands for that share of what is left
   double good_day_W, bad_day_W;   ///< what to ride once the day has shown itself; as power_W before that
   double time_s;                  ///< spent in it
   double wbal_end_J;
@@ -75,7 +75,8 @@ struct Pacing {
   RecoveryLaw recovery_law;
   double reserve_J;
   double even_power_W, even_time_s;   ///< the hardest constant power (whole watts) with the same reserve
-  std::vector<PacedSection> sections;
+  bool even_is_best = false;      ///< no varied plan in whole steps was quicker: the plan is the even power
+  std::vector<PacedSection> sections;  ///< neighbours ridden alike are one, unless a landmark parts them
   double time_s, mean_power_W;
   double wbal_least_J, wbal_end_J;
   std::vector<Recovery> recoveries;

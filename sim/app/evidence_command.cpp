@@ -19,7 +19,7 @@ using namespace evidence;
 struct EvidenceOptions {
   std::vector<std::string> groups, rows;
   std::string page, tables, pictures;
-  bool json = false, strict = false, fit = false;
+  bool json = false, quiet = false, strict = false, fit = false;
 };
 
 void keep_only(std::vector<Group>& groups, const std::vector<std::string>& wanted) {
@@ -37,7 +37,7 @@ int run(const EvidenceOptions& options) {
   const std::vector<Group> built_in = built_in_groups();
   if (options.fit) {
     const Fit fit = fit_lee(built_in);
-    fmt::print("{}", options.json ? fit_json(fit) : fit_text(fit));
+    if (!options.quiet) fmt::print("{}", options.json ? fit_json(fit) : fit_text(fit));
     return fit.shipped_agree() ? exit_ok : exit_answer_no;
   }
   const bool writes = !options.page.empty() || !options.tables.empty() || !options.pictures.empty();
@@ -52,7 +52,7 @@ int run(const EvidenceOptions& options) {
   for (const std::string& path : options.rows) groups.push_back(read_group(path));
   keep_only(groups, options.groups);
   const std::vector<JudgedGroup> book = judge(groups);
-  fmt::print("{}", options.json ? book_json(book) : book_text(book));
+  if (!options.quiet) fmt::print("{}", options.json ? book_json(book) : book_text(book));
   const bool out = count(book, Verdict::out_of_band) > 0 || (options.strict && count(book, Verdict::out_with_reason) > 0);
   return out ? exit_answer_no : exit_ok;
 }
@@ -67,6 +67,8 @@ Command add_evidence_command(CLI::App& app) {
                       "only this group: power, air, wind, lee, physiology, groups, or one from --rows");
   command->add_option("--rows", options->rows, "further rows (YAML, docs/evidence_rows.md)");
   command->add_flag("--json", options->json, "print JSON");
+  command->add_flag("--quiet", options->quiet, "print nothing; the exit code tells");
+  command->footer("Examples:\n  leewheel evidence --group lee\n  leewheel evidence --fit");
   command->add_flag("--strict", options->strict, "rows out of band with a written reason count as well");
   command->add_flag("--fit", options->fit,
                     "fit the lee to its fitted rows and set the coefficients beside the shipped ones");

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <memory>
+#include <nlohmann/json.hpp>
 #include <string>
 
 #include "app/commands.hpp"
@@ -17,6 +18,7 @@ namespace {
 
 struct Options {
   std::string section, output;
+  bool json = false, quiet = false;
 };
 
 std::string limit(double value) {
@@ -34,10 +36,11 @@ std::string table(const char* section, const char* about, std::span<const Number
   return text + "\n";
 }
 
-std::string page(const std::string& only) {
-  std::string text;
+/// Calls `take(section, about, fields)` for every table, or for one.
+template <class Take>
+void for_each_table(const std::string& only, const Take& take) {
   const auto add = [&](const char* section, const char* about, auto fields) {
-    if (only.empty() || only == section) text += table(section, about, fields);
+    if (only.empty() || only == section) take(section, about, fields);
   };
   add("riders", "Of each rider, or of an archetype.", rider_fields());
   add("ride", "How the ride is ridden.", ride_fields());
@@ -45,16 +48,40 @@ std::string page(const std::string& only) {
   add("groups", "When riders count as together.", bunch_fields());
   add("wind", "How the forecast comes down to the rider.", wind_fields());
   add("lee", "The wake model; docs/model.md tells the form.", lee_fields());
+  add("uncertainty", "One standard deviation of what nobody knows before a ride; 0 takes an input as known.", uncertainty_fields());
+}
+
+std::string page(const std::string& only) {
+  std::string text;
+  for_each_table(only, [&](const char* section, const char* about, auto fields) { text += table(section, about, fields); });
   return text;
 }
 
+template <class Settings>
+nlohmann::ordered_json rows_of(std::span<const NumberField<Settings>> fields) {
+  using Json = nlohmann::ordered_json;
+  const auto bound = [](double value) { return std::abs(value) >= no_limit ? Json(nullptr) : Json(value); };
+  const Settings defaults{};
+  Json rows = Json::array();
+  for (const auto& field : fields)
+    rows.push_back({{"key", field.name}, {"default", defaults.*field.member}, {"lowest", bound(field.lowest)},
+                    {"lowest_excluded", field.lowest_excluded}, {"highest", bound(field.highest)}, {"meaning", field.meaning}, {"source", field.source}});
+  return rows;
+}
+
+std::string json_of(const std::string& only) {
+  nlohmann::ordered_json out = nlohmann::ordered_json::object();
+  for_each_table(only, [&](const char* section, const char*, auto fields) { out[section] = rows_of(fields); });
+  return out.dump(2) + "\n";
+}
+
 int run(const Options& options) {
-  const std::string text =
-      (options.section.empty() ? "# Every number of a scenario\nMade by `leewheel fields -o docs/behaviour.md`. \"Assumed\" means "
+  const std::string text = options.json ? json_of(options.section)
+      : (options.section.empty() ? "# Every number of a scenario\nMade by `leewheel fields -o docs/behaviour.md`. \"Assumed\" means "
                                  "that no published number is known to us.\n\n"
                                : "") + page(options.section);
-  if (options.output.empty()) fmt::print("{}", text);
-  else write_whole_file(options.output, text);
+  if (!options.output.empty()) write_whole_file(options.output, text);
+  else if (!options.quiet) fmt::print("{}", text);
   return exit_ok;
 }
 
@@ -64,8 +91,10 @@ Command add_fields_command(CLI::App& app) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand("fields", "every number of a scenario: default, range, meaning, source");
   command->add_option("section", options->section, "only this section")
-      ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "lee"}));
+      ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "lee", "uncertainty"}));
   command->add_option("-o,--output", options->output, "write to this file");
+  command->add_flag("--json", options->json, "as JSON instead of tables");
+  command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
   command->footer("Example:\n  leewheel fields behaviour");
   return [options] { return run(*options); };
 }

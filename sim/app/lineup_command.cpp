@@ -136,6 +136,17 @@ void print_riders(const Lineup& lineup, const Scenario& scenario) {
   }
 }
 
+/// A plan that asks more of someone than that rider meant to give is a question, not an order.
+void print_asked_more(const Lineup& lineup, const Scenario& scenario) {
+  constexpr double clearly = 0.04;
+  for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
+    const double effort = lineup.best.expected.effort[i], own = planned_effort(scenario, i);
+    if (effort > own + clearly)
+      fmt::print("  {} is asked for {:.0f} % of critical power on average where the own plan says {:.0f} %: ask first.\n", scenario.riders[i].name,
+                 100.0 * effort, 100.0 * own);
+  }
+}
+
 std::string verdict(const PlanResult& result, const Lineup& lineup, const LineupSettings& settings) {
   if (!result.expected.all_home) return "not everyone gets home";
   if (result.expected.wbal_least_share < settings.wbal_margin_share) return "someone runs dry";
@@ -177,6 +188,7 @@ void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSe
   print_plan(lineup, scenario);
   print_stretches(lineup, scenario);
   print_riders(lineup, scenario);
+  print_asked_more(lineup, scenario);
   print_comparison(lineup, settings);
   print_split(lineup, scenario);
   fmt::print("\n{}", cautions);

@@ -12,8 +12,11 @@ namespace {
 using namespace leewheel;
 
 constexpr const char* examples = R"(Examples:
+  leewheel new my-climb.gpx -o mine                       a commented scenario to start from
+  leewheel check mine/scenario.yaml                       what is odd before anything is run
   leewheel ride scenarios/larkmoor/scenario.yaml          ride it, print the summary, write to out/larkmoor
-  leewheel ride my.yaml -o out/windy --seed 7 --json      another folder, another chance, machine-readable
+  leewheel lineup mine/scenario.yaml -o planned.yaml      order, pulls and regroup points for the group
+  leewheel sheet planned.yaml -o sheet.html               the plan as a page for the phone and for paper
 
 Exit codes: 0 done, 1 the answer is no, 2 bad input or arguments, 3 stopped before the end.
 )";
@@ -48,7 +51,9 @@ int main(int argc, char** argv) {
   app.require_subcommand(1);
 
   std::vector<std::pair<CLI::App*, Command>> commands;
-  for (const auto add : {add_ride_command, add_road_command, add_pace_command, add_lineup_command, add_weigh_command, add_shelter_command, add_spread_command, add_wind_command, add_fields_command, add_evidence_command}) {
+  for (const auto add : {add_new_command, add_road_command, add_wind_command, add_check_command, add_ride_command, add_shelter_command,
+                         add_weigh_command, add_pace_command, add_lineup_command, add_spread_command, add_sheet_command,
+                         add_fields_command, add_evidence_command, add_completion_command, add_man_command}) {
     Command command = add(app);
     commands.emplace_back(app.get_subcommands({}).back(), std::move(command));
   }

@@ -71,7 +71,7 @@ void print_days(const Pacing& pacing, const PacingSettings& settings) {
   fmt::print("\nHow the day goes: decide at {}, by how it feels. Not by heart rate: it settles late.\n", mark_near(pacing));
   fmt::print("  as expected  the table as it stands: {}\n", clock_text(pacing.time_s));
   fmt::print("  bad          {:+.0f} W on average from there (critical power {:+.0f} %): {}, W' never below {:.1f} kJ\n", bad.change_W,
-             100.0 * settings.bad_day_share, clock_text(bad.adjusted_s), bad.adjusted_least_J / 1e3);
+             100.0 * settings.bad_day_share, clock_text(bad.adjusted_s), std::max(0.0, bad.adjusted_least_J) / 1e3);
   fmt::print("  good         {:+.0f} W on average from there (critical power {:+.0f} %): {}, {:.0f} s sooner than by keeping the plan\n",
              good.change_W, 100.0 * settings.good_day_share, clock_text(good.adjusted_s), good.kept_s - good.adjusted_s);
   fmt::print("The plan kept on a bad day loses {:.0f} s and leaves {:.1f} kJ of W' at its lowest", bad.kept_s - pacing.time_s,
@@ -104,12 +104,14 @@ void print_plan(const Pacing& pacing, const Scenario& scenario, const RiderSetti
   const double gain_s = pacing.even_time_s - pacing.time_s;
   fmt::print("{} alone on {}: {} by this plan, {} at an even {:.0f} W ({:.0f} s or {:.1f} % saved at the same reserve)\n", pacing.rider,
              scenario.title, clock_text(pacing.time_s), clock_text(pacing.even_time_s), pacing.even_power_W, gain_s, 100.0 * gain_s / pacing.even_time_s);
+  if (pacing.even_is_best) fmt::print("No plan in whole steps is quicker than the even power here: ride even.\n");
   fmt::print("Middle 80 % of {} drawn days with the plan kept: {} to {}; saved against even power {:.0f} to {:.0f} s.\n", settings.days,
              clock_text(pacing.time_low_s), clock_text(pacing.time_high_s), pacing.gain_low_s, pacing.gain_high_s);
   fmt::print("Strength: critical power {:.0f} W", rider.critical_power_W);
   if (settings.sustained_share != 1.0) fmt::print(" (planned with {:.0f} % of it)", 100.0 * settings.sustained_share);
   fmt::print(", W' {:.1f} kJ of which {:.1f} stay in reserve, recovery law {}.\n\n", rider.w_prime_J / 1e3, pacing.reserve_J / 1e3,
              recovery_law_names[static_cast<std::size_t>(pacing.recovery_law)]);
+  if (scenario.ride.fatigue) fmt::print("Fatigue is on: read the powers as shares (CP %) of the critical power you have left by then.\n\n");
   print_sections(pacing, scenario.road, rider.critical_power_W);
   print_days(pacing, settings);
   print_recoveries(pacing);
@@ -135,7 +137,7 @@ nlohmann::ordered_json json_of(const Pacing& pacing, const PacingSettings& setti
     return out;
   }
   out.update({{"time_s", pacing.time_s}, {"time_low_s", pacing.time_low_s}, {"time_high_s", pacing.time_high_s}, {"days", settings.days},
-              {"mean_power_W", pacing.mean_power_W}, {"even_power_W", pacing.even_power_W}, {"even_time_s", pacing.even_time_s},
+              {"mean_power_W", pacing.mean_power_W}, {"even_power_W", pacing.even_power_W}, {"even_time_s", pacing.even_time_s}, {"even_is_best", pacing.even_is_best},
               {"saved_low_s", pacing.gain_low_s}, {"saved_high_s", pacing.gain_high_s}, {"reserve_J", pacing.reserve_J},
               {"wbal_least_J", pacing.wbal_least_J}, {"wbal_end_J", pacing.wbal_end_J},
               {"recovery_law", recovery_law_names[static_cast<std::size_t>(pacing.recovery_law)]}, {"decide_at_m", pacing.decide_at_m}});

@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <memory>
+#include <nlohmann/json.hpp>
 #include <string>
 
 #include "app/commands.hpp"
@@ -22,6 +23,7 @@ namespace {
 struct Options {
   std::string input, output;
   double smoothing_m = SmoothingSettings{}.length_m;
+  bool json = false, quiet = false;
 };
 
 bool is_track(const std::string& path) {
@@ -45,25 +47,37 @@ void print_report(const ImportReport& report, double smoothing_m) {
              report.smoothed_ascent_m, smoothing_m);
 }
 
-RoadProfile read(const Options& options) {
+std::string json_of(const Road& road, const ImportReport& report) {
+  const RoadFacts facts = road.facts();
+  nlohmann::ordered_json out{{"length_m", facts.length_m}, {"ascent_m", facts.ascent_m}, {"descent_m", facts.descent_m},
+                             {"mean_grade", facts.mean_grade}, {"steepest_100m_grade", facts.steepest_100m_grade},
+                             {"steepest_at_m", facts.steepest_at_m}, {"landmarks", nlohmann::ordered_json::array()}, {"mended", report.lines}};
+  for (const Landmark& mark : road.landmarks()) out["landmarks"].push_back({{"name", mark.name}, {"distance_m", mark.distance_m}});
+  return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
+}
+
+RoadProfile read(const Options& options, ImportReport& report) {
   if (!is_track(options.input)) return read_road(options.input);
   SmoothingSettings smoothing;
   smoothing.length_m = options.smoothing_m;
   TrackImport track = import_track(options.input, smoothing);
-  print_report(track.report, options.smoothing_m);
+  report = track.report;
+  if (!options.quiet && !options.json) print_report(report, options.smoothing_m);
   return std::move(track.profile);
 }
 
 int run(const Options& options) {
-  const Road road(read(options));
-  print_facts(road);
+  ImportReport report;
+  const Road road(read(options, report));
+  if (options.json && !options.quiet) fmt::print("{}\n", json_of(road, report));
+  if (!options.json && !options.quiet) print_facts(road);
   if (options.output.empty()) return exit_ok;
   const std::string comment = fmt::format(
       "A road made from {}, elevations smoothed over {:g} m. Distances run along the road.\n"
       "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end of the road).",
       std::filesystem::path(options.input).filename().string(), options.smoothing_m);
   write_whole_file(options.output, road_yaml(road.profile(), comment));
-  fmt::print("written            {}\n", options.output);
+  if (!options.json && !options.quiet) fmt::print("written            {}\n", options.output);
   return exit_ok;
 }
 
@@ -77,6 +91,9 @@ Command add_road_command(CLI::App& app) {
   command->add_option("--smoothing-m", options->smoothing_m, "length over which a track's elevations are smoothed")
       ->check(CLI::Range(5.0, 1000.0))
       ->capture_default_str();
+  command->add_flag("--json", options->json, "print the facts as JSON");
+  command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
+  command->footer("Example:\n  leewheel road my-climb.gpx -o road.yaml --smoothing-m 40");
   return [options] { return run(*options); };
 }
 

@@ -290,7 +290,8 @@ std::vector<double> ticks_up_to(double most) {
 std::string grade_picture(const Case& c) {
   Svg svg(900, 520);
   double most_W = 0.0;
-  for (const Wind& wind : drawn_winds) most_W = std::max(most_W, c.at(0.0, wind.headwind_mps).saved_W);
+  for (const Wind& wind : drawn_winds)
+    most_W = std::max(most_W, wheel_worth_at_power(c.rider, c.placed(0.0, wind.headwind_mps), c.deeper(c.lee_spread), c.power_W).saved_W);
   const std::vector<double> ticks = ticks_up_to(most_W);
   svg.text(70, 34, fmt::format("A wheel's worth to {}, by the grade", c.rider.name), 20, ink::text, "start", true);
   svg.text(70, 56, fmt::format("Watts saved {:.1f} m behind another rider, at the speed that {:.0f} W hold alone. Band: spread of the lee (one lee_scale).", c.place.gap_m, c.power_W), 12.5, ink::quiet);
@@ -312,7 +313,7 @@ std::string grade_picture(const Case& c) {
   }
   const double least_W = std::max(least_worth_W, 0.01 * least_worth_percent * c.power_W);
   chart.curve({{0, least_W}, {12, least_W}}, ink::quiet, 1.5, "6 4");
-  svg.text(chart.right() - 4, chart.y(least_W) - 6, fmt::format("below {:.0f} W it no longer pays", least_W), 12, ink::quiet, "end");
+  svg.text(chart.left() + 8, chart.y(least_W) + 15, fmt::format("below {:.0f} W it no longer pays", least_W), 12, ink::quiet);
   legend(svg, 700, 110);
   return svg.finished();
 }

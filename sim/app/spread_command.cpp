@@ -285,7 +285,7 @@ Command add_spread_command(CLI::App& app) {
   command->add_option("--runs", options->runs, "days to ride")->check(whole_within(1, 1000000))->capture_default_str();
   command->add_option("--threads", options->threads, "threads; the results are the same bytes on any number")->check(whole_within(1, 1024));
   command->add_option("--seed", options->seed, "seed of the days, instead of the scenario's")->check(a_seed());
-  command->add_option("--step", options->step_s, "time step in seconds, instead of the scenario's; 0.25 is half the work, see docs/spread.md")
+  command->add_option("--step", options->step_s, "time step in seconds, instead of the scenario's; a coarser one changes groups, see docs/spread.md")
       ->check(number_within(0.02, 1.0));
   command->add_option("--resume", options->resume, "file of runs to go on from; it is brought up to date");
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");

@@ -71,35 +71,39 @@ std::string table(const Weighing& weighing) {
 }
 
 std::string reason(const Question& q, const WeighReason& r) {
-  const char* wind = r.headwind_mps >= 0.0 ? "headwind" : "tailwind";
+  const std::string along = std::abs(r.headwind_mps) < 0.05 ? std::string("no wind along the road")
+                                                             : fmt::format("{} {:.1f} m/s", r.headwind_mps > 0.0 ? "headwind" : "tailwind", std::abs(r.headwind_mps));
   return fmt::format(
-      "Why: alone {} rides {:.1f} km/h here at {:.0f} W, {:.1f} % up, {} {:.1f} m/s at the rider, crosswind {:.1f}: {:.0f} % of the power goes into "
+      "Why: alone {} rides {:.1f} km/h here at {:.0f} W, {:.1f} % up, {} and {:.1f} m/s across: {:.0f} % of the power goes into "
       "the air.\nA wheel takes {:.0f} % off the drag and so saves {:.0f} W ({:.0f} %) at that speed. One percent of work is worth {:.2f} % of time.\n",
-      q.rider().name, kmh_from_mps(r.speed_mps), r.power_W, 100.0 * r.grade, wind, std::abs(r.headwind_mps), r.crosswind_mps,
+      q.rider().name, kmh_from_mps(r.speed_mps), r.power_W, 100.0 * r.grade, along, r.crosswind_mps,
       100.0 * r.air_share, 100.0 * (1.0 - r.wheel_lee), r.wheel_saves_W, r.power_W > 0.0 ? 100.0 * r.wheel_saves_W / r.power_W : 0.0,
       r.price_exponent);
+}
+
+/// "41 s slower, 22 kJ less work".
+std::string trade(const WayWeighed& way) {
+  const double gain_s = way.gain_s.middle, saved_kJ = way.saved_J.middle / 1e3;
+  return fmt::format("{:.0f} s {}, {:.0f} kJ {} work", std::abs(gain_s), gain_s >= 0.0 ? "faster" : "slower", std::abs(saved_kJ),
+                     saved_kJ >= 0.0 ? "less" : "more");
 }
 
 std::string as_good(const Weighing& w) {
   std::vector<std::string> names;
   for (const std::size_t way : w.as_good) names.push_back(way_words[way]);
+  if (w.ways[as_planned].worth_s.middle > w.ways[w.best].worth_s.middle - w.felt_s) names.push_back("riding as planned");
   return names.empty() ? "" : fmt::format("; {} cannot be told from it", fmt::join(names, ", "));
 }
 
 std::string verdict(const Question& q, const Weighing& w) {
-  const bool alone_best = w.best == way_of(Choice::alone);
-  const WayWeighed& other = w.ways[alone_best ? w.rival : w.best];
-  const std::string& name = q.rider().name;
+  const WayWeighed& other = w.ways[w.best == way_of(Choice::alone) ? w.rival : w.best];
+  const std::string weighed = fmt::format("{} is worth {} s against riding alone ({})", way_words[other.way], signed_span(other.worth_s), trade(other));
   switch (w.verdict) {
     case Verdict::no_difference:
-      return fmt::format("Verdict: it makes no difference to {} here: {} comes to {} s against riding alone, and less than {:.0f} s is not felt.\n",
-                         name, way_words[other.way], signed_span(other.worth_s), w.felt_s);
+      return fmt::format("Verdict: it makes no difference to {} here: {}, and less than {:.0f} s is not felt.\n", q.rider().name, weighed, w.felt_s);
     case Verdict::uncertain:
-      return fmt::format("Verdict: {}, on most days: {} comes to {} s against riding alone, a range that holds both signs{}.\n", way_advice[w.best],
-                         way_words[other.way], signed_span(other.worth_s), as_good(w));
-    case Verdict::pays:
-      return fmt::format("Verdict: {}: {} comes to {} s against riding alone{}.\n", way_advice[w.best], way_words[other.way],
-                         signed_span(other.worth_s), as_good(w));
+      return fmt::format("Verdict: {}, though not on every day: {}, a range that holds both signs{}.\n", way_advice[w.best], weighed, as_good(w));
+    case Verdict::pays: return fmt::format("Verdict: {}: {}{}.\n", way_advice[w.best], weighed, as_good(w));
   }
   return "";
 }

@@ -25,7 +25,7 @@ namespace fs = std::filesystem;
 struct WindOptions {
   std::string scenario_path, folder, rider, at;
   std::optional<double> speed_kmh;
-  bool json = false;
+  bool json = false, quiet = false;
 };
 
 std::size_t rider_named(const Scenario& scenario, const std::string& name) {
@@ -71,6 +71,7 @@ int run(const WindOptions& options) {
   outlook.rider += frozen_s >= 0.0 ? fmt::format("; the wind of {} after the start everywhere", options.at) : ", by the time of arrival";
   write_whole_file(folder + "/wind.svg", outlook_svg(scenario, outlook));
   write_whole_file(folder + "/wind.csv", outlook_csv(outlook));
+  if (options.quiet) return exit_ok;
   if (options.json) fmt::print("{}", outlook_json(scenario, outlook));
   else fmt::print("{}Written to {}: wind.svg, wind.csv\n", outlook_text(scenario, outlook, nice_spacing_m(scenario.road.length_m(), 30.0)), folder);
   return exit_ok;
@@ -87,6 +88,8 @@ Command add_wind_command(CLI::App& app) {
   command->add_option("--at", options->at, "the wind of this time after the start (h:mm) everywhere, instead of by arrival");
   command->add_option("-o,--out", options->folder, "folder for wind.svg and wind.csv [out/<folder of the scenario>]");
   command->add_flag("--json", options->json, "print the rows as JSON instead of the table");
+  command->add_flag("--quiet", options->quiet, "print nothing; the files are written all the same");
+  command->footer("Example:\n  leewheel wind scenarios/galecombe/scenario.yaml --rider Aike -o out/wind");
   return [options] { return run(*options); };
 }
 

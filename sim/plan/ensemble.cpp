@@ -25,7 +25,8 @@ std::size_t stretch_at(const std::vector<RoadStretch>& stretches, double distanc
   return k;
 }
 
-/// Looks at the groups from time to time; a look belongs to the stretch where the first rider is.
+/// Looks at the groups from time to time; a look belongs to the stretch where the first rider is. While riders stand at a
+/// regroup point, and once the first is at the top, there is no group to look at.
 class GroupWatch {
  public:
   GroupWatch(const std::vector<RoadStretch>& stretches, double road_m)
@@ -37,7 +38,7 @@ class GroupWatch {
     double first_m = 0.0;
     sizes_.clear();
     for (std::size_t i = 0; i < now.distance_m.size(); ++i) {
-      if (now.distance_m[i] >= road_m_) return;  // the first is at the top: the ride as a group is over
+      if (now.distance_m[i] >= road_m_ || now.role[i] == static_cast<float>(Role::waiting)) return;
       ++riding;
       first_m = std::max(first_m, static_cast<double>(now.distance_m[i]));
       const auto id = static_cast<std::int32_t>(now.group_id[i]);

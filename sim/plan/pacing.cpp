@@ -43,6 +43,11 @@ Scenario with_marks(Scenario solo, const std::vector<double>& at_m) {
   return solo;
 }
 
+/// Most power at this W' (Morton 1996, Ergonomics 39:611; as in the ride).
+double power_limit_W(const Strength& s, double wbal_J) {
+  return s.critical_power_W + (s.peak_power_W - s.critical_power_W) * std::max(0.0, wbal_J) / s.w_prime_J;
+}
+
 std::vector<PlanStep> plan_of(const std::vector<double>& cuts_m, const std::vector<double>& powers_W, double critical_power_W) {
   std::vector<PlanStep> plan;
   for (std::size_t k = 0; k < powers_W.size(); ++k)
@@ -63,7 +68,20 @@ PacedRide ride_marked(const Scenario& solo, const std::vector<double>& cuts_m, c
     ride.wbal_J.push_back(passage.wbal_J);
   }
   if (ride.finished) ride.wbal_J.back() = rider.wbal_end_J;
+  while (ride.passed_s.size() < cuts_m.size()) {  // not reached within the ride's time limit
+    ride.passed_s.push_back(rider.finish_time_s);
+    ride.pedal_J.push_back(rider.ledger.pedal_J);
+    ride.wbal_J.push_back(rider.wbal_end_J);
+  }
   return ride;
+}
+
+/// Finished, W' above the reserve, and every power really held: none was more than W' allowed at the section's end.
+bool keeps_reserve(const PacedRide& ride, const std::vector<double>& powers_W, const Strength& strength, double reserve_J) {
+  if (!ride.finished || ride.wbal_least_J < reserve_J - 1e-6) return false;
+  for (std::size_t k = 0; k < powers_W.size(); ++k)
+    if (powers_W[k] > strength.critical_power_W && powers_W[k] > power_limit_W(strength, ride.wbal_J[k + 1])) return false;
+  return true;
 }
 
 // --- sections --------------------------------------------------------------------------------------------------------
@@ -109,6 +127,19 @@ void join_runs(std::vector<Run>& runs, double length_m, const PacingSettings& se
   }
 }
 
+/// A section in which the calm start ends is parted there, so that what follows is free, if both parts stay well long enough.
+void part_after_calm(std::vector<double>& cuts, const std::vector<double>& ends, const PacedRide& ride, const PacingSettings& settings) {
+  const double enough_m = 2.0 * settings.least_section_m;
+  constexpr double later = 1.05;  // the even power may be there a little sooner than the one this was ridden at
+  for (std::size_t e = 0; e < std::min(ends.size(), ride.passed_s.size()); ++e) {
+    if (ride.passed_s[e] < later * settings.calm_s) continue;
+    const auto next = std::lower_bound(cuts.begin(), cuts.end(), ends[e]);
+    if (next == cuts.begin() || next == cuts.end()) return;
+    if (ends[e] - *(next - 1) >= enough_m && *next - ends[e] >= enough_m) cuts.insert(next, ends[e]);
+    return;
+  }
+}
+
 std::vector<double> cuts_m(const Scenario& solo, double power_W, const PacingSettings& settings) {
   const std::vector<double> ends = block_ends_m(solo.road);
   const PacedRide ride = ride_marked(with_marks(solo, ends), ends, std::vector<double>(ends.size() - 1, power_W));
@@ -122,12 +153,14 @@ std::vector<double> cuts_m(const Scenario& solo, double power_W, const PacingSet
   std::vector<double> cuts{0.0};
   for (const Run& run : runs) cuts.push_back(run.to_m);
   cuts.back() = solo.road.length_m();
+  part_after_calm(cuts, ends, ride, settings);
   return cuts;
 }
 
 // --- the graph -------------------------------------------------------------------------------------------------------
 
-/// Time and work in each section at each step of power, from one ride a step.
+/// Time and work in each section at each step of power, from one ride a step. With fatigue a ride's efforts are shares of the
+/// critical power left, so that work falls as it would.
 struct Costs {
   std::vector<double> power_W;                     // by step
   std::vector<std::vector<double>> time_s, work_J; // [section][step]
@@ -141,7 +174,6 @@ Costs costs_of(const Scenario& solo, const std::vector<double>& cuts, double eve
   for (long k = lowest; k <= highest; ++k) costs.power_W.push_back(static_cast<double>(k) * step);
   Scenario tireless = solo;
   tireless.riders[0].w_prime_J = unlimited_J;
-  tireless.ride.fatigue = false;
   std::vector<PacedRide> rides(costs.power_W.size());
   tbb::parallel_for(std::size_t{0}, rides.size(), [&](std::size_t p) {
     rides[p] = ride_marked(tireless, cuts, std::vector<double>(cuts.size() - 1, costs.power_W[p]));
@@ -171,68 +203,88 @@ struct Edge {
   std::uint16_t step;
 };
 
-/// Steps of power by section from `first` on, fastest with W' from `start_J`; empty if there is no way.
-std::vector<std::size_t> fastest_steps(const Costs& costs, const Bounds& bounds, std::size_t first, double start_J) {
-  const std::size_t sections = costs.time_s.size() - first;
-  const double most_J = bounds.strength.front().w_prime_J;
-  const auto levels = static_cast<std::size_t>(most_J / wbal_level_J) + 1;
-  const double floor_J = std::min(bounds.reserve_J, start_J);
-  const auto level_of = [&](double wbal_J) { return static_cast<std::size_t>(std::clamp(wbal_J, 0.0, most_J) / wbal_level_J + 1e-9); };
-  const std::size_t source = level_of(start_J), sink = (sections + 1) * levels;
+constexpr auto no_step = std::numeric_limits<std::size_t>::max();
 
+/// W' in levels: rounded down, so that the graph never believes in more than there is.
+struct Levels {
+  double most_J;
+  std::size_t count() const { return static_cast<std::size_t>(most_J / wbal_level_J) + 1; }
+  std::size_t of(double wbal_J) const { return static_cast<std::size_t>(std::clamp(wbal_J, 0.0, most_J) / wbal_level_J + 1e-9); }
+};
+
+/// From one level through section `k`: the quickest step of power to each level that can be reached.
+void quickest_steps(const Costs& costs, const Bounds& bounds, std::size_t k, double wbal_J, double floor_J, const Levels& levels,
+                    std::vector<std::size_t>& quickest) {
+  const std::vector<double>& time_s = costs.time_s[k];
+  const Strength& strength = bounds.strength[k];
+  quickest.assign(levels.count(), no_step);
+  for (std::size_t p = 0; p < time_s.size(); ++p) {
+    if (!std::isfinite(time_s[p])) continue;
+    if (bounds.begins_s[k] < bounds.calm_s && costs.power_W[p] > bounds.calm_W) continue;
+    const double mean_W = costs.work_J[k][p] / time_s[p];
+    const double after_J = std::min(strength.w_prime_J, wbal_after_J(bounds.law, strength, wbal_J, mean_W, time_s[p]));
+    if (after_J < floor_J && after_J < wbal_J) continue;
+    if (costs.power_W[p] > power_limit_W(strength, after_J)) continue;
+    std::size_t& best = quickest[levels.of(after_J)];
+    if (best == no_step || time_s[p] < time_s[best]) best = p;
+  }
+}
+
+/// Nodes are section * levels + level, the last node is the top; edges sorted by where they start.
+struct Ways {
   std::vector<std::pair<std::size_t, std::size_t>> ends;
   std::vector<Edge> edges;
-  std::vector<char> reached(levels, 0), next;
-  reached[source] = 1;
-  constexpr auto none = std::numeric_limits<std::size_t>::max();
-  std::vector<std::size_t> fastest(levels);
+  std::size_t source, top;
+};
+
+Ways ways_from(const Costs& costs, const Bounds& bounds, std::size_t first, double start_J) {
+  const std::size_t sections = costs.time_s.size() - first;
+  const Levels levels{bounds.strength.front().w_prime_J};
+  const std::size_t count = levels.count();
+  Ways ways{{}, {}, levels.of(start_J), (sections + 1) * count};
+  std::vector<char> reached(count, 0), next;
+  std::vector<std::size_t> quickest;
+  reached[ways.source] = 1;
   for (std::size_t k = 0; k < sections; ++k) {
-    const std::vector<double>& time_s = costs.time_s[first + k];
-    const Strength& strength = bounds.strength[first + k];
-    next.assign(levels, 0);
-    for (std::size_t level = 0; level < levels; ++level) {
+    next.assign(count, 0);
+    for (std::size_t level = 0; level < count; ++level) {
       if (!reached[level]) continue;
-      const double wbal_J = level == source && k == 0 ? start_J : static_cast<double>(level) * wbal_level_J;
-      fastest.assign(levels, none);
-      for (std::size_t p = 0; p < time_s.size(); ++p) {
-        if (!std::isfinite(time_s[p])) continue;
-        if (bounds.begins_s[first + k] < bounds.calm_s && costs.power_W[p] > bounds.calm_W) continue;
-        const double mean_W = costs.work_J[first + k][p] / time_s[p];
-        const double after_J = std::min(strength.w_prime_J, wbal_after_J(bounds.law, strength, wbal_J, mean_W, time_s[p]));
-        if (after_J < floor_J && after_J < wbal_J) continue;
-        const double limit_W = strength.critical_power_W + (strength.peak_power_W - strength.critical_power_W) *
-                                                               std::max(0.0, after_J) / strength.w_prime_J;
-        if (costs.power_W[p] > std::max(limit_W, strength.critical_power_W)) continue;
-        std::size_t& best = fastest[level_of(after_J)];
-        if (best == none || time_s[p] < time_s[best]) best = p;
-      }
-      for (std::size_t to = 0; to < levels; ++to) {
-        if (fastest[to] == none) continue;
-        ends.emplace_back(k * levels + level, (k + 1) * levels + to);
-        edges.push_back({static_cast<float>(time_s[fastest[to]]), static_cast<std::uint16_t>(fastest[to])});
+      const double wbal_J = k == 0 ? start_J : static_cast<double>(level) * wbal_level_J;
+      quickest_steps(costs, bounds, first + k, wbal_J, std::min(bounds.reserve_J, start_J), levels, quickest);
+      for (std::size_t to = 0; to < count; ++to) {
+        if (quickest[to] == no_step) continue;
+        ways.ends.emplace_back(k * count + level, (k + 1) * count + to);
+        ways.edges.push_back({static_cast<float>(costs.time_s[first + k][quickest[to]]), static_cast<std::uint16_t>(quickest[to])});
         next[to] = 1;
       }
     }
     reached.swap(next);
   }
-  for (std::size_t level = 0; level < levels; ++level) {
+  for (std::size_t level = 0; level < count; ++level) {
     if (!reached[level]) continue;
-    ends.emplace_back(sections * levels + level, sink);
-    edges.push_back({0.0f, 0});
+    ways.ends.emplace_back(sections * count + level, ways.top);
+    ways.edges.push_back({0.0f, 0});
   }
-  if (ends.empty() || ends.back().second != sink) return {};
+  return ways;
+}
 
+/// Steps of power by section from `first` on, quickest with W' from `start_J`; empty if there is no way.
+std::vector<std::size_t> fastest_steps(const Costs& costs, const Bounds& bounds, std::size_t first, double start_J) {
+  const Ways ways = ways_from(costs, bounds, first, start_J);
+  if (ways.ends.empty() || ways.ends.back().second != ways.top) return {};
   using Graph = boost::compressed_sparse_row_graph<boost::directedS, boost::no_property, Edge>;
-  const Graph graph(boost::edges_are_sorted, ends.begin(), ends.end(), edges.begin(), sink + 1);
-  std::vector<double> distance_s(sink + 1, std::numeric_limits<double>::infinity());
-  std::vector<std::size_t> before(sink + 1);
-  boost::dag_shortest_paths(graph, source,
+  const Graph graph(boost::edges_are_sorted, ways.ends.begin(), ways.ends.end(), ways.edges.begin(), ways.top + 1);
+  const auto index = boost::get(boost::vertex_index, graph);
+  std::vector<double> distance_s(ways.top + 1);
+  std::vector<std::size_t> before(ways.top + 1);
+  boost::dag_shortest_paths(graph, ways.source,
                             boost::weight_map(boost::get(&Edge::time_s, graph))
-                                .distance_map(boost::make_iterator_property_map(distance_s.begin(), boost::get(boost::vertex_index, graph)))
-                                .predecessor_map(boost::make_iterator_property_map(before.begin(), boost::get(boost::vertex_index, graph)))
+                                .distance_map(boost::make_iterator_property_map(distance_s.begin(), index))
+                                .predecessor_map(boost::make_iterator_property_map(before.begin(), index))
                                 .distance_inf(std::numeric_limits<double>::infinity()));
-  std::vector<std::size_t> steps(sections);
-  for (std::size_t node = before[sink], k = sections; k-- > 0; node = before[node])
+  std::vector<std::size_t> steps(costs.time_s.size() - first);
+  std::size_t node = before[ways.top];
+  for (std::size_t k = steps.size(); k-- > 0; node = before[node])
     steps[k] = graph[boost::edge(before[node], node, graph).first].step;
   return steps;
 }
@@ -253,7 +305,6 @@ std::vector<double> powers_of(const Costs& costs, const std::vector<std::size_t>
   return powers;
 }
 
-bool keeps_reserve(const PacedRide& ride, double reserve_J) { return ride.finished && ride.wbal_least_J >= reserve_J - 1e-6; }
 
 bool calm(const Course& course, const std::vector<double>& powers, std::size_t first) {
   for (std::size_t k = first; k < powers.size(); ++k)
@@ -312,7 +363,7 @@ bool exchange_once(const Course& course, std::vector<double>& powers, PacedRide&
   tbb::parallel_for(std::size_t{0}, tries.size(), [&](std::size_t t) { rides[t] = ride_marked(course.solo, course.cuts, tries[t]); });
   bool better = false;
   for (std::size_t t = 0; t < tries.size(); ++t) {
-    if (!keeps_reserve(rides[t], floor_J) || burden_s(rides[t], tries[t]) >= burden_s(ride, powers) - 1e-3) continue;
+    if (!keeps_reserve(rides[t], tries[t], course.solo.riders[0].strength(), floor_J) || burden_s(rides[t], tries[t]) >= burden_s(ride, powers) - 1e-3) continue;
     ride = rides[t];
     powers = tries[t];
     better = true;
@@ -333,10 +384,11 @@ std::vector<double> solve(const Course& course, std::vector<double> begun, doubl
     powers = begun;
     for (const double power : powers_of(course.costs, steps)) powers.push_back(power);
     ride = ride_marked(course.solo, course.cuts, powers);
-    if (keeps_reserve(ride, floor_J) || first > 0) break;
+    // On a day of other strength the beginning is ridden already, whatever it cost.
+    if (first > 0) return powers;
+    if (keeps_reserve(ride, powers, course.solo.riders[0].strength(), floor_J)) break;
     bounds.reserve_J += std::max(wbal_level_J, 1.2 * (course.bounds.reserve_J - ride.wbal_least_J));
   }
-  if (first > 0) return powers;
   for (int round = 0; round < rounds_of_exchange && exchange_once(course, powers, ride, first, floor_J); ++round) {}
   return powers;
 }
@@ -351,7 +403,8 @@ Scenario with_strength(const Scenario& solo, double critical_share) {
 double even_power(const Scenario& solo, const std::vector<double>& cuts, double reserve_J) {
   const Strength s = solo.riders[0].strength();
   const auto keeps = [&](double power) {
-    return keeps_reserve(ride_marked(solo, cuts, std::vector<double>(cuts.size() - 1, power)), reserve_J);
+    const std::vector<double> powers(cuts.size() - 1, power);
+    return keeps_reserve(ride_marked(solo, cuts, powers), powers, s, reserve_J);
   };
   double low = 1.0, high = std::floor(s.peak_power_W);
   if (const double near = std::floor(0.98 * s.critical_power_W); near > low && keeps(near)) low = near;
@@ -370,13 +423,18 @@ double even_power(const Scenario& solo, const std::vector<double>& cuts, double 
   return low;
 }
 
+/// Never quite nothing: a rider without W' rides at critical power whatever the plan says.
+double reserve_J(const Strength& fresh, const PacingSettings& settings) {
+  return std::max(settings.reserve_share, empty_share) * fresh.w_prime_J;
+}
+
 Bounds bounds_of(const Scenario& solo, const PacedRide& even, double even_W, const PacingSettings& settings) {
   Bounds bounds;
   const Strength fresh = solo.riders[0].strength();
   for (std::size_t k = 0; k + 1 < even.passed_s.size(); ++k)
     bounds.strength.push_back(solo.ride.fatigue ? strength_after_heavy_riding(fresh, 0.5 * (even.passed_s[k] + even.passed_s[k + 1])) : fresh);
   bounds.law = solo.ride.recovery_law;
-  bounds.reserve_J = settings.reserve_share * fresh.w_prime_J;
+  bounds.reserve_J = reserve_J(fresh, settings);
   bounds.calm_s = settings.calm_s;
   bounds.calm_W = even_W;
   bounds.begins_s = even.passed_s;
@@ -537,6 +595,27 @@ std::size_t section_after_quarter(const PacedRide& ride) {
   return best;
 }
 
+/// Neighbours ridden alike become one row, unless a landmark or the place to decide parts them.
+void join_alike(Pacing& pacing) {
+  std::vector<PacedSection> joined_sections;
+  for (const PacedSection& s : pacing.sections) {
+    PacedSection* last = joined_sections.empty() ? nullptr : &joined_sections.back();
+    const bool alike = last && s.name.empty() && s.from_m != pacing.decide_at_m && s.power_W == last->power_W &&
+                       s.good_day_W == last->good_day_W && s.bad_day_W == last->bad_day_W;
+    if (!alike) {
+      joined_sections.push_back(s);
+      continue;
+    }
+    const double before_m = last->to_m - last->from_m, this_m = s.to_m - s.from_m;
+    last->grade = (last->grade * before_m + s.grade * this_m) / (before_m + this_m);
+    last->headwind_mps = (last->headwind_mps * last->time_s + s.headwind_mps * s.time_s) / (last->time_s + s.time_s);
+    last->time_s += s.time_s;
+    last->to_m = s.to_m;
+    last->wbal_end_J = s.wbal_end_J;
+  }
+  pacing.sections = std::move(joined_sections);
+}
+
 void fill(Pacing& pacing, const Course& course, const Road& road, const std::vector<double>& powers, const PacedRide& ride,
           const PacingSettings& settings) {
   pacing.sections = sections_of(course, road, powers, ride);
@@ -544,7 +623,6 @@ void fill(Pacing& pacing, const Course& course, const Road& road, const std::vec
   pacing.mean_power_W = ride.pedal_J.back() / ride.time_s;
   pacing.wbal_least_J = ride.wbal_least_J;
   pacing.wbal_end_J = ride.wbal_J.back();
-  find_recoveries(pacing, course.solo.riders[0].w_prime_J);
   const std::size_t quarter = section_after_quarter(ride);
   pacing.decide_at_m = course.cuts[std::min(quarter, powers.size())];
   std::vector<double> good, bad;
@@ -554,6 +632,8 @@ void fill(Pacing& pacing, const Course& course, const Road& road, const std::vec
     pacing.sections[k].good_day_W = good[k];
     pacing.sections[k].bad_day_W = bad[k];
   }
+  join_alike(pacing);
+  find_recoveries(pacing, course.solo.riders[0].w_prime_J);
   pacing.heart = heart_rise(course, powers.front());
   find_range(pacing, course, powers, settings.days);
 }
@@ -588,7 +668,7 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
   Pacing pacing{};
   pacing.rider = scenario.riders[rider].name;
   pacing.recovery_law = solo.ride.recovery_law;
-  pacing.reserve_J = settings.reserve_share * solo.riders[0].w_prime_J;
+  pacing.reserve_J = reserve_J(solo.riders[0].strength(), settings);
   const std::vector<double> cuts = cuts_m(solo, std::floor(solo.riders[0].critical_power_W), settings);
   pacing.even_power_W = even_power(with_marks(solo, cuts), cuts, pacing.reserve_J);
   if (pacing.even_power_W <= 0.0) {
@@ -596,14 +676,17 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
     return pacing;
   }
   const Course course = course_of(solo, cuts, pacing.even_power_W, settings);
-  const std::vector<double> powers = solve(course, {}, solo.riders[0].w_prime_J);
-  if (powers.empty()) {
-    pacing.why_not = "no powers within the limits keep the reserve";
-    return pacing;
+  const std::vector<double> even(cuts.size() - 1, pacing.even_power_W);
+  pacing.even_time_s = ride_marked(course.solo, cuts, even).time_s;
+  std::vector<double> powers = solve(course, {}, solo.riders[0].w_prime_J);
+  PacedRide ride = ride_marked(course.solo, cuts, powers.empty() ? even : powers);
+  pacing.even_is_best = powers.empty() || ride.time_s >= pacing.even_time_s;
+  if (pacing.even_is_best) {
+    powers = even;
+    ride = ride_marked(course.solo, cuts, even);
   }
   pacing.found = true;
-  pacing.even_time_s = ride_marked(course.solo, cuts, std::vector<double>(cuts.size() - 1, pacing.even_power_W)).time_s;
-  fill(pacing, course, scenario.road, powers, ride_marked(course.solo, cuts, powers), settings);
+  fill(pacing, course, scenario.road, powers, ride, settings);
   return pacing;
 }
 

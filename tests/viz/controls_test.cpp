@@ -140,3 +140,15 @@ TEST_CASE("runs of grade and of exposure cover the road without gap", "[profile]
   CHECK(land.size() == 5);  // houses, slope, wood, trees, ridge
   CHECK(land.back().to_m == Approx(road.length_m()));
 }
+
+TEST_CASE("steps of a plan follow one another to the end of the road", "[profile]") {
+  const TraceHead head = synthetic::head({});
+  const auto cues = plan_cues(head, 3, 12000);
+  REQUIRE(cues.size() == 3);
+  CHECK(cues[0].to_m == cues[1].from_m);
+  CHECK(cues[1].words == "95 %");
+  CHECK(cues[2].to_m == 12000);
+  CHECK(plan_cues(head, 0, 12000).empty());
+  CHECK(has_plan(head));
+  CHECK_FALSE(has_plan(TraceHead{}));
+}

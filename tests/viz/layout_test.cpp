@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
+
 using namespace leewheel::view;
 
 TEST_CASE("panels fill the window without overlap whatever is hidden", "[layout]") {
@@ -53,4 +55,14 @@ TEST_CASE("a label is refused where an earlier one lies", "[layout]") {
   CHECK(placer.take({0, 0, 10, 10}));
   CHECK_FALSE(placer.take({9, 9, 10, 10}));
   CHECK(placer.take({10, 0, 10, 10}));
+}
+
+TEST_CASE("panels lie on whole pixels, so that letters stay sharp", "[layout]") {
+  PanelFlags all{true, true, true, true, true};
+  for (const float scale : {1.0f, 1.25f, 1.6f, 2.0f})
+    for (const auto& [w, h] : {std::pair{1280.f, 720.f}, {1920.f, 1080.f}, {640.f, 480.f}}) {
+      const Layout layout = make_layout(w, h, scale, all, {});
+      for (const Rect& panel : layout.panels)
+        for (const float edge : {panel.x, panel.y, panel.w, panel.h}) CHECK(edge == std::round(edge));
+    }
 }

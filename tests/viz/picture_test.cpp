@@ -29,6 +29,7 @@ const std::vector<Picture> pictures{
     {"six_light_1080", {6, 1800, 12000, 2}, 460, {1920, 1080}, true, view::Units::imperial},
     {"one_start_720", {1, 1200, 6000, 1}, 0, {1280, 720}, true, view::Units::metric},
     {"end_720", {6, 1800, 12000, 2}, 1800, {1280, 720}, false, view::Units::metric},
+    {"six_small_480", {6, 1800, 12000, 2}, 400, {640, 480}, false, view::Units::metric},
     {"many_720", {120, 1200, 8000, 4}, 500, {1280, 720}, false, view::Units::metric},
 };
 

@@ -40,6 +40,8 @@ refuses "--scale" "$ride" --scale 9
 refuses "--rider" "$ride" --rider Nobody
 refuses "an end after the beginning" "$ride" --film 20 10 "$work/film"
 refuses "none.h5" "$ride" --ghost "$work/none.h5"
+"$write" "$work/elsewhere.h5" 6 300 3200 || fail "no second trace written"
+refuses "expected 3.00 km; two rides are compared on the same road" "$ride" --ghost "$work/elsewhere.h5"
 refuses "--colour" "$ride" --colour red
 
 "$view" "$ride" --press-everything >"$work/out" 2>"$work/err" || fail "a key ended the program: $(cat "$work/err")"
@@ -52,6 +54,34 @@ cmp -s "$work/a.png" "$work/b.png" && fail "two moments look the same"
 cmp -s "$work/a.png" "$work/c.png" || fail "one moment drawn twice differs"
 "$view" "$ride" --film 10 11 "$work/film" --size 640x480 >/dev/null 2>&1 || fail "no film"
 [ -s "$work/film/00000.png" ] && [ -s "$work/film/00003.png" ] || fail "a picture of the film is missing"
+[ -e "$work/film/00004.png" ] && fail "a film of a second holds too many pictures"
+PATH=/nonexistent "$view" "$ride" --film 10 11 "$work/none.mp4" --size 640x480 >/dev/null 2>"$work/err"
+[ $? -eq 2 ] && grep -q "needs ffmpeg" "$work/err" && [ "$(grep -vc "vertical sync" "$work/err")" -eq 1 ] || fail "a film without ffmpeg: $(cat "$work/err")"
+[ -e "$work/none.mp4" ] && fail "left a film without ffmpeg"
+if command -v ffmpeg >/dev/null; then
+  "$view" "$ride" --film 10 11 "$work/film.mp4" --size 641x481 >/dev/null 2>&1 && [ -s "$work/film.mp4" ] || fail "no film by ffmpeg"
+  [ -e "$work/film.part.mp4" ] && fail "left an unfinished film"
+  "$view" "$ride" --film 10 11 "$work/no/such/folder.mp4" >/dev/null 2>"$work/err"
+  [ $? -eq 2 ] || fail "a film that cannot be written is not an error"
+fi
+for small in "--size 640x480" "--size 1280x720 --scale 1.6" "--size 640x480 --scale 4"; do
+  "$view" "$ride" --snapshot 0:30 "$work/small.png" $small 2>/dev/null && [ -s "$work/small.png" ] || fail "no picture at $small"
+done
+
+# A display that goes away under the window: the program ends at once and says why.
+Xvfb -displayfd 3 -screen 0 1280x800x24 -nolisten tcp -noreset 3>"$work/number" 2>/dev/null &
+server=$!
+tries=0
+while [ ! -s "$work/number" ] && [ $tries -lt 200 ]; do tries=$((tries + 1)); sleep 0.05; done
+DISPLAY=:$(cat "$work/number") timeout -k 1 30 "$view" "$ride" --no-state 2>"$work/err" &
+watching=$!
+sleep 2
+kill -9 $server
+wait $watching
+code=$?
+[ $code -eq 3 ] || fail "exit code $code after the display went away, expected 3"
+grep -q "the X display went away" "$work/err" || fail "nothing said about the display: $(cat "$work/err")"
+
 "$view" "$ride" --snapshot 10 "$work/no/such/folder/x.png" 2>"$work/err"
 [ $? -eq 2 ] || fail "a picture that cannot be written is not an error"
 exit $failed

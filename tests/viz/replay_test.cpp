@@ -97,13 +97,39 @@ TEST_CASE("sheltered share counts riding time with less than 0.95 of the drag", 
   CHECK(replay.sheltered_share(1, 600) == Approx(1.0));  // time at the finish is not riding time
 }
 
+namespace {
+
+/// What a person would sort by, apart from how the viewer does it.
+double value(const RiderView& r, Column column) {
+  switch (column) {
+    case Column::place: return r.place;
+    case Column::rider: return r.name.front();  // the invented six differ there
+    case Column::group: return r.group;
+    case Column::gap: return r.gap_s;
+    case Column::power: return r.power_W;
+    case Column::alone: return r.alone_W;
+    case Column::saved: return r.alone_W - r.power_W;
+    case Column::saved_energy: return r.saved_J;
+    case Column::saved_share: return r.saved_J / (r.saved_J + r.pedal_J);
+    case Column::wbal: return r.wbal_J;
+    case Column::sheltered: return r.sheltered_share;
+  }
+  return 0;
+}
+
+}  // namespace
+
 TEST_CASE("tallies sort by every column both ways and keep the order of the road among equals", "[view]") {
   Replay replay = six_riders();
   const View view = view_at(replay, 300);
   for (const ColumnText& column : tally_columns()) {
     const auto up = sorted_rows(view, column.column, false), down = sorted_rows(view, column.column, true);
     REQUIRE(up.size() == 6);
-    REQUIRE(down.size() == 6);
+    INFO(column.title);
+    for (std::size_t k = 1; k < 6; ++k) {
+      CHECK(value(view.riders[up[k - 1]], column.column) <= value(view.riders[up[k]], column.column));
+      CHECK(value(view.riders[down[k - 1]], column.column) >= value(view.riders[down[k]], column.column));
+    }
   }
   const auto by_power = sorted_rows(view, Column::power, true);
   for (std::size_t k = 1; k < 6; ++k) CHECK(view.riders[by_power[k - 1]].power_W >= view.riders[by_power[k]].power_W);
@@ -228,6 +254,71 @@ TEST_CASE("a faster ride is ahead of a slower one at the same place", "[ghost]")
   CHECK_THAT(difference_words(d, "Anouk"), Catch::Contains("earlier") && Catch::Contains("less"));
 }
 
+TEST_CASE("two rides are on one road only if length and climb agree", "[ghost]") {
+  const Road road(synthetic::head(six).road);
+  CHECK_FALSE(road_difference(road, road).has_value());
+  RoadProfile higher = synthetic::head(six).road;
+  for (double& z : higher.elevation_m) z += 300.0;  // another zero of heights is no other road
+  CHECK_FALSE(road_difference(Road(higher), road).has_value());
+  RoadProfile bump = synthetic::head(six).road;
+  bump.elevation_m[bump.elevation_m.size() / 2] += 6.0;
+  CHECK_THAT(road_difference(Road(bump), road).value_or(""), Catch::Contains("above the start at 2.00 km"));
+  RoadProfile shorter = synthetic::head(six).road;
+  const std::size_t points = shorter.elevation_m.size() - 30;
+  shorter.elevation_m.resize(points), shorter.heading_rad.resize(points), shorter.rolling.resize(points), shorter.width_m.resize(points);
+  shorter.abreast.resize(points), shorter.exposure_left.resize(points), shorter.exposure_right.resize(points);
+  CHECK_THAT(road_difference(Road(shorter), road).value_or(""), Catch::Equals("a road of 3.97 km, expected 4.00 km"));
+}
+
+TEST_CASE("the next turn is the next one recorded in that group, and not one far off", "[view]") {
+  Replay replay = six_riders();
+  const auto turn = [&](double time_s) { return view_at(replay, time_s).groups.front().next_turn; };
+  CHECK_FALSE(turn(50).has_value());  // the invented event is of who is in front already
+  class Turning : public RideSource {
+   public:
+    Turning() : inner_(synthetic::source(six)), head_(inner_->head()) {
+      head_.events = {{EventKind::takes_turn, 100, 0, {2, 0}, 1, ""}, {EventKind::takes_turn, 120, 0, {1, 2}, 1, ""}, {EventKind::takes_turn, 590, 0, {1}, 1, ""}};
+    }
+    const TraceHead& head() const override { return head_; }
+    void sample(std::size_t index, RideSample& into) override { inner_->sample(index, into); }
+   private:
+    std::unique_ptr<RideSource> inner_;
+    TraceHead head_;
+  };
+  Replay turning(std::make_unique<Turning>(), "turning");
+  const auto next = [&](double time_s) { return view_at(turning, time_s).groups.front().next_turn; };
+  REQUIRE(next(40).has_value());
+  CHECK(next(40)->rider == 2);
+  CHECK(next(40)->in_s == Approx(60));
+  REQUIRE(next(110).has_value());
+  CHECK(next(110)->rider == 1);
+  CHECK_FALSE(next(150).has_value());  // 440 s off
+}
+
+TEST_CASE("a long ride is opened and shown without reading all of it", "[view]") {
+  struct Counting : RideSource {
+    std::unique_ptr<RideSource> inner = synthetic::source({6, 20000, 40000, 2});
+    std::size_t* rows_read;
+    explicit Counting(std::size_t* count) : rows_read(count) {}
+    const TraceHead& head() const override { return inner->head(); }
+    void sample(std::size_t index, RideSample& into) override { ++*rows_read, inner->sample(index, into); }
+  };
+  std::size_t rows_read = 0;
+  Replay replay(std::make_unique<Counting>(&rows_read), "long");
+  CHECK(rows_read == 0);
+  view_at(replay, 0.0);
+  for (double d = 0; d < 40000; d += 2000) replay.met_wind(d);
+  CHECK(rows_read < 20000);  // once through would be 20001, and there are 22 columns; here a few columns' blocks
+}
+
+TEST_CASE("numbers of the tallies carry a true minus and zero carries none", "[view]") {
+  RiderView r;
+  r.saved_W = -3.4, r.saved_J = -20.0, r.saved_share = -0.012;
+  CHECK(cell_text(r, Column::saved) == "\xE2\x88\x92" "3");
+  CHECK(cell_text(r, Column::saved_energy) == "0.0");
+  CHECK(cell_text(r, Column::saved_share) == "\xE2\x88\x92" "1.2");
+}
+
 TEST_CASE("a trace file shows what the memory shows", "[view][file]") {
   const auto path = std::filesystem::temp_directory_path() / "leewheel_viewer_test.h5";
   synthetic::write_trace(path.string(), six);
@@ -242,6 +333,15 @@ TEST_CASE("a trace file shows what the memory shows", "[view][file]") {
       }
     }
     CHECK(file.head().events.size() == memory.head().events.size());
+    CHECK(file.head().regroup_at_m == memory.head().regroup_at_m);
+    REQUIRE(file.head().plans.size() == 6);
+    REQUIRE(file.head().plans[3].size() == 3);
+    CHECK(file.head().plans[3][1].from_m == memory.head().plans[3][1].from_m);
+    CHECK(file.head().plans[3][1].effort == 0.95);
+    CHECK(file.head().plans[0].empty());
+    for (const double t : {0.0, 300.0, 600.0}) CHECK(file.sheltered_share(1, t) == memory.sheltered_share(1, t));
+    CHECK(file.finish_s(0) == memory.finish_s(0));
+    CHECK(file.finish_s(0).has_value());
   }
   std::filesystem::remove(path);
 }

@@ -28,6 +28,8 @@ int main(int argc, char** argv) {
   view::Replay replay(synthetic::source({riders, 3600, 18000, 5}), "invented");
   view::Controls controls;
   controls.time_s = 1200, controls.playing = true;
+  if (argc > 4)
+    for (std::size_t k = 0; k < view::panel_count; ++k) controls.panels[k] = argv[4][k] == '1';
   view::choose_rider(controls, static_cast<std::uint32_t>(riders / 2));
   Player player(replay, nullptr, controls, 1.0f);
   sf::RenderWindow window(sf::VideoMode(width, height), "bench");

@@ -73,26 +73,12 @@ WakeGrid wake_grid(const BunchScale& s, double road_width_m) {
   return grid;
 }
 
-void draw_wake(Canvas& c, const BunchScale& s, const WakeField& wake, const Palette& p) {
-  const WakeGrid& g = wake.grid();
-  if (g.columns < 2) return;
-  const auto vertex = [&](std::size_t column, std::size_t row) {
-    const float share = wake.drag_share(column, row);
-    sf::Color shade = colour(p.shade(share));
-    shade.a = static_cast<sf::Uint8>(255 * std::clamp((0.99f - share) / 0.05f, 0.0f, 1.0f));
-    // The value stands for a rider whose front wheel is here; drawn at that rider's middle.
-    const double along_m = s.middle_m + g.first_along_m + static_cast<double>(column) * g.along_step_m - 0.5 * bicycle_length_m;
-    return sf::Vertex({s.x(along_m), s.y(g.first_across_m + static_cast<double>(row) * g.across_step_m)}, shade);
-  };
-  for (std::size_t row = 0; row + 1 < g.rows; ++row) {
-    sf::Vertex low = vertex(0, row), high = vertex(0, row + 1);
-    for (std::size_t column = 1; column < g.columns; ++column) {
-      const sf::Vertex next_low = vertex(column, row), next_high = vertex(column, row + 1);
-      if (low.color.a || high.color.a || next_low.color.a || next_high.color.a)
-        c.mesh(low, next_low, next_high), c.mesh(low, next_high, high);
-      low = next_low, high = next_high;
-    }
-  }
+/// Where the wake's grid lies in the window: half a step beyond its outermost nodes, which are the middles of texels.
+Rect wake_area(const BunchScale& s, const WakeGrid& g) {
+  // The value stands for a rider whose front wheel is here; drawn at that rider's middle.
+  const double first_m = s.middle_m + g.first_along_m - 0.5 * bicycle_length_m - 0.5 * g.along_step_m;
+  const double top_m = g.first_across_m + (static_cast<double>(g.rows) - 0.5) * g.across_step_m;
+  return {s.x(first_m), s.y(top_m), s.px(static_cast<double>(g.columns) * g.along_step_m), s.px(static_cast<double>(g.rows) * g.across_step_m)};
 }
 
 void draw_bicycle(Canvas& c, const BunchScale& s, double front_m, double lateral_m, Rgb body, Rgb frame_colour) {
@@ -168,15 +154,16 @@ void draw_names(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer&
     std::string words = r.name;
     if (s.px_per_m > 26 && r.saved_W >= 1.0) words += fmt::format("  \xE2\x88\x92{:.0f} W", r.saved_W);
     const float aside = std::max(8 * u, s.px(0.34)) + 2 * u;
-    const auto place = [&](const std::string& tried, bool anyway) {
-      const float w = c.text_width(tried, Size::small, chosen) + 6 * u;
+    const auto place = [&](const std::string& tried, bool up, int row) {
+      const float w = c.text_width(tried, Size::small, chosen) + 6 * u, away = aside + static_cast<float>(row) * (h + 3 * u);
       const float left = std::clamp(s.x(r.distance_m - 0.5 * bicycle_length_m) - w / 2, s.room.x, s.room.right() - w);
-      const float top = s.y(r.lateral_m) + (above ? -aside - h : aside);
-      if (!placer.take({left, top, w, h}) && !anyway) return false;
+      const float top = s.y(r.lateral_m) + (up ? -away - h : away);
+      if (!placer.take({left, top, w, h})) return false;
       c.plate(left, top, tried, chosen ? p.chosen : p.text, p.panel, Size::small, Align::left, chosen);
       return true;
     };
-    named[i] = place(words, false) || place(r.name, false) || (chosen && !above && place(r.name, true));
+    named[i] = place(words, above, 0) || place(r.name, above, 0);
+    if (chosen && !above) named[i] = named[i] || place(r.name, false, 1) || place(r.name, true, 1) || place(r.name, true, 2);
   };
   one(scene.controls.chosen);
   if (s.px_per_m < 12) return;
@@ -221,13 +208,15 @@ void draw_overlaps(Canvas& c, const BunchScale& s, const Scene& scene) {
   c.plate(s.room.x + 6 * u, s.room.bottom() - 40 * u, words, p.warning, p.panel, Size::normal, Align::left, true);
 }
 
+constexpr float key_row = 20;  // of the scale bar, in design pixels
+
 /// Scale bar and what the shading means, along the bottom.
 void draw_keys(Canvas& c, const BunchScale& s, const Scene& scene) {
   const Palette& p = scene.palette();
-  const float u = c.unit(), top = s.room.bottom() - 20 * u, h = c.line_height(Size::small);
-  c.fill({s.room.x, top, s.room.w, 20 * u}, faded(p.panel, 0.92));
+  const float u = c.unit(), top = s.room.bottom() - key_row * u, h = c.line_height(Size::small);
+  c.fill({s.room.x, top, s.room.w, key_row * u}, faded(p.panel, 0.92));
   const bool metric = scene.controls.units == Units::metric;
-  const double unit_m = metric ? 1.0 : foot_m, bar = round_down_125(110 * u / s.px_per_m / unit_m);
+  const double unit_m = metric ? 1.0 : foot_m, bar = round_down_125(std::clamp(s.room.w - 230 * u, 30 * u, 110 * u) / s.px_per_m / unit_m);
   const float bar_px = s.px(bar * unit_m), y = top + 10 * u, x = s.room.x + 8 * u;
   c.fill({x, y, bar_px, std::max(1.0f, u)}, p.text);
   for (const float end : {x, x + bar_px}) c.fill({end, y - 4 * u, std::max(1.0f, u), 8 * u}, p.text);
@@ -243,34 +232,79 @@ void draw_keys(Canvas& c, const BunchScale& s, const Scene& scene) {
   if (words_right - c.text_width(words, Size::small) > x + bar_px + 50 * u) c.text(words_right, top + (20 * u - h) / 2, words, p.quiet, Size::small, Align::right);
 }
 
-/// Apparent wind at the chosen rider, as seen from above.
-void draw_apparent_wind(Canvas& c, const BunchScale& s, const Scene& scene) {
-  const Palette& p = scene.palette();
+/// Apparent wind at the chosen rider, as seen from above: an arrow and two lines of words, one where room is short.
+struct WindBox {
+  Rect area;
+  std::string speed, from;
+  ApparentWind air;
+};
+
+std::optional<WindBox> wind_box(Canvas& c, const BunchScale& s, const Scene& scene) {
   const RiderView& r = scene.chosen();
-  if (r.finished) return;
+  if (r.finished) return {};
   const float u = c.unit();
-  const ApparentWind air = apparent_wind(r.speed_mps, {r.wind_along_mps, r.wind_cross_mps});
-  const std::string speed = "apparent wind " + speed_text(air.speed_mps, scene.controls.units);
-  const double yaw_deg = deg_from_rad(air.yaw_rad);
-  const std::string from = yaw_deg < 2 ? std::string("from straight ahead")
-                                       : fmt::format("{:.0f}\xC2\xB0 off the nose, from the {}", yaw_deg, air.cross_mps > 0 ? "right" : "left");
-  const float words_w = std::max(c.text_width(speed, Size::small), c.text_width(from, Size::small));
-  const Rect box{s.room.right() - words_w - 74 * u, s.room.y + 4 * u, words_w + 68 * u, 36 * u};
-  c.fill(box, faded(p.panel, 0.9));
-  const float length = static_cast<float>(std::min(1.0, air.speed_mps / 15.0)) * 24 * u + 3 * u, mx = box.x + 30 * u, my = box.y + 18 * u;
+  WindBox box;
+  box.air = apparent_wind(r.speed_mps, {r.wind_along_mps, r.wind_cross_mps});
+  box.speed = "apparent wind " + speed_text(box.air.speed_mps, scene.controls.units);
+  const double yaw_deg = deg_from_rad(box.air.yaw_rad);
+  if (s.room.h >= 150 * u)
+    box.from = yaw_deg < 2 ? std::string("from straight ahead") : fmt::format("{:.0f}\xC2\xB0 off the nose, from the {}", yaw_deg, box.air.cross_mps > 0 ? "right" : "left");
+  const float words_w = std::max(c.text_width(box.speed, Size::small), c.text_width(box.from, Size::small));
+  const float w = words_w + 68 * u, h = box.from.empty() ? 19 * u : 36 * u;
+  box.area = {s.room.right() - w - 6 * u, s.room.y + 4 * u, w, h};
+  return box;
+}
+
+void draw_apparent_wind(Canvas& c, const WindBox& box, const Palette& p) {
+  const float u = c.unit();
+  const ApparentWind& air = box.air;
+  c.fill(box.area, faded(p.panel, 0.9));
+  const float most = box.area.h / 2 - 2 * u, length = static_cast<float>(std::min(1.0, air.speed_mps / 15.0)) * 24 * u + 3 * u, mx = box.area.x + 30 * u, my = box.area.y + box.area.h / 2;
   const float fx = air.speed_mps > 0 ? -static_cast<float>(air.along_mps / air.speed_mps) : 0, fy = air.speed_mps > 0 ? -static_cast<float>(air.cross_mps / air.speed_mps) : 0;
-  c.arrow(mx - fx * length, my - fy * std::min(length, 16 * u), mx + fx * length, my + fy * std::min(length, 16 * u), p.chosen, 2.4f * u, 9 * u);
-  c.text(box.x + 62 * u, box.y + 2 * u, speed, p.text, Size::small);
-  c.text(box.x + 62 * u, box.y + 18 * u, from, p.quiet, Size::small);
+  c.arrow(mx - fx * length, my - fy * std::min(length, most), mx + fx * length, my + fy * std::min(length, most), p.chosen, 2.4f * u, 9 * u);
+  c.text(box.area.x + 62 * u, box.area.y + 2 * u, box.speed, p.text, Size::small);
+  if (!box.from.empty()) c.text(box.area.x + 62 * u, box.area.y + 18 * u, box.from, p.quiet, Size::small);
+}
+
+/// How to read the picture, where there is room for it.
+Rect reading_note(const BunchScale& s, const Canvas& c, std::string& words) {
+  words = "travel to the right, bends drawn straight";
+  const float u = c.unit(), w = c.text_width(words, Size::small);
+  if (s.room.h < 150 * u || s.room.w < w + 290 * u) return {};
+  return {s.room.x + 8 * u, s.room.y + 4 * u, w, c.line_height(Size::small)};
 }
 
 }  // namespace
+
+/// One smooth picture stretched over the road: thousands of small triangles would cost far more.
+void BunchDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p) {
+  const WakeGrid& g = wake_.grid();
+  if (g.columns < 2 || g.rows < 2) return;
+  wake_pixels_.clear();
+  for (std::size_t row = g.rows; row-- > 0;)
+    for (std::size_t column = 0; column < g.columns; ++column) {
+      const float share = wake_.drag_share(column, row);
+      const Rgb shade = p.shade(share);
+      const auto strength = static_cast<sf::Uint8>(255 * std::clamp((0.99f - share) / 0.05f, 0.0f, 1.0f));
+      wake_pixels_.insert(wake_pixels_.end(), {shade.r, shade.g, shade.b, strength});
+    }
+  const auto columns = static_cast<unsigned>(g.columns), rows = static_cast<unsigned>(g.rows);
+  if (wake_texture_.getSize() != sf::Vector2u(columns, rows)) {
+    if (!wake_texture_.create(columns, rows)) return;
+    wake_texture_.setSmooth(true);
+  }
+  wake_texture_.update(wake_pixels_.data());
+  sf::Sprite sprite(wake_texture_);
+  sprite.setPosition(shown.x, shown.y);
+  sprite.setScale(shown.w / static_cast<float>(columns), shown.h / static_cast<float>(rows));
+  target.draw(sprite);
+}
 
 void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits, bool whole_wake) {
   const Palette& p = scene.palette();
   canvas_.begin(unit);
   const Focus focus = focus_of(scene.controls, scene.view);
-  const Rect room = open_panel(canvas_, area, p, "Bunch from above", fmt::format("following {}{}   \xC2\xB7   travel to the right, bends drawn straight", focus.words, next_words(scene.view, focus)));
+  const Rect room = open_panel(canvas_, area, p, "Bunch from above", fmt::format("following {}{}", focus.words, next_words(scene.view, focus)));
   const BunchScale s = bunch_scale(room, scene, focus);
   const WakeGrid grid = wake_grid(s, scene.replay.road().width_m(s.middle_m));
   wake_.update(scene.view, scene.replay, grid, s.middle_m, whole_wake ? grid.columns : grid.columns / 6);
@@ -278,10 +312,19 @@ void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, 
 
   canvas_.begin(unit);
   draw_ground(canvas_, s, scene.replay.road(), p);
-  draw_wake(canvas_, s, wake_, p);
+  canvas_.draw(target, room);
+  draw_wake(target, wake_area(s, wake_.grid()), p);
+
+  canvas_.begin(unit);
   draw_centre(canvas_, s, scene.replay.road(), p);
   draw_riders(canvas_, s, scene, hits);
   LabelPlacer placer;
+  const auto wind = wind_box(canvas_, s, scene);
+  std::string note;
+  const Rect note_area = reading_note(s, canvas_, note);
+  if (wind) placer.take(wind->area);
+  if (!note_area.empty()) placer.take(note_area);
+  placer.take({room.x, room.bottom() - key_row * unit, room.w, key_row * unit});
   keep_riders_free(s, scene, placer);
   std::vector<bool> named(scene.view.riders.size(), false);
   draw_gaps(canvas_, s, scene, placer, true);  // what matters most takes its place first
@@ -291,7 +334,8 @@ void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, 
   draw_next_turns(canvas_, s, scene);
   draw_overlaps(canvas_, s, scene);
   draw_keys(canvas_, s, scene);
-  draw_apparent_wind(canvas_, s, scene);
+  if (!note_area.empty()) canvas_.text(note_area.x, note_area.y, note, p.quiet, Size::small);
+  if (wind) draw_apparent_wind(canvas_, *wind, p);
   canvas_.draw(target, room);
 }
 

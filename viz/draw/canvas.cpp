@@ -202,12 +202,12 @@ float Canvas::paragraph(const Rect& area, std::string_view words, Rgb c, Size si
   return y - area.y;
 }
 
-void Canvas::draw(sf::RenderTarget& target, const Rect& clip) const {
+void Canvas::draw(sf::RenderTarget& target, const Rect& clip, sf::Vector2f origin) const {
   const auto size = target.getSize();
   const auto w = static_cast<float>(size.x), h = static_cast<float>(size.y);
   // A view's port cuts off what lies outside it.
   sf::View port(sf::FloatRect(clip.x, clip.y, clip.w, clip.h));
-  port.setViewport({clip.x / w, clip.y / h, clip.w / w, clip.h / h});
+  port.setViewport({(clip.x - origin.x) / w, (clip.y - origin.y) / h, clip.w / w, clip.h / h});
   target.setView(port);
   if (shapes_.getVertexCount() > 0) target.draw(shapes_);
   for (std::size_t s = 0; s < letters_.size(); ++s) {

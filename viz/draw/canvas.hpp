@@ -65,8 +65,8 @@ class Canvas {
   /// Text broken into lines; returns the height used.
   float paragraph(const Rect& area, std::string_view words, Rgb c, Size size = Size::normal);
 
-  /// Draws everything, cut off at `clip` (pixels of the window).
-  void draw(sf::RenderTarget& target, const Rect& clip) const;
+  /// Draws everything, cut off at `clip` (pixels of the window); `origin` is where in the window the target's corner lies.
+  void draw(sf::RenderTarget& target, const Rect& clip, sf::Vector2f origin = {}) const;
 
  private:
   void quad(sf::Vector2f a, sf::Vector2f b, sf::Vector2f c, sf::Vector2f d, sf::Color ab, sf::Color cd);

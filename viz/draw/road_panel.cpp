@@ -34,7 +34,7 @@ RoadScale road_scale(const Rect& area, float u, const Replay& replay) {
   s.axis_y = area.bottom() - axis;
   s.band_y = s.axis_y - s.band_h - std::round(2 * u);
   s.wind_y = s.band_y - wind;
-  s.plan_y = s.wind_y - (has_plan(replay.head()) && area.h >= 105 * u ? std::round(17 * u) : 0.0f);
+  s.plan_y = s.wind_y - (has_plan(replay.head()) && area.h >= 150 * u ? std::round(17 * u) : 0.0f);
   s.landmarks_y = area.y + head;
   const float left = std::round(56 * u), right = std::round(16 * u);
   s.plot = {area.x + left, s.landmarks_y + marks, std::max(10.0f, area.w - left - right), std::max(10.0f, s.plan_y - s.landmarks_y - marks)};
@@ -42,7 +42,7 @@ RoadScale road_scale(const Rect& area, float u, const Replay& replay) {
   const auto& z = road.profile().elevation_m;
   s.low_m = *std::ranges::min_element(z), s.high_m = std::max(*std::ranges::max_element(z), s.low_m + 10.0);
   s.relief_top = s.plot.y + std::min(36 * u, s.plot.h * 0.28f);
-  s.relief_bottom = s.plot.bottom() - std::min(18 * u, s.plot.h * 0.2f);
+  s.relief_bottom = s.plot.bottom() - std::min(18 * u, s.plot.h * 0.33f);  // the grades below
   return s;
 }
 
@@ -63,7 +63,7 @@ void draw_strokes(Canvas& c, const RoadScale& s, const Road& road, const Palette
   const float u = c.unit(), label_top = s.plot.bottom() - 16 * u;
   for (const ClimbStroke& stroke : climb_strokes(road, interval_m)) {
     const float x = std::round(s.x(stroke.distance_m)), y = s.y(road.elevation_m(stroke.distance_m));
-    if (stroke.up) c.fill({x, y, std::max(1.0f, std::round(u)), label_top - y}, p.stroke);
+    if (stroke.up) c.fill({x, y, std::max(1.0f, std::round(u)), std::max(0.0f, label_top - y)}, p.stroke);
     else c.dashes(x, x + std::round(u), y + 4 * u, 0, u, 0, p.stroke, 6 * u);
   }
 }
@@ -138,8 +138,11 @@ void draw_regroup(Canvas& c, float x, float middle, Rgb shade) {
 
 /// What was meant to be done: regroup points, and the chosen rider's efforts from place to place.
 void draw_plan(Canvas& c, const RoadScale& s, const Scene& scene) {
-  if (s.plan_y >= s.wind_y) return;
   const Palette& p = scene.palette();
+  if (s.plan_y >= s.wind_y) {  // no room for a row: the marks alone, over the profile
+    for (const double at_m : scene.replay.head().regroup_at_m) draw_regroup(c, s.x(at_m), s.plot.y + 5 * c.unit(), p.text);
+    return;
+  }
   const float u = c.unit(), top = s.plan_y + u, middle = s.plan_y + 8 * u;
   LabelPlacer placer;
   c.text(s.plot.x - 7 * u, top, "plan", p.quiet, Size::small, Align::right);
@@ -261,7 +264,6 @@ RoadDrawing::Span RoadDrawing::draw_group(const GroupView& g, const Rect& area, 
   const Palette& p = scene.palette();
   const RoadScale s = road_scale(area, unit_, scene.replay);
   const float u = unit_, step = 6.4f * u;
-  const int most = std::max(2, static_cast<int>(26 * u / step));
   Span span{1e9f, -1e9f, 1e9f, g.id, g.riders.size(), false, 0};
   for (const std::uint32_t i : g.riders) {
     const RiderView& r = scene.view.riders[i];
@@ -269,7 +271,9 @@ RoadDrawing::Span RoadDrawing::draw_group(const GroupView& g, const Rect& area, 
     const int level = heights[column]++;
     const bool chosen = i == scene.controls.chosen;
     const float x = s.plot.x + (static_cast<float>(column) + 0.5f) * step;
-    const float y = s.y(road.elevation_m(r.distance_m)) - 5 * u - static_cast<float>(std::min(level, most)) * step;
+    const float foot = s.y(road.elevation_m(r.distance_m)) - 5 * u;
+    const int most = std::clamp(static_cast<int>((foot - s.plot.y - 12 * u) / step), 0, 4);  // a stack stays below the landmarks
+    const float y = foot - static_cast<float>(std::min(level, most)) * step;
     span.x0 = std::min(span.x0, x), span.x1 = std::max(span.x1, x), span.top = std::min(span.top, y);
     if (chosen) span.has_chosen = true, span.chosen_x = x, chosen_y_ = y;
     if (level <= most && !chosen) moving_.disc(x, y, 2.9f * u, p.group(g.id));
@@ -285,33 +289,47 @@ void RoadDrawing::draw_bracket(const Span& span, const Palette& p) {
   moving_.fill({span.x1 + 4 * u - thin, y, thin, 4 * u}, p.text);
 }
 
-/// Each group's number over its bracket, in full where no other group is near; the chosen rider's name above.
-void RoadDrawing::draw_labels(const std::vector<Span>& spans, const Rect& plot, const Scene& scene) {
-  const Palette& p = scene.palette();
-  const float u = unit_, h = moving_.line_height(Size::small);
-  LabelPlacer placer;
-  const auto left_of = [&](float middle, float w) { return std::clamp(middle - w / 2, plot.x, plot.right() - w); };
+/// Over the bracket in the first free of so many rows, else beside it if allowed; false where there is no room.
+bool RoadDrawing::draw_label(const Span& span, const Label& label, const Rect& plot, const Palette& p, LabelPlacer& placer) {
+  const float u = unit_, h = moving_.line_height(Size::small), w = moving_.text_width(label.words, Size::small, label.bold) + 6 * u;
+  const float over = std::clamp((span.x0 + span.x1) / 2 - w / 2, plot.x, plot.right() - w), beside_y = std::max(span.top - h / 2, plot.y);
+  std::vector<Rect> places;
+  for (float y = span.top - 9 * u - h; y >= plot.y - u && places.size() < label.rows; y -= h + u) places.push_back({over, y, w, h});
+  if (label.beside) places.push_back({span.x1 + 9 * u, beside_y, w, h}), places.push_back({span.x0 - 9 * u - w, beside_y, w, h});
+  for (const Rect& place : places) {
+    if (place.x < plot.x - u || place.right() > plot.right() + u || !placer.take(place)) continue;
+    moving_.plate(place.x, place.y, label.words, label.shade, p.panel, Size::small, Align::left, label.bold);
+    return true;
+  }
+  return false;
+}
+
+/// Each group's number over its bracket, in full where no other group is near.
+void RoadDrawing::label_groups(const std::vector<Span>& spans, const Rect& plot, const Palette& p, LabelPlacer& placer) {
   for (const Span& span : spans) {
     if (span.id < 0) continue;
-    std::string words = fmt::format("group {} ({})", span.id, span.riders);
-    const float middle = (span.x0 + span.x1) / 2, y = std::max(span.top - 9 * u - h, plot.y);
-    float w = moving_.text_width(words, Size::small) + 6 * u, x = left_of(middle, w);
-    const bool crowded = std::ranges::any_of(spans, [&](const Span& o) { return &o != &span && o.id >= 0 && o.x1 + 6 * u > x && o.x0 - 6 * u < x + w; });
-    if (crowded) words = fmt::format("{}", span.id), w = moving_.text_width(words, Size::small) + 2 * u, x = left_of(middle, w);
-    if (placer.take({x, y, w, h})) moving_.plate(x, y, words, p.text, p.panel, Size::small, Align::left);
+    const Label full{fmt::format("group {} ({})", span.id, span.riders), false, p.text, 4, true};
+    const Label number{fmt::format("{}", span.id), false, p.text, 1, false};
+    const float half = moving_.text_width(full.words, Size::small) / 2 + 9 * unit_, middle = (span.x0 + span.x1) / 2;
+    const bool crowded = std::ranges::any_of(spans, [&](const Span& o) { return &o != &span && o.id >= 0 && o.x1 > middle - half && o.x0 < middle + half; });
+    if (crowded || !draw_label(span, full, plot, p, placer)) draw_label(span, number, plot, p, placer);
   }
-  for (const Span& span : spans) {
-    if (!span.has_chosen) continue;
-    moving_.disc(span.chosen_x, chosen_y_, 4 * u, p.chosen), moving_.ring(span.chosen_x, chosen_y_, 6 * u, p.chosen, 1.4f * u);
-    const std::string& words = scene.chosen().name;
-    const float w = moving_.text_width(words, Size::small, true) + 6 * u, x = left_of(span.chosen_x, w);
-    for (int row = 0; row < 3; ++row) {
-      const float y = std::max(span.top - 9 * u - h - static_cast<float>(row) * (h + u), plot.y);
-      const bool free = placer.take({x, y, w, h});
-      if (free || row == 2) moving_.plate(x, y, words, p.chosen, p.panel, Size::small, Align::left, true);
-      if (free) break;
-    }
+}
+
+void RoadDrawing::draw_labels(const std::vector<Span>& spans, const Rect& plot, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = unit_, stack = 40 * u;
+  LabelPlacer placer;
+  for (const Span& span : spans) placer.take({span.x0 - 4 * u, span.top - 7 * u, span.x1 - span.x0 + 8 * u, stack});
+  const auto chosen = std::ranges::find_if(spans, &Span::has_chosen);
+  // The name stands over the numbers; where there are not the rows for both, the name goes first.
+  const bool roomy = chosen == spans.end() || chosen->top - plot.y > 2 * (moving_.line_height(Size::small) + u) + 9 * u;
+  if (roomy) label_groups(spans, plot, p, placer);
+  if (chosen != spans.end()) {
+    moving_.disc(chosen->chosen_x, chosen_y_, 4 * u, p.chosen), moving_.ring(chosen->chosen_x, chosen_y_, 6 * u, p.chosen, 1.4f * u);
+    draw_label(*chosen, {scene.chosen().name, true, p.chosen, 4, true}, plot, p, placer);
   }
+  if (!roomy) label_groups(spans, plot, p, placer);
 }
 
 void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) {
@@ -332,14 +350,13 @@ void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) 
 }
 
 void RoadDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits) {
-  const bool same = area.x == area_.x && area.y == area_.y && area.w == area_.w && area.h == area_.h && unit == unit_ &&
-                    light_ == scene.controls.light && units_ == scene.controls.units;
-  if (!same) {
-    area_ = area, unit_ = unit, light_ = scene.controls.light, units_ = scene.controls.units;
+  const bool same = unit == unit_ && light_ == scene.controls.light && units_ == scene.controls.units;
+  unit_ = unit, light_ = scene.controls.light, units_ = scene.controls.units;
+  kept_.draw(target, area, !same, [&](sf::RenderTarget& picture, sf::Vector2f origin) {
     still_.begin(unit);
     draw_still(area, scene);
-  }
-  still_.draw(target, area);
+    still_.draw(picture, area, origin);
+  });
   moving_.begin(unit);
   draw_riders(area, scene, hits);
   moving_.draw(target, area);

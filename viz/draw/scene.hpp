@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "viz/draw/canvas.hpp"
+#include "viz/draw/kept.hpp"
 #include "viz/view/controls.hpp"
 #include "viz/view/ghost.hpp"
 #include "viz/view/wake.hpp"
@@ -63,10 +64,19 @@ class RoadDrawing {
   };
   Span draw_group(const view::GroupView& g, const Rect& area, const Scene& scene, std::map<int, int>& heights, Hits& hits);
   void draw_bracket(const Span& span, const Palette& p);
+  struct Label {
+    std::string words;
+    bool bold;
+    Rgb shade;
+    std::size_t rows;
+    bool beside;
+  };
+  bool draw_label(const Span& span, const Label& label, const Rect& plot, const Palette& p, view::LabelPlacer& placer);
+  void label_groups(const std::vector<Span>& spans, const Rect& plot, const Palette& p, view::LabelPlacer& placer);
   void draw_labels(const std::vector<Span>& spans, const Rect& plot, const Scene& scene);
 
   Canvas still_, moving_;
-  Rect area_;
+  Kept kept_;
   float unit_ = 0, chosen_y_ = 0;
   bool light_ = false;
   view::Units units_ = view::Units::metric;
@@ -79,8 +89,12 @@ class BunchDrawing {
   void draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits, bool whole_wake);
 
  private:
+  void draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p);
+
   Canvas canvas_;
   view::WakeField wake_;
+  std::vector<sf::Uint8> wake_pixels_;
+  sf::Texture wake_texture_;
 };
 
 void draw_tallies(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits);

@@ -22,15 +22,32 @@ void Screen::draw_panels(sf::RenderTarget& target, const Scene& scene, bool whol
   camera.shown_from_m = camera.shown_to_m = 0;
   if (!areas[view::bunch_panel].empty()) bunch_.draw(target, areas[view::bunch_panel], unit, scene, hits_, whole_wake);
   if (!areas[view::road_panel].empty()) road_.draw(target, areas[view::road_panel], unit, scene, hits_);  // marks what the bunch shows
-  const auto plain = [&](view::Panel panel, auto&& fill) {
-    if (areas[panel].empty()) return;
-    canvas_.begin(unit);
-    fill(areas[panel]);
-    canvas_.draw(target, areas[panel]);
+  draw_numbers(target, scene, whole_wake);
+}
+
+void Screen::draw_numbers(sf::RenderTarget& target, const Scene& scene, bool exact) {
+  constexpr int renewed_every = 5;  // pictures
+  const auto one = [&](std::size_t k, view::Panel panel, auto&& fill) {
+    Numbers& n = numbers_[k];
+    const Rect& area = layout_.panels[panel];
+    if (area.empty()) return;
+    const auto& c = scene.controls;
+    const Look look{layout_.unit, c.light, c.falling, c.playing, c.units, c.chosen, c.sort, c.scroll_rows};
+    const bool renew = exact || look != n.look || --n.age <= 0;
+    n.kept.draw(target, area, renew, [&](sf::RenderTarget& picture, sf::Vector2f origin) {
+      n.hits.clear();
+      canvas_.begin(layout_.unit);
+      fill(area, n.hits);
+      canvas_.draw(picture, area, origin);
+      n.age = renewed_every;
+    });
+    n.look = look, n.look.scroll_rows = c.scroll_rows;  // the tallies put it within their rows
+    hits_.riders.insert(hits_.riders.end(), n.hits.riders.begin(), n.hits.riders.end());
+    hits_.headers.insert(hits_.headers.end(), n.hits.headers.begin(), n.hits.headers.end());
   };
-  plain(view::tally_panel, [&](const Rect& area) { draw_tallies(canvas_, area, scene, hits_); });
-  plain(view::why_panel, [&](const Rect& area) { draw_why(canvas_, area, scene); });
-  plain(view::story_panel, [&](const Rect& area) { draw_story(canvas_, area, scene); });
+  one(0, view::tally_panel, [&](const Rect& area, Hits& hits) { draw_tallies(canvas_, area, scene, hits); });
+  one(1, view::why_panel, [&](const Rect& area, Hits&) { draw_why(canvas_, area, scene); });
+  one(2, view::story_panel, [&](const Rect& area, Hits&) { draw_story(canvas_, area, scene); });
 }
 
 void Screen::draw_bars(sf::RenderTarget& target, const Scene& scene) {

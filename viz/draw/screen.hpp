@@ -5,6 +5,17 @@
 
 namespace leewheel::draw {
 
+/// What a person can change about a panel of numbers: it answers at once.
+struct Look {
+  float unit = 0;
+  bool light = false, falling = false, playing = false;
+  view::Units units = view::Units::metric;
+  std::uint32_t chosen = 0;
+  view::Column sort = view::Column::place;
+  int scroll_rows = 0;
+  bool operator==(const Look&) const = default;
+};
+
 class Screen {
  public:
   explicit Screen(float scale);
@@ -18,6 +29,14 @@ class Screen {
   std::optional<double> time_at(float x, float y, bool dragging, const Replay& replay) const;
 
  private:
+  /// A panel of words and numbers. Nobody reads sixty numbers a second: while playing it is renewed every fifth picture.
+  struct Numbers {
+    Kept kept;
+    Hits hits;
+    Look look;
+    int age = 0;
+  };
+  void draw_numbers(sf::RenderTarget& target, const Scene& scene, bool exact);
   void draw_panels(sf::RenderTarget& target, const Scene& scene, bool whole_wake);
   void draw_bars(sf::RenderTarget& target, const Scene& scene);
 
@@ -26,6 +45,7 @@ class Screen {
   Canvas canvas_;
   RoadDrawing road_;
   BunchDrawing bunch_;
+  std::array<Numbers, 3> numbers_;
   view::Layout layout_;
   Hits hits_;
 };

@@ -81,6 +81,15 @@ std::string company_words(const View& view) {
   return words;
 }
 
+/// The longest that fits whole: a caution cut off is none.
+std::string caution_words(const Canvas& c, float width_px) {
+  for (const char* words : {"Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first; this picture is a calculation.",
+                            "Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.",
+                            "Riding close is dangerous. Traffic law, group-riding codes and medical advice come first."})
+    if (c.text_width(words, Size::small) <= width_px) return words;
+  return "Riding close is dangerous: traffic law comes first.";
+}
+
 void draw_play_mark(Canvas& c, float x, float y, bool playing, Rgb shade) {
   const float u = c.unit();
   if (playing) c.triangle({x, y - 7 * u}, {x + 12 * u, y}, {x, y + 7 * u}, shade);
@@ -189,7 +198,7 @@ void draw_footer(Canvas& c, const Rect& area, const Scene& scene) {
   c.fill(area, p.back);
   const float w = area.w - 16 * u;
   c.text(8 * u, area.y + 3 * u, c.fonts().fitted(footer_words(scene.ghost.has_value()), w, Size::small, u), p.quiet, Size::small);
-  c.text(8 * u, area.y + 20 * u, c.fonts().fitted("Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first; this picture is a calculation.", w, Size::small, u), p.text, Size::small);
+  c.text(8 * u, area.y + 20 * u, caution_words(c, w), p.text, Size::small);
 }
 
 void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
@@ -197,7 +206,7 @@ void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
   const float u = c.unit();
   const auto hints = key_hints();
   const std::size_t half = (hints.size() + 1) / 2;
-  const float row = 18 * u, w = std::min(window.w - 40 * u, 860 * u), h = std::min(window.h - 20 * u, (static_cast<float>(half) + 9.5f) * row);
+  const float row = 18 * u, w = std::min(window.w - 40 * u, 860 * u), h = std::min(window.h - 20 * u, (static_cast<float>(half) + 10.0f) * row);
   const Rect box{window.w / 2 - w / 2, window.h / 2 - h / 2, w, h};
   c.fill(window, faded(p.back, 0.72));
   c.fill(box, p.panel), c.frame(box, p.quiet, std::max(1.0f, u));
@@ -205,13 +214,14 @@ void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
   for (std::size_t k = 0; k < hints.size(); ++k) {
     const float x = box.x + 18 * u + (k < half ? 0 : w / 2), y = box.y + 38 * u + static_cast<float>(k % half) * row;
     c.text(x + 56 * u, y, hints[k].key, p.chosen, Size::normal, Align::right, true);
-    c.text(x + 68 * u, y, hints[k].words, p.text);
+    c.text(x + 68 * u, y, c.fonts().fitted(hints[k].words, w / 2 - 92 * u, Size::normal, u), p.text);
   }
   float y = box.y + 46 * u + static_cast<float>(half) * row;
-  for (const char* words : {"Mouse: drag the timeline to any moment; click a rider anywhere to choose; click a heading to sort; wheel zooms the bunch or scrolls the tallies; drag moves the bunch; drag the lines between panels.",
+  for (const char* words : {"Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.",
+                            "Mouse: drag the timeline to any moment; click a rider anywhere to choose; click a heading to sort; wheel zooms the bunch or scrolls the tallies; drag moves the bunch; drag the lines between panels.",
                             "Timeline: diamond = groups join or split, tick = a rider's decision, square = home, triangle = caution.",
-                            "The shading is the program's own model asked, point by point, how much air drag a further rider would have there.",
-                            "Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first."})
+                            "Two chevrons in the bunch: takes the front next. Framed on the road: what the bunch shows. Arrowheads that meet: regroup.",
+                            "The shading is the program's own model asked, point by point, how much air drag a further rider would have there."})
     y += c.paragraph({box.x + 18 * u, y, w - 36 * u, box.bottom() - y}, words, p.quiet) + 3 * u;
 }
 

@@ -28,8 +28,9 @@ Heights heights(float free_h, const PanelFlags& visible, const Splits& splits) {
 void place_row(const Rect& row, float middle, float gap, bool left_shown, bool right_shown, Rect& left, Rect& right) {
   if (row.h <= 0) return;
   const float left_w = !right_shown ? row.w : !left_shown ? 0 : std::round(row.w * middle);
-  if (left_shown) left = {row.x, row.y, left_w - (right_shown ? gap / 2 : 0), row.h};
-  if (right_shown) right = {row.x + left_w + (left_shown ? gap / 2 : 0), row.y, row.w - left_w - (left_shown ? gap / 2 : 0), row.h};
+  const float before = std::floor(gap / 2), after = gap - before;  // whole pixels, so that letters stay sharp
+  if (left_shown) left = {row.x, row.y, left_w - (right_shown ? before : 0), row.h};
+  if (right_shown) right = {row.x + left_w + (left_shown ? after : 0), row.y, row.w - left_w - (left_shown ? after : 0), row.h};
 }
 
 }  // namespace

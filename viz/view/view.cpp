@@ -111,7 +111,13 @@ double sort_value(const RiderView& r, Column column) {
   return 0.0;
 }
 
-std::string whole(double value) { return fmt::format("{:.0f}", std::abs(value) < 0.5 ? 0.0 : value); }
+/// With a true minus, and none before a zero.
+std::string number(double value, int decimals) {
+  std::string digits = fmt::format("{:.{}f}", std::abs(value), decimals);
+  const bool zero = digits.find_first_not_of("0.") == std::string::npos;
+  return value < 0 && !zero ? "\xE2\x88\x92" + digits : digits;
+}
+std::string whole(double value) { return number(value, 0); }
 
 }  // namespace
 
@@ -176,8 +182,8 @@ std::string cell_text(const RiderView& r, Column column) {
     case Column::power: return r.finished ? "" : whole(r.power_W);
     case Column::alone: return r.finished ? "" : whole(r.alone_W);
     case Column::saved: return r.finished ? "" : whole(r.saved_W);
-    case Column::saved_energy: return fmt::format("{:.1f}", r.saved_J / 1000.0);
-    case Column::saved_share: return fmt::format("{:.1f}", 100 * r.saved_share);
+    case Column::saved_energy: return number(r.saved_J / 1000.0, 1);
+    case Column::saved_share: return number(100 * r.saved_share, 1);
     case Column::wbal: return whole(100 * r.wbal_share);
     case Column::sheltered: return whole(100 * r.sheltered_share);
   }

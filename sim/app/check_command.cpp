@@ -1,0 +1,59 @@
+/// `leewheel check`: what is odd before anything is run.
+
+#include <fmt/format.h>
+
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "app/commands.hpp"
+#include "app/oddities.hpp"
+#include "io/scenario_reader.hpp"
+
+namespace leewheel {
+
+namespace {
+
+struct Options {
+  std::string scenario_path;
+  bool json = false, quiet = false;
+};
+
+constexpr const char* examples = R"(Example:
+  leewheel check scenarios/larkmoor/scenario.yaml
+
+Exit codes: 0 nothing odd, 1 something is, 2 bad input or arguments.
+)";
+
+void print(const std::vector<Oddity>& list) {
+  for (const Oddity& odd : list) fmt::print("{}: {}\n    why     {}\n    change  {}\n", odd.where, odd.what, odd.why, odd.change);
+  if (list.empty()) fmt::print("Nothing odd. That is no promise: the program does not know the road, the riders or the traffic.\n");
+  else fmt::print("{} odd; what is odd may still be meant.\n", list.size() == 1 ? std::string("1 thing is") : fmt::format("{} things are", list.size()));
+}
+
+std::string json_of(const std::vector<Oddity>& list) {
+  nlohmann::ordered_json out{{"odd", nlohmann::ordered_json::array()}};
+  for (const Oddity& odd : list) out["odd"].push_back({{"where", odd.where}, {"what", odd.what}, {"why", odd.why}, {"change", odd.change}});
+  return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
+}
+
+int run(const Options& options) {
+  const std::vector<Oddity> list = oddities(read_scenario(options.scenario_path));
+  if (!options.quiet && options.json) fmt::print("{}\n", json_of(list));
+  if (!options.quiet && !options.json) print(list);
+  return list.empty() ? exit_ok : exit_answer_no;
+}
+
+}  // namespace
+
+Command add_check_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* const command = app.add_subcommand("check", "what is odd about a scenario before it is run, with why and what to change");
+  command->footer(examples);
+  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  command->add_flag("--json", options->json, "print as JSON");
+  command->add_flag("--quiet", options->quiet, "print nothing; the exit code tells");
+  return [options] { return run(*options); };
+}
+
+}  // namespace leewheel

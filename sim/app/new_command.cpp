@@ -1,0 +1,202 @@
+/// `leewheel new`: a commented scenario to start from, for a road of one's own.
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <filesystem>
+#include <iostream>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "app/asking.hpp"
+#include "app/commands.hpp"
+#include "io/atomic_file.hpp"
+#include "io/road_file.hpp"
+#include "io/scenario_reader.hpp"
+#include "io/track_import.hpp"
+#include "io/wind_section.hpp"
+
+namespace leewheel {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Options {
+  std::string input, folder, title, from, kind{ride_kind_names[static_cast<std::size_t>(RideKind::steady)]};
+  std::optional<int> riders;
+  std::optional<double> wind_kmh;
+  bool force = false, yes = false, quiet = false;
+};
+
+constexpr const char* examples = R"(Examples:
+  leewheel new my-climb.gpx -o mine --riders 5 --wind-from WSW --wind-kmh 25
+  leewheel ride mine/scenario.yaml
+
+On a terminal it asks for what is not given; --yes takes the usual answers.
+)";
+
+// ---- questions ----
+
+std::string asked(const std::string& question, const std::string& usual) {
+  fmt::print("{} [{}]: ", question, usual);
+  std::fflush(stdout);
+  std::string answer;
+  if (!std::getline(std::cin, answer) || answer.empty()) return usual;
+  return answer;
+}
+
+double number_asked(const std::string& question, double usual, double lowest, double highest) {
+  for (int tries = 0; tries < 5; ++tries) {
+    double value = 0.0;
+    if (CLI::detail::lexical_cast(asked(question, fmt::format("{:g}", usual)), value) && value >= lowest && value <= highest) return value;
+    fmt::print("expected a number from {:g} to {:g}\n", lowest, highest);
+  }
+  return usual;
+}
+
+bool is_compass_point(const std::string& text) { return std::find(compass_points.begin(), compass_points.end(), text) != compass_points.end(); }
+
+std::string usual_title(const std::string& input) {
+  std::string words = fs::path(input).stem().string();
+  if (words == "road") words = fs::absolute(input).parent_path().filename().string();
+  std::replace_if(words.begin(), words.end(), [](char c) { return c == '_' || c == '-'; }, ' ');
+  if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
+  return words.empty() ? "My climb" : words;
+}
+
+void fill_in(Options& options) {
+  const bool ask = !options.yes && !options.quiet && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
+  if (options.title.empty()) options.title = ask ? asked("Title", usual_title(options.input)) : usual_title(options.input);
+  if (!options.riders) options.riders = ask ? static_cast<int>(number_asked("How many riders", 4, 1, 40)) : 4;
+  if (options.from.empty()) {
+    options.from = ask ? asked("Wind from (N, NNE, NE, ...)", "W") : "W";
+    if (!is_compass_point(options.from)) fmt::print("'{}' is no point of the compass; W is written\n", options.from), options.from = "W";
+  }
+  if (!options.wind_kmh) options.wind_kmh = ask ? number_asked("Wind speed, km/h at 10 m over open land", 15, 0, 150) : 15.0;
+}
+
+// ---- the road ----
+
+bool is_track(const std::string& path) {
+  std::string extension = fs::path(path).extension().string();
+  std::transform(extension.begin(), extension.end(), extension.begin(), [](unsigned char c) { return std::tolower(c); });
+  return extension == ".gpx";
+}
+
+/// A described road is kept as it stands, with its remarks; a track becomes an editable road.
+std::string road_text(const Options& options) {
+  if (!is_track(options.input)) {
+    read_road(options.input);  // refuses a road that is none
+    return read_text(options.input);
+  }
+  TrackImport track = import_track(options.input, SmoothingSettings{});
+  if (!options.quiet) for (const std::string& line : track.report.lines) fmt::print("{}\n", line);
+  const Road road(track.profile);
+  if (track.profile.landmarks.empty() && road.length_m() > 4000.0)
+    for (double at_m = 2000.0; at_m < road.length_m() - 600.0; at_m += road.length_m() > 15e3 ? 5000.0 : 2000.0)
+      track.profile.landmarks.push_back({fmt::format("Kilometre {:g}", at_m / 1e3), at_m});
+  return road_yaml(track.profile, fmt::format("A road made from {}. Distances run along the road.\n"
+                                              "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end),\n"
+                                              "for example: exposure: [{{from_m: 0, to_m: 900, is: houses}}, {{from_m: 900, to_m: 2500, is: wood}}]\n"
+                                              "Give the landmarks names that your riders know.", fs::path(options.input).filename().string()));
+}
+
+// ---- the scenario ----
+
+std::string limit(double value) { return std::abs(value) >= no_limit ? std::string("any") : fmt::format("{:g}", value); }
+
+/// A table of settings as remarks: take the '#' away to set one.
+template <class Settings>
+std::string remarks(const char* indent, std::span<const NumberField<Settings>> fields) {
+  const Settings usual{};
+  std::string text;
+  for (const auto& f : fields)
+    text += fmt::format("{}# {}: {:g}  # {}{} to {}; {} ({})\n", indent, f.name, usual.*f.member, f.lowest_excluded ? "above " : "", limit(f.lowest), limit(f.highest),
+                        f.meaning, f.source);
+  return text;
+}
+
+/// Four invented riders, again and again.
+std::string riders_text(int count) {
+  struct Kind { double mass_kg, power_W, effort; };
+  constexpr Kind kinds[] = {{72, 250, 0.88}, {84, 300, 0.88}, {60, 235, 0.88}, {76, 195, 0.85}};
+  std::string text = "riders:                # required; power and mass are invented: put in your own\n";
+  for (int k = 0; k < count; ++k) {
+    const Kind& kind = kinds[static_cast<std::size_t>(k) % std::size(kinds)];
+    text += fmt::format("  - name: Rider {}\n    body_mass_kg: {:g}\n    critical_power_W: {:g}   # what can be held for about an hour\n    target_effort: {:g}      # share of it to ride at\n",
+                        k + 1, kind.mass_kg, kind.power_W, kind.effort);
+    if (k == 0) {
+      text += "    # plan: [{from: start, effort: 0.85}]   # or power_W; from any place on the road\n"
+              "    # Every other number of a rider, as it is when left out:\n";
+      text += remarks("    ", rider_fields());
+    }
+  }
+  return text;
+}
+
+std::string quoted(const std::string& text) {
+  std::string safe = "\"";
+  for (const char c : text) safe += c == '"' || c == '\\' ? std::string("\\") + c : static_cast<unsigned char>(c) < 0x20 ? std::string(" ") : std::string(1, c);
+  return safe + '"';
+}
+
+std::string scenario_text(const Options& options) {
+  std::string text = "# A scenario to start from. Remarks (after #) tell what else can be set; docs/scenario.md tells the form.\n"
+                     "# leewheel check scenario.yaml tells what is odd; leewheel ride scenario.yaml rides it.\n";
+  text += fmt::format("title: {}\nquestion: Who should ride where, and where does a wheel pay?\n\nroad: {{file: road.yaml}}\n\n", quoted(options.title));
+  text += "# air: {temperature_C: 15, pressure_hPa: 1000, humidity_percent: 50, station_altitude_m: 100}   # as measured at that altitude\n\n";
+  text += fmt::format("wind:                  # at 10 m over open land; from is where it comes from\n  from: {}\n  speed_kmh: {:g}\n"
+                      "  # gusts_kmh: {:.0f}\n", quoted(options.from), *options.wind_kmh, std::max(10.0, 1.6 * *options.wind_kmh));
+  text += remarks("  ", wind_fields()) + "\n" + riders_text(*options.riders) + "\n";
+  text += fmt::format("ride:\n  kind: {}         # {}\n  # formation: turns   # {}\n  # order: [Rider 1]   # from the front\n  # regroup_at: [finish]   # places or metres\n  # seed: 1\n",
+                      options.kind, fmt::join(ride_kind_names, ", "), fmt::join(formation_names, ", "));
+  text += remarks("  ", ride_fields());
+  text += "\n# behaviour:           # what riders decide; docs/groups.md\n" + remarks("  ", tactics_fields());
+  text += "\n# uncertainty:         # one standard deviation of what nobody knows before a ride\n" + remarks("  ", uncertainty_fields());
+  return text;
+}
+
+int run(Options options) {
+  const std::string road_path = options.folder + "/road.yaml", scenario_path = options.folder + "/scenario.yaml";
+  for (const std::string& path : {road_path, scenario_path})
+    if (fs::exists(path) && !options.force)
+      throw InputFault(Fault{path, 0, 0, "", "is there already; --force writes over it"});
+  fill_in(options);
+  const std::string road = road_text(options), scenario = scenario_text(options);
+  make_output_folder(options.folder);
+  write_whole_file(road_path, road);
+  write_whole_file(scenario_path, scenario);
+  read_scenario(scenario_path);  // what is handed out can be ridden
+  if (!options.quiet)
+    fmt::print("Written to {}: road.yaml, scenario.yaml\nNext: mark exposure and landmarks in road.yaml, put your riders into scenario.yaml, then\n"
+               "  leewheel check {}\n  leewheel ride {}\n", options.folder, scenario_path, scenario_path);
+  return exit_ok;
+}
+
+}  // namespace
+
+Command add_new_command(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* const command = app.add_subcommand("new", "a commented scenario to start from, for a recorded track or a road");
+  command->footer(examples);
+  command->add_option("road", options->input, "a recorded track (.gpx) or a road (YAML)")->required();
+  command->add_option("-o,--out", options->folder, "folder for road.yaml and scenario.yaml")->required();
+  command->add_option("--title", options->title, "title of the scenario");
+  command->add_option("--riders", options->riders, "how many riders to write down")->check(whole_within(1, 40));
+  command->add_option("--wind-from", options->from, "where the wind comes from: N, NNE, NE, ...")
+      ->check(CLI::IsMember(std::vector<std::string>(compass_points.begin(), compass_points.end())));
+  command->add_option("--wind-kmh", options->wind_kmh, "its speed at 10 m over open land")->check(number_within(0, 150));
+  command->add_option("--kind", options->kind, "kind of ride")
+      ->check(CLI::IsMember(std::vector<std::string>(ride_kind_names.begin(), ride_kind_names.end())))->capture_default_str();
+  command->add_flag("--yes", options->yes, "ask nothing; the usual answers");
+  command->add_flag("--force", options->force, "write over files that are there");
+  command->add_flag("--quiet", options->quiet, "print nothing, ask nothing");
+  return [options] { return run(*options); };
+}
+
+}  // namespace leewheel

@@ -1,0 +1,21 @@
+#pragma once
+/// What is odd about a scenario before anything is ridden in company: allowed, but seldom meant.
+
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+struct Oddity {
+  std::string where;   ///< field or person
+  std::string what;    ///< with the numbers found
+  std::string why;     ///< it matters
+  std::string change;  ///< what to do about it
+};
+
+/// In the order of the file: road, air, wind, riders, ride. Rides every rider alone once, to see what the plan asks.
+std::vector<Oddity> oddities(const Scenario& scenario);
+
+}  // namespace leewheel

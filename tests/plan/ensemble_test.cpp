@@ -1,0 +1,160 @@
+#include "leewheel/ensemble.hpp"
+
+#include <oneapi/tbb/global_control.h>
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numeric>
+
+#include "support/scenes.hpp"
+
+using namespace leewheel;
+
+namespace {
+
+const auto to_the_end = [](std::size_t) { return true; };
+
+Scenario small_club() {
+  Scenario s = scenes::scene(scenes::with_landmarks(scenes::grades({0.01, 0.07, 0.01}, 700.0), {700.0, 1400.0}), scenes::club(4));
+  scenes::set_wind(s, 4.0, 0.0);
+  return s;
+}
+
+bool same(const RunOutcome& a, const RunOutcome& b) {
+  bool equal = a.done == b.done && a.whole_share == b.whole_share && a.largest_share == b.largest_share && a.riders.size() == b.riders.size();
+  for (std::size_t i = 0; equal && i < a.riders.size(); ++i) {
+    const RiderOutcome &p = a.riders[i], &q = b.riders[i];
+    equal = p.finished == q.finished && p.time_s == q.time_s && p.wbal_end_J == q.wbal_end_J && p.saved_J == q.saved_J && p.drops == q.drops &&
+            p.dropped_at_m == q.dropped_at_m;
+  }
+  return equal;
+}
+bool same(const std::vector<RunOutcome>& a, const std::vector<RunOutcome>& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const RunOutcome& p, const RunOutcome& q) { return same(p, q); });
+}
+std::vector<RunOutcome> ridden(const Scenario& s, std::size_t runs, std::size_t threads) {
+  const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
+  std::vector<RunOutcome> outcomes(runs);
+  REQUIRE(ride_days(s, 7, outcomes, to_the_end));
+  return outcomes;
+}
+Uncertainty nothing_uncertain() {
+  Uncertainty u;
+  for (const auto& field : uncertainty_fields()) u.*field.member = field.lowest;
+  return u;
+}
+
+}  // namespace
+
+TEST_CASE("an ensemble is the same on one thread and on two", "[ensemble][determinism]") {
+  const Scenario s = small_club();
+  CHECK(same(ridden(s, 12, 1), ridden(s, 12, 2)));
+}
+
+TEST_CASE("an ensemble stopped and gone on with equals one ridden in one go", "[ensemble][determinism]") {
+  const Scenario s = small_club();
+  std::vector<RunOutcome> outcomes(10);
+  CHECK_FALSE(ride_days(s, 7, outcomes, [](std::size_t done) { return done < 3; }));
+  REQUIRE(std::count_if(outcomes.begin(), outcomes.end(), [](const RunOutcome& r) { return r.done; }) < 10);
+  CHECK(ride_days(s, 7, outcomes, to_the_end));
+  CHECK(same(outcomes, ridden(s, 10, 2)));
+}
+
+TEST_CASE("the order of riders in the file changes nobody's days", "[ensemble][determinism]") {
+  Scenario s = small_club();
+  const std::vector<RunOutcome> before = ridden(s, 4, 2);
+  std::reverse(s.riders.begin(), s.riders.end());
+  std::reverse(s.plans.begin(), s.plans.end());
+  const std::vector<RunOutcome> after = ridden(s, 4, 2);
+  for (std::size_t n = 0; n < before.size(); ++n)
+    for (std::size_t i = 0; i < s.riders.size(); ++i)
+      CHECK(before[n].riders[i].time_s == after[n].riders[s.riders.size() - 1 - i].time_s);
+}
+
+TEST_CASE("with every spread at nothing each day's wind and strength are the scenario's own", "[uncertainty]") {
+  Scenario s = small_club();
+  s.uncertainty = nothing_uncertain();
+  const Scenario day = on_day(s, draw_day(s, 3, 5));
+  CHECK(scenario_digest(day) != 0);
+  CHECK(day.riders[1].critical_power_W == s.riders[1].critical_power_W);
+  CHECK(day.wind.forecast[0].speed_mps == s.wind.forecast[0].speed_mps);
+  CHECK(scenario_digest(day) == scenario_digest(s));
+}
+
+TEST_CASE("draws have mean 0 and variance 1, and inputs are drawn apart", "[uncertainty]") {
+  const Scenario s = small_club();
+  constexpr int days = 4000;
+  double sum = 0.0, squares = 0.0, cross = 0.0;
+  for (int n = 0; n < days; ++n) {
+    const Draw draw = draw_day(s, 11, static_cast<std::uint64_t>(n));
+    sum += draw.shared[0];
+    squares += draw.shared[0] * draw.shared[0];
+    cross += draw.shared[0] * draw.own[0][0] + draw.own[1][1] * draw.own[2][1];
+  }
+  const double four_errors = 4.0 / std::sqrt(days);  // four standard errors of a mean; the seed is fixed
+  CHECK(std::abs(sum / days) < four_errors);
+  CHECK(std::abs(squares / days - 1.0) < 1.5 * four_errors);  // sd of z2 is 1.41; cut-off at 3 takes 1 % off
+  CHECK(std::abs(cross / days) < 1.5 * four_errors);
+}
+
+TEST_CASE("when critical power alone is uncertain it carries the variance alone", "[ensemble]") {
+  Scenario s = scenes::scene(scenes::constant_grade(600.0, 0.06), {scenes::plain_rider("solo")});
+  s.uncertainty = nothing_uncertain();
+  s.uncertainty.critical_power_share = 0.05;
+  const SpreadAnswer answer = summarise(s, 7, ridden(s, least_runs_for_shares(1), 2));
+  REQUIRE(answer.riders[0].shares);
+  const VarianceShares& shares = *answer.riders[0].shares;
+  CHECK(shares.share[static_cast<std::size_t>(Input::critical_power)] > 0.97);
+  CHECK(std::abs(shares.share[static_cast<std::size_t>(Input::wind_speed)]) < 0.01);
+}
+
+TEST_CASE("shares and rest sum to one, and the shares to what the fit explains", "[ensemble]") {
+  Scenario s = scenes::scene(scenes::grades({0.02, 0.06}, 500.0), scenes::club(2));
+  scenes::set_wind(s, 4.0, 0.0);
+  const SpreadAnswer answer = summarise(s, 7, ridden(s, 300, 2));
+  for (const RiderSpread& rider : answer.riders) {
+    REQUIRE(rider.shares);
+    const double sum = std::accumulate(rider.shares->share.begin(), rider.shares->share.end(), 0.0);
+    CHECK(sum + rider.shares->rest == Approx(1.0).margin(1e-12));
+    // Sampled columns are not quite at right angles: at 300 days each pair's chance correlation is about 0.06.
+    CHECK(std::abs(sum - rider.shares->explained) < 0.10);
+    for (const double share : rider.shares->share) CHECK(share > -0.02);
+  }
+}
+
+TEST_CASE("shares are not told from too few runs", "[ensemble]") {
+  const Scenario s = small_club();
+  CHECK_FALSE(summarise(s, 7, ridden(s, 5, 2)).riders[0].shares);
+}
+
+TEST_CASE("percentiles interpolate between order statistics", "[ensemble]") {
+  CHECK(percentile({4.0, 1.0, 3.0, 2.0}, 0.5) == 2.5);
+  CHECK(percentile({1.0, 2.0, 3.0, 4.0, 5.0}, 0.05) == Approx(1.2));
+  CHECK(percentile({7.0}, 0.95) == 7.0);
+}
+
+TEST_CASE("a group of equals on the level holds together and nobody is dropped", "[ensemble]") {
+  std::vector<RiderSettings> riders;
+  for (const char* name : {"a", "b", "c"}) riders.push_back(scenes::plain_rider(name));
+  for (RiderSettings& r : riders) r.target_effort = 0.8;
+  Scenario s = scenes::scene(scenes::flat_road(3000.0), riders);
+  s.uncertainty = nothing_uncertain();
+  const SpreadAnswer answer = summarise(s, 7, ridden(s, 3, 2));
+  CHECK(answer.stretches[0].whole_probability == 1.0);
+  for (const RiderSpread& rider : answer.riders) CHECK(rider.dropped_share == 0.0);
+}
+
+TEST_CASE("the digest sees a changed rider, wind, spread and step", "[ensemble]") {
+  const Scenario s = small_club();
+  const auto changed = [&](auto change) {
+    Scenario other = s;
+    change(other);
+    return scenario_digest(other) != scenario_digest(s);
+  };
+  CHECK(changed([](Scenario& o) { o.riders[0].body_mass_kg += 0.1; }));
+  CHECK(changed([](Scenario& o) { o.wind.forecast[0].speed_mps += 0.1; }));
+  CHECK(changed([](Scenario& o) { o.uncertainty.lee_scale += 0.01; }));
+  CHECK(changed([](Scenario& o) { o.ride.step_s = 0.05; }));
+  CHECK(changed([](Scenario& o) { o.orders.push_back({0, 0.0, 100.0, Choice::alone}); }));
+  CHECK_FALSE(changed([](Scenario&) {}));
+}

@@ -1,0 +1,125 @@
+// weigh, shelter and spread as a person runs them.
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "app/support.hpp"
+
+using namespace app_test;
+using Json = nlohmann::json;
+
+namespace {
+
+constexpr const char* small = R"(title: A small hill
+road:
+  start_elevation_m: 100
+  stretches:
+    - {name: flat, length_m: 800, grade_percent: 1, heading_deg: 0, exposure: open_slope}
+    - {name: wood, length_m: 600, grade_percent: 8, exposure: wood}
+  landmarks: [{name: Foot, at_m: 800}]
+wind: {forecast: [{time_min: 0, speed_mps: 5, from_deg: 0}]}
+riders:
+  - {name: Ada}
+  - {name: Ben, critical_power_W: 230}
+  - {name: Cas}
+)";
+
+std::string spread(const std::string& more) { return "spread small.yaml --seed 3 " + more; }
+
+}  // namespace
+
+TEST_CASE("spread writes the same bytes on one thread and on two", "[spread][determinism]") {
+  const Folder folder;
+  folder.write("small.yaml", small);
+  REQUIRE(leewheel(folder, spread("--runs 9 --threads 1 --quiet -o one")).code == 0);
+  REQUIRE(leewheel(folder, spread("--runs 9 --threads 2 --quiet -o two")).code == 0);
+  for (const char* name : {"spread.json", "spread.csv", "spread_runs.json"})
+    CHECK(text_of(folder / ("one/" + std::string(name))) == text_of(folder / ("two/" + std::string(name))));
+}
+
+TEST_CASE("spread interrupted and resumed writes what one go writes", "[spread]") {
+  const Folder folder;
+  folder.write("small.yaml", small);
+  const std::string stopped = "timeout --preserve-status -s INT 2 '" LEEWHEEL_PROGRAM "' " + spread("--runs 500000 --quiet -o part");
+  const int status = std::system(("cd '" + folder.path().string() + "' && " + stopped + " 2>.err").c_str());
+  REQUIRE(WEXITSTATUS(status) == 3);
+  CHECK(text_of(folder / ".err").find("--resume part/spread_runs.json") != std::string::npos);
+  const auto done = Json::parse(text_of(folder / "part/spread_runs.json"))["runs"].size();
+  REQUIRE(done > 0);
+  const std::string more = "--runs " + std::to_string(done + 5) + " --quiet ";
+  REQUIRE(leewheel(folder, spread(more + "--resume part/spread_runs.json -o rest")).code == 0);
+  REQUIRE(leewheel(folder, spread(more + "-o go")).code == 0);
+  for (const char* name : {"spread.json", "spread.csv"})
+    CHECK(text_of(folder / ("rest/" + std::string(name))) == text_of(folder / ("go/" + std::string(name))));
+}
+
+TEST_CASE("spread refuses runs of another scenario, of another seed, or of no scenario at all", "[spread][bad_input]") {
+  const Folder folder;
+  folder.write("small.yaml", small);
+  REQUIRE(leewheel(folder, spread("--runs 2 --quiet -o a")).code == 0);
+  const std::string before = text_of(folder / "a/spread_runs.json");
+  const Answer seed = leewheel(folder, "spread small.yaml --seed 4 --runs 3 --resume a/spread_runs.json");
+  CHECK(seed.code == 2);
+  CHECK(seed.err.find("runs of seed 3, expected 4") != std::string::npos);
+  const Answer step = leewheel(folder, spread("--runs 3 --step 0.2 --resume a/spread_runs.json"));
+  CHECK(step.code == 2);
+  CHECK(step.err.find("another scenario") != std::string::npos);
+  folder.write("torn.json", before.substr(0, before.size() / 2));
+  const Answer torn = leewheel(folder, spread("--runs 3 --resume torn.json"));
+  CHECK(torn.code == 2);
+  CHECK(torn.err.find("torn.json") != std::string::npos);
+  CHECK(text_of(folder / "a/spread_runs.json") == before);
+}
+
+TEST_CASE("weigh answers by its exit code and in JSON", "[weigh]") {
+  const Folder folder;
+  folder.write("small.yaml", small);
+  const Answer wood = leewheel(folder, "weigh small.yaml --rider Cas --from Foot --runs 4 --json");
+  CHECK(wood.code == 1);
+  const Json answer = Json::parse(wood.out);
+  CHECK(answer["verdict"] == "no_difference");
+  CHECK(answer["ways"].size() == 6);
+  CHECK(answer["cautions"].get<std::string>().find("Traffic law") != std::string::npos);
+}
+
+TEST_CASE("weigh refuses a rider, a place and a stretch that are not there", "[weigh][bad_input]") {
+  const Folder folder;
+  folder.write("small.yaml", small);
+  const auto refused = [&](const std::string& arguments, const std::string& words) {
+    const Answer answer = leewheel(folder, "weigh small.yaml " + arguments);
+    return answer.code == 2 && answer.out.empty() && answer.err.find(words) != std::string::npos;
+  };
+  CHECK(refused("--rider Dee", "expected one of Ada, Ben, Cas"));
+  CHECK(refused("--rider Ada --from Foo", "expected 'Foot'"));
+  CHECK(refused("--rider Ada --from 9000", "expected metres from 0 to 1400"));
+  CHECK(refused("--rider Ada --from 700 --to 600", "expected at least 100 m"));
+  CHECK(refused("--rider Ada --runs 0", "expected a whole number"));
+}
+
+TEST_CASE("shelter tells this rider's numbers and writes its tables and pictures", "[shelter]") {
+  const Folder folder;
+  folder.write("small.yaml", small);
+  const Answer told = leewheel(folder, "shelter small.yaml --rider Ben -o out");
+  REQUIRE(told.code == 0);
+  CHECK(told.out.find("Where it stops paying") != std::string::npos);
+  CHECK(told.out.find("-0 W") == std::string::npos);
+  CHECK(Json::parse(text_of(folder / "out/shelter.json"))["by_grade_and_wind"].size() == 50);
+  CHECK(text_of(folder / "out/shelter_grade.svg").find("</svg>") != std::string::npos);
+  const Answer unknown = leewheel(folder, "shelter small.yaml --rider Zoe");
+  CHECK(unknown.code == 2);
+  const Answer archetype = leewheel(folder, "shelter --rider racer --archetypes " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/archetypes.yaml"));
+  CHECK(archetype.code == 2);
+  CHECK(archetype.err.find("expected one of light_climber") != std::string::npos);
+}
+
+TEST_CASE("spreads set in the scenario are read, and refused when they are none", "[uncertainty][bad_input]") {
+  const Folder folder;
+  folder.write("small.yaml", std::string(small) + "uncertainty: {wind_speed_mps: 0.25}\n");
+  REQUIRE(leewheel(folder, spread("--runs 2 --quiet -o a")).code == 0);
+  CHECK(Json::parse(text_of(folder / "a/spread.json"))["inputs"]["wind_speed_mps"] == 0.25);
+  folder.write("small.yaml", std::string(small) + "uncertainty: {wind_speed: 1, mass_kg: -2}\n");
+  const Answer refused = leewheel(folder, spread("--runs 2"));
+  CHECK(refused.code == 2);
+  CHECK(refused.err.find("wind_speed_mps") != std::string::npos);
+  CHECK(refused.err.find("uncertainty.mass_kg: found -2") != std::string::npos);
+}

@@ -1,0 +1,157 @@
+#include "leewheel/weigh.hpp"
+
+#include <oneapi/tbb/global_control.h>
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "io/scenario_reader.hpp"
+#include "leewheel/ensemble.hpp"
+#include "support/scenes.hpp"
+
+using namespace leewheel;
+
+namespace {
+
+const auto to_the_end = [](std::size_t) { return true; };
+
+std::vector<RiderSettings> equals(std::size_t count, double critical_power_W) {
+  std::vector<RiderSettings> riders;
+  for (std::size_t k = 0; k < count; ++k) {
+    riders.push_back(scenes::plain_rider(std::string("rider ") + static_cast<char>('a' + k), critical_power_W));
+    riders.back().target_effort = 0.9;
+  }
+  return riders;
+}
+
+/// Northwards into a northerly.
+Scenario headwind_levels() {
+  Scenario s = scenes::scene(scenes::flat_road(4000.0), equals(5, 250.0));
+  scenes::set_wind(s, 6.0, 0.0);
+  return s;
+}
+Scenario steep_wood() {
+  Scenario s = scenes::scene(scenes::constant_grade(2500.0, 0.09, Exposure::wood), equals(5, 250.0));
+  scenes::set_wind(s, 6.0, 0.0);
+  return s;
+}
+/// The first rider goes off ahead of the group, then rides as before.
+Scenario off_the_front(Scenario s) {
+  s.ride.order = {s.riders[0].name};
+  s.plans.assign(s.riders.size(), {});
+  s.plans[0] = {{0.0, 1.3}, {500.0, 0.9}};
+  s.orders = {{0, 0.0, 500.0, Choice::alone}};
+  return s;
+}
+
+WeighSettings settings_for(std::size_t rider, double from_m, double to_m, std::size_t runs = 8) {
+  WeighSettings settings;
+  settings.rider = rider;
+  settings.from_m = from_m;
+  settings.to_m = to_m;
+  settings.runs = runs;
+  return settings;
+}
+const WayWeighed& way(const Weighing& w, Choice choice) { return w.ways[way_of(choice)]; }
+
+bool same(const Weighing& a, const Weighing& b) {
+  return a.best == b.best && a.rival == b.rival && a.verdict == b.verdict &&
+         std::equal(a.ways.begin(), a.ways.end(), b.ways.begin(), b.ways.end(), [](const WayWeighed& p, const WayWeighed& q) {
+           return p.worth_s.low == q.worth_s.low && p.worth_s.middle == q.worth_s.middle && p.worth_s.high == q.worth_s.high &&
+                  p.time_s.middle == q.time_s.middle && p.work_J.middle == q.work_J.middle;
+         });
+}
+
+}  // namespace
+
+// The trade's own rule, common practice, no source: sit in where the wind is in the face, let the wheel go where it is steep.
+TEST_CASE("sitting in pays on levels into the wind", "[weigh]") {
+  const Weighing w = weigh(headwind_levels(), settings_for(2, 500.0, 4000.0), to_the_end);
+  REQUIRE(w.verdict == Verdict::pays);
+  CHECK(w.best == way_of(Choice::sits_in));
+  CHECK(way(w, Choice::sits_in).worth_s.low > 0.0);
+  CHECK(way(w, Choice::sits_in).saved_J.middle > 0.0);
+  CHECK(w.reason.air_share > 0.8);
+}
+
+TEST_CASE("in a steep wood no choice makes a difference", "[weigh]") {
+  const Weighing w = weigh(steep_wood(), settings_for(2, 500.0, 2500.0), to_the_end);
+  CHECK(w.verdict == Verdict::no_difference);
+  CHECK(w.reason.air_share < 0.05);
+}
+
+TEST_CASE("who is off the front into the wind gains by waiting for the group", "[weigh]") {
+  Scenario s = headwind_levels();
+  s.road = scenes::flat_road(8000.0);
+  const Weighing w = weigh(off_the_front(s), settings_for(0, 600.0, 8000.0), to_the_end);
+  CHECK(way(w, Choice::waits_behind).worth_s.low > 0.0);
+  CHECK(w.verdict == Verdict::pays);
+}
+
+TEST_CASE("waiting for a slower group on a steep climb only loses time", "[weigh]") {
+  Scenario s = steep_wood();
+  for (std::size_t k = 1; k < s.riders.size(); ++k) s.riders[k].critical_power_W = 170.0;
+  const Weighing w = weigh(off_the_front(s), settings_for(0, 600.0, 2500.0), to_the_end);
+  CHECK(way(w, Choice::waits_behind).worth_s.high < 0.0);
+  CHECK(way(w, Choice::waits_behind).gain_s.middle < -w.felt_s);
+  CHECK(w.best != way_of(Choice::waits_behind));
+}
+
+TEST_CASE("where nobody is behind waiting changes nothing and is not advised", "[weigh]") {
+  const Weighing w = weigh(headwind_levels(), settings_for(2, 0.0, 4000.0, 4), to_the_end);
+  CHECK(way(w, Choice::waits_behind).same_as_planned == 1.0);
+  CHECK(w.best != way_of(Choice::waits_behind));
+}
+
+TEST_CASE("a weighing is the same on one thread and on two", "[weigh][determinism]") {
+  const auto on = [](std::size_t threads) {
+    const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
+    return weigh(headwind_levels(), settings_for(1, 500.0, 4000.0, 6), to_the_end);
+  };
+  CHECK(same(on(1), on(2)));
+}
+
+TEST_CASE("a weighing that is stopped counts whole days only", "[weigh]") {
+  const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, 1);
+  const Weighing w = weigh(steep_wood(), settings_for(0, 500.0, 2500.0, 4), [](std::size_t done) { return done < ways_to_ride + 2; });
+  CHECK(w.days == 1);
+}
+
+TEST_CASE("who is told to sit in takes no turn, and who is told to ride alone takes no wheel", "[tactics][orders]") {
+  Scenario s = headwind_levels();
+  const auto in_front_s = [&](Choice choice) {
+    s.orders = {{2, 300.0, 4000.0, choice}};
+    Ride ride(s);
+    RideSample now;
+    double front_s = 0.0, wheel_s = 0.0;
+    while (ride.end() == RideEnd::riding) {
+      ride.step();
+      if (ride.tick() % 10 != 0) continue;
+      ride.sample(now);
+      if (now.distance_m[2] < 500.0f || now.distance_m[2] > 3900.0f) continue;
+      front_s += now.role[2] == static_cast<float>(Role::front);
+      wheel_s += now.role[2] == static_cast<float>(Role::following);
+    }
+    return std::pair(front_s, wheel_s);
+  };
+  const auto [sitting_front_s, sitting_wheel_s] = in_front_s(Choice::sits_in);
+  CHECK(sitting_front_s <= 2.0);
+  CHECK(sitting_wheel_s > 300.0);
+  CHECK(in_front_s(Choice::alone).second == 0.0);
+  CHECK(in_front_s(Choice::takes_turns).first > 40.0);
+}
+
+TEST_CASE("an order for another stretch of road changes nothing before it", "[tactics][orders]") {
+  Scenario s = headwind_levels();
+  Ride plain(s);
+  s.orders = {{1, 3000.0, 4000.0, Choice::lets_go}};
+  Ride ordered(s);
+  RideSample a, b;
+  while (plain.first_distance_m() < 2900.0) {
+    plain.step();
+    ordered.step();
+  }
+  plain.sample(a);
+  ordered.sample(b);
+  CHECK(scenes::hash_of(a) == scenes::hash_of(b));
+}
