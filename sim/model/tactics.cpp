@@ -71,10 +71,11 @@ constexpr double longest_drift_s = 90.0;
 constexpr double longest_line_m = 200.0;
 constexpr double clear_of_line_m = 0.62;
 constexpr double single_file_spread_m = 0.3, gutter_short_m = 0.3;  // (assumed)
-constexpr double echelon_cross_mps = 2.5;   // crosswind from which the first makes room for an echelon (assumed)
+constexpr double line_cross_mps = 1.0, echelon_cross_mps = 2.5;  // crosswinds between which a line fans out into an echelon (assumed)
 constexpr double settling_s = 20.0;
 constexpr double second_echelon_s = 300.0;  // how long a second echelon stays one before it is weighed again (assumed)
 constexpr double least_half_wheel_m = 0.8;  // riders in an echelon overlap no further than this, centre to centre (assumed)
+constexpr double clear_behind_m = 0.5;
 constexpr double least_share = 0.05;
 constexpr double least_turn_s = 5.0;
 constexpr double passing_room_m = 6.0;      // one who rides alone goes out to pass from here (assumed)
@@ -269,7 +270,10 @@ class Council {
   Lane echelon_room(RiderIndex i) const {
     const Lane lane = s_.lane_at(r_.x_m[i]);
     const double first_m = r_.y_m[r_.front_of[i]];
-    const double spread_m = (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m + single_file_spread_m;
+    // In a light crosswind a line stays a line, so that who comes off the front has room on either side.
+    const double cross = std::abs(r_.wind_cross_mps[i]);
+    const double fan = std::clamp((cross - line_cross_mps) / (echelon_cross_mps - line_cross_mps), 0.0, 1.0);
+    const double spread_m = fan * (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m + single_file_spread_m;
     return {std::max(lane.low_m, first_m - spread_m), std::min(lane.high_m, first_m + spread_m)};
   }
   bool in_gutter(RiderIndex i, RiderIndex wheel) const {
@@ -558,7 +562,8 @@ class Council {
     RiderIndex behind = nobody;
     for (std::size_t place = s_.rank_of[line.back()] + 1; place < s_.order.size(); ++place) {
       const RiderIndex j = s_.order[place];
-      if (r_.front_of[j] == front || s_.minds[j].own_speed_mps * 0.9 > slowest_mps) continue;
+      const bool echelon = now_s_ < s_.minds[r_.front_of[j]].no_follow_until_s && gap_m(j, front) < t_.chase_reach_m;  // keeps up by itself
+      if (r_.front_of[j] == front || echelon || s_.minds[j].own_speed_mps * 0.9 > slowest_mps) continue;
       slowest_mps = s_.minds[j].own_speed_mps * 0.9;
       behind = j;
     }
@@ -573,6 +578,15 @@ class Council {
     return slowest_mps;
   }
 
+  /// One of the line who is drifting back has not yet cleared its first.
+  bool someone_beside(RiderIndex front) const {
+    bool found = false;
+    for_line(front, [&](RiderIndex j) {
+      found = found || (s_.minds[j].role == Role::drifting_back && r_.x_m[j] > r_.x_m[front] - bicycle_length_m - clear_behind_m);
+    });
+    return found;
+  }
+
   void take_turns(RiderIndex front, const std::vector<RiderIndex>& line) {
     Mind& m = s_.minds[front];
     std::vector<RiderIndex>& file = s_.file_scratch;
@@ -580,6 +594,7 @@ class Council {
     for (const RiderIndex i : line)
       if (i == front || s_.minds[i].role == Role::following) file.push_back(i);
     if (file.size() < 2 || gap_m(file[1], front) > 5.0) return;
+    if (someone_beside(front)) return;  // who came off last goes by first: two side by side would block the line
     const RiderIndex next = file[1];
     const bool gives_away = told(front, Choice::sits_in);
     if (!gives_away && now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > least_turn_s)) return;
@@ -612,7 +627,7 @@ class Council {
   }
   /// Into the wind if it comes from a side, else to the side away from the road's edge.
   int swing_side(RiderIndex i) const {
-    if (std::abs(r_.wind_cross_mps[i]) > 0.2) return r_.wind_cross_mps[i] > 0.0 ? -1 : +1;
+    if (std::abs(r_.wind_cross_mps[i]) > line_cross_mps) return r_.wind_cross_mps[i] > 0.0 ? -1 : +1;
     return s_.scenario.ride.keep_right ? +1 : -1;
   }
 

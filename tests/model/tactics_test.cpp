@@ -152,6 +152,25 @@ TEST_CASE("in a ride together nobody is dropped", "[tactics]") {
   for (const Event& e : result.events)
     if (e.kind == EventKind::dropped) UNSCOPED_INFO(e.time_s << " s " << e.distance_m << " m: rider " << e.riders[0] << " dropped, " << e.cause);
   CHECK(count(result, EventKind::dropped) == 0);
+  double first_s = 1e9, last_s = 0.0;
+  for (const RiderResult& r : result.riders) first_s = std::min(first_s, r.finish_time_s), last_s = std::max(last_s, r.finish_time_s);
+  CHECK(last_s - first_s < 15.0);
+}
+
+TEST_CASE("half the step moves a group's mean time by less than 0.05 %", "[tactics][step]") {
+  Scenario s = scenes::scene(scenes::smooth_hills(6000.0), by_strength({300, 280, 260, 240, 220, 190}));
+  scenes::set_wind(s, 4.0, 230.0);
+  for (const RideKind kind : {RideKind::together, RideKind::steady}) {
+    s.ride.kind = kind;
+    double mean_s[2] = {0.0, 0.0};
+    for (const int half : {0, 1}) {
+      s.ride.step_s = half ? 0.05 : 0.1;
+      for (s.ride.seed = 1; s.ride.seed <= 8; ++s.ride.seed)
+        for (const RiderResult& r : ride_to_end(s).riders) mean_s[half] += r.finish_time_s / 48.0;
+    }
+    INFO("kind " << ride_kind_names[static_cast<std::size_t>(kind)] << ": " << mean_s[0] << " s at 0.1 s, " << mean_s[1] << " s at 0.05 s");
+    CHECK(std::abs(mean_s[1] / mean_s[0] - 1.0) < 5e-4);
+  }
 }
 
 TEST_CASE("on a steady climb the weak come off and the strong wait at the regroup point", "[tactics]") {
