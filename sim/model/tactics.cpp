@@ -76,6 +76,7 @@ constexpr double settling_s = 20.0;
 constexpr double second_echelon_s = 300.0;  // how long a second echelon stays one before it is weighed again (assumed)
 constexpr double least_half_wheel_m = 0.8;  // riders in an echelon overlap no further than this, centre to centre (assumed)
 constexpr double clear_behind_m = 0.5;
+constexpr double coming_back_m = 8.0;
 constexpr double least_share = 0.05;
 constexpr double least_turn_s = 5.0;
 constexpr double passing_room_m = 6.0;      // one who rides alone goes out to pass from here (assumed)
@@ -416,7 +417,9 @@ class Council {
     if (s_.minds[front].climbs_freely) return false;  // no turns there
     bool others_behind = false;
     for_line(front, [&](RiderIndex j) {
-      others_behind = others_behind || (s_.rank_of[j] > s_.rank_of[i] && s_.minds[j].role == Role::following);
+      // Settled on the wheel, not alongside and still tucking in.
+      const bool behind = r_.x_m[i] - r_.x_m[j] > bicycle_length_m && std::abs(r_.y_m[i] - r_.y_m[j]) < single_file_spread_m;
+      others_behind = others_behind || (behind && s_.minds[j].role == Role::following);
     });
     if (!others_behind) return false;
     become(i, Role::drifting_back, {Why::Code::own_pace});
@@ -578,6 +581,16 @@ class Council {
     return slowest_mps;
   }
 
+  /// One of the line is drifting back just ahead: who sits in opens the gap in time.
+  bool someone_comes_back(RiderIndex i) const {
+    bool found = false;
+    for_line(r_.front_of[i], [&](RiderIndex j) {
+      const double ahead_m = r_.x_m[j] - r_.x_m[i];
+      found = found || (s_.minds[j].role == Role::drifting_back && ahead_m > 0.0 && ahead_m < coming_back_m);
+    });
+    return found;
+  }
+
   /// One of the line who is drifting back has not yet cleared its first.
   bool someone_beside(RiderIndex front) const {
     bool found = false;
@@ -671,6 +684,7 @@ class Council {
     if (m.role == Role::drifting_back) y = beside_line_m(i);
     if (m.role == Role::waiting) y = (s_.scenario.ride.keep_right ? -1.0 : 1.0) * (half_m - 0.3);  // at the edge
     r_.wish_gap_m[i] = r_.own_gap_m[i];
+    if (told(i, Choice::sits_in) && someone_comes_back(i)) r_.wish_gap_m[i] += bicycle_length_m + r_.own_gap_m[i];
     if (const RiderIndex w = r_.wheel_of[i]; w != nobody) {
       const Lane room = echelon_room(i);
       const double wish_m = lee_side_m(i, w);
