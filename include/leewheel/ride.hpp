@@ -83,6 +83,7 @@ struct RiderResult {
   double wbal_end_J = 0.0, wbal_least_J = 0.0;
   std::array<double, recovery_law_names.size()> wbal_end_by_law_J{};  ///< the same powers under each published law
   double waited_s = 0.0;           ///< standing at regroup points
+  double in_group_s = 0.0;         ///< with others
   double overlap_s = 0.0;          ///< time with a wheel beside another's within 0.5 m: a hazard, counted
   double largest_side_force_N = 0.0;
   EnergyLedger ledger;

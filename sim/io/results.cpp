@@ -231,6 +231,7 @@ Json rider_json(const RiderResult& rider, const RiderResult* alone_again) {
           {"finished", rider.finished},
           {"finish_time_s", number(rider.finished ? rider.finish_time_s : none, 1)},
           {"waited_s", number(rider.waited_s, 1)},
+          {"in_group_s", number(rider.in_group_s, 1)},
           {"distance_m", number(rider.distance_m, 1)},
           {"mean_power_W", number(rider.mean_power_W, 1)},
           {"work_kJ", number(rider.ledger.pedal_J / 1000.0, 2)},
@@ -276,6 +277,32 @@ Json groups_json(const Scenario& scenario, const RideResult& result) {
   return list;
 }
 
+/// Who came in together: a new group begins where the time to the rider ahead is a second or more, as racing shows it.
+std::vector<std::vector<std::uint32_t>> finish_groups(const RideResult& result) {
+  constexpr double new_group_s = 1.0;  // wheel to wheel (rules of racing, second-hand)
+  std::vector<std::uint32_t> order;
+  for (std::uint32_t i = 0; i < result.riders.size(); ++i)
+    if (result.riders[i].finished) order.push_back(i);
+  std::sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
+    return std::tie(result.riders[a].finish_time_s, result.riders[a].name) < std::tie(result.riders[b].finish_time_s, result.riders[b].name);
+  });
+  std::vector<std::vector<std::uint32_t>> groups;
+  double ahead_s = -1e9;
+  for (const std::uint32_t i : order) {
+    if (result.riders[i].finish_time_s - ahead_s >= new_group_s) groups.emplace_back();
+    groups.back().push_back(i);
+    ahead_s = result.riders[i].finish_time_s;
+  }
+  return groups;
+}
+
+Json finish_groups_json(const Scenario& scenario, const RideResult& result) {
+  Json list = Json::array();
+  for (const std::vector<std::uint32_t>& group : finish_groups(result))
+    list.push_back({{"first_s", number(result.riders[group.front()].finish_time_s, 1)}, {"riders", names_of(scenario, group)}});
+  return list;
+}
+
 Json events_json(const Scenario& scenario, const RideResult& result) {
   Json list = Json::array();
   for (const Event& event : result.events)
@@ -316,6 +343,7 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
                         {"riders", riders},
                         {"stretches", stretches_json(scenario, result)},
                         {"groups", groups_json(scenario, result)},
+                        {"finish_groups", finish_groups_json(scenario, result)},
                         {"events", events_json(scenario, result)},
                         {"debts", debts_json(scenario, result)},
                         {"cautions", cautions}};
@@ -631,6 +659,30 @@ std::string where_it_saved(const Scenario& scenario, const RideResult& result, c
   return text;
 }
 
+std::string enumeration(const std::vector<std::string>& names) {
+  if (names.size() > 5) return fmt::format("{}, {}, {} and {} more", names[0], names[1], names[2], names.size() - 3);
+  std::string text;
+  for (std::size_t i = 0; i < names.size(); ++i) text += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
+  return text;
+}
+
+/// In a race: the groups at the top, a second or more apart.
+std::string at_the_top(const Scenario& scenario, const RideResult& result, const Ink& ink) {
+  const auto groups = finish_groups(result);
+  if (scenario.ride.kind != RideKind::race || groups.size() < 2) return "";
+  constexpr std::size_t shown_groups = 12;
+  std::string text = ink.heading("At the top, groups a second or more apart") + "\n";
+  const double first_s = result.riders[groups.front().front()].finish_time_s;
+  for (std::size_t k = 0; k < std::min(groups.size(), shown_groups); ++k) {
+    const double behind_s = result.riders[groups[k].front()].finish_time_s - first_s;
+    const std::vector<std::string> names = names_of(scenario, groups[k]);
+    text += fmt::format("  {:>9}  {:>4} {}  {}\n", k == 0 ? clock(first_s) : "+" + clock(behind_s), groups[k].size(),
+                        groups[k].size() == 1 ? "rider " : "riders", shortened(enumeration(names), 60));
+  }
+  if (groups.size() > shown_groups) text += ink.quiet(fmt::format("and {} groups more in summary.json", groups.size() - shown_groups)) + "\n";
+  return text;
+}
+
 std::string who_gave(const Scenario& scenario, const RideResult& result, const Ink& ink) {
   std::vector<LeeDebt> debts = result.debts;
   std::stable_sort(debts.begin(), debts.end(), [](const LeeDebt& a, const LeeDebt& b) { return a.saved_J > b.saved_J; });
@@ -658,13 +710,6 @@ int told_at(EventKind kind) {
     case EventKind::waits: return 1;
     default: return 2;
   }
-}
-
-std::string enumeration(const std::vector<std::string>& names) {
-  if (names.size() > 5) return fmt::format("{}, {}, {} and {} more", names[0], names[1], names[2], names.size() - 3);
-  std::string text;
-  for (std::size_t i = 0; i < names.size(); ++i) text += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-  return text;
 }
 
 std::string in_words(const Scenario& scenario, const Event& event) {
@@ -766,7 +811,7 @@ std::string summary_text(const Scenario& scenario, const RideResult& result, con
           wrapped("The ride  ", the_ride(scenario, result));
   text += "\n" + riders_table(result, solo, ink);
   for (const std::string& part :
-       {at_landmarks(result, ink), where_it_saved(scenario, result, ink), who_gave(scenario, result, ink), groups_story(scenario, result, ink)})
+       {at_landmarks(result, ink), at_the_top(scenario, result, ink), where_it_saved(scenario, result, ink), who_gave(scenario, result, ink), groups_story(scenario, result, ink)})
     if (!part.empty()) text += "\n" + part;
   text += "\n" + books_and_hazards(scenario, result) + "\n";
   for (const char* caution : cautions) text += ink.quiet(caution) + "\n";

@@ -24,7 +24,6 @@ constexpr double walking_margin = 1.1;   // force of a walker over what the slop
 constexpr double limit_time_s = 1.5;    // time in which a speed limit is met (assumed)
 constexpr double least_gap_m = 0.03;    // wheels never come closer (assumed)
 constexpr double body_length_m = bicycle_length_m + least_gap_m;
-constexpr double beside_m = 0.5;        // riders side by side are at least this far apart (assumed)
 constexpr double tiny_m = 1e-9;         // rounding
 constexpr double sideways_mps = 0.5;    // quickest move across the road (assumed)
 constexpr double body_width_m = 0.45;
@@ -203,7 +202,7 @@ double Ride::State::seen_speed_mps(RiderIndex rider) const {
 
 Strength Ride::State::strength_now(RiderIndex rider) const {
   const Strength fresh = riders.settings[rider].strength();
-  return scenario.ride.fatigue ? strength_after_heavy_riding(fresh, heavy_s[rider]) : fresh;
+  return scenario.ride.fatigue ? tired_strength(fresh, heavy_s[rider]) : fresh;
 }
 
 void Ride::State::recover() {

@@ -32,7 +32,7 @@ constexpr double easing_effective_grade = 0.015;  // "clearly easier" (assumed)
 constexpr double easing_window_m = 150.0;
 constexpr double easing_speed_mps = 6.0, easing_area_per_kg = 0.34 / 82.0;
 constexpr double stalled_after_s = 120.0;
-constexpr double touching_m = 0.55;            // bodies closer than this sideways are in each other's way (assumed)
+constexpr double touching_m = beside_m - 1e-6;  // riders closer than this sideways are in each other's way
 constexpr double look_ahead_m = 60.0;
 constexpr int look_ahead_riders = 8;
 constexpr double quiet_after_gust_s = 120.0;   // a rider is warned of gusts no more often (assumed)
@@ -244,6 +244,7 @@ Ride::State::State(const Scenario& given)
   heart_share.assign(n, 0.5);
   heavy_s.assign(n, 0.0);
   waited_s.assign(n, 0.0);
+  in_group_s.assign(n, 0.0);
   pedal_by_law_J.assign(n, 0.0);
   wbal_by_law_J.resize(n);
   for (RiderIndex i = 0; i < n; ++i) wbal_by_law_J[i].fill(riders.settings[i].w_prime_J);
@@ -406,6 +407,7 @@ void Ride::State::regroup() {
     const double towards = std::clamp(0.35 + 0.57 * effort, 0.35, 1.0);  // share of the highest rate, from memory
     heart_share[i] += (towards - heart_share[i]) * interval_s / (towards > heart_share[i] ? heart_rise_s : heart_fall_s);
     if (minds[i].role == Role::waiting) waited_s[i] += interval_s;
+    if (bunch.group_of()[i] != no_group) in_group_s[i] += interval_s;
     moving = moving || riders.v_mps[i] > 0.2 || minds[i].role == Role::waiting;
   }
   feel_side_force();
@@ -531,6 +533,7 @@ RideResult Ride::result() const {
     out.wbal_least_J = s.riders.wbal_least_J[i];
     out.wbal_end_by_law_J = s.wbal_by_law_J[i];
     out.waited_s = s.waited_s[i];
+    out.in_group_s = s.in_group_s[i];
     out.overlap_s = s.riders.overlap_s[i];
     out.largest_side_force_N = s.riders.largest_side_force_N[i];
     out.landmarks = s.passages[i];

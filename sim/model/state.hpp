@@ -13,6 +13,7 @@ namespace leewheel {
 
 using RiderIndex = std::uint32_t;
 inline constexpr RiderIndex nobody = UINT32_MAX;
+inline constexpr double beside_m = 0.5;  ///< riders side by side are at least this far apart (assumed)
 
 /// What the push needs to know of the road at a grid point, side by side in memory.
 struct RoadCell {
@@ -128,6 +129,8 @@ struct Mind {
   double line_pace_mps = 0.0;      ///< as the first of a line: its pace
   std::uint32_t line_size = 1;
   int side = 0;                    ///< passing or drifting: +1 left, -1 right
+  double lets_by_until_s = 0.0;    ///< keeps to the edge for someone faster
+  int skipped_turns = 0;           ///< in a row, for want of strength
   int squad = 0;                   ///< which of two groups by strength
   double gutter_since_s = -1.0;    ///< little lee and no room to leeward since then
   bool climbs_freely = false;
@@ -185,7 +188,7 @@ struct Ride::State {
   double still_since_s = 0.0;
   std::uint64_t reaction_steps = 0;
   std::vector<double> heavy_s;             ///< time ridden hard, for fatigue
-  std::vector<double> waited_s;
+  std::vector<double> waited_s, in_group_s;
   std::vector<std::array<double, recovery_law_names.size()>> wbal_by_law_J;
   std::vector<double> pedal_by_law_J;      ///< work when those were last brought up to date
   double eased_at_s = -1e9;                ///< when a front last told that it eases for someone

@@ -92,4 +92,11 @@ Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s) {
   return left;
 }
 
+Strength tired_strength(const Strength& fresh, double heavy_s) {
+  Strength tired = strength_after_heavy_riding(fresh, heavy_s);
+  tired.critical_power_W = std::min(tired.critical_power_W, fresh.critical_power_W);
+  tired.w_prime_J = std::min(tired.w_prime_J, fresh.w_prime_J);
+  return tired;
+}
+
 }  // namespace leewheel

@@ -75,6 +75,7 @@ constexpr double line_cross_mps = 1.0, echelon_cross_mps = 2.5;  // crosswinds b
 constexpr double settling_s = 20.0;
 constexpr double second_echelon_s = 300.0;  // how long a second echelon stays one before it is weighed again (assumed)
 constexpr double least_half_wheel_m = 0.8;  // riders in an echelon overlap no further than this, centre to centre (assumed)
+constexpr double lets_by_s = 5.0;           // (assumed)
 constexpr double clear_behind_m = 0.5;
 constexpr double coming_back_m = 8.0;
 constexpr double least_share = 0.05;
@@ -636,7 +637,10 @@ class Council {
     s_.minds[next].line_size = m.line_size;
     r_.wheel_of[next] = nobody;
     for (const RiderIndex i : line) r_.front_of[i] = next;
-    tell(sits_in ? EventKind::skips_turn : EventKind::takes_turn, next, {front});
+    // The first turn let pass is told as one skipped, the second as sitting in; the others are no story.
+    int& skipped = s_.minds[next].skipped_turns;
+    skipped = sits_in ? skipped + 1 : 0;
+    if (skipped <= 2) tell(skipped == 0 ? EventKind::takes_turn : skipped == 1 ? EventKind::skips_turn : EventKind::sits_in, next, {front});
   }
   /// Into the wind if it comes from a side, else to the side away from the road's edge.
   int swing_side(RiderIndex i) const {
@@ -680,7 +684,7 @@ class Council {
     const Mind& m = s_.minds[i];
     const double half_m = 0.5 * s_.scenario.road.width_m(r_.x_m[i]);
     const double middle_m = (s_.scenario.ride.keep_right ? -0.5 : 0.5) * half_m;
-    double y = m.side != 0 ? middle_m + m.side * t_.swing_off_m : middle_m;
+    double y = m.side != 0 ? passing_line_m(i, middle_m) : middle_m;
     if (m.role == Role::drifting_back) y = beside_line_m(i);
     if (m.role == Role::waiting) y = (s_.scenario.ride.keep_right ? -1.0 : 1.0) * (half_m - 0.3);  // at the edge
     r_.wish_gap_m[i] = r_.own_gap_m[i];
@@ -698,7 +702,27 @@ class Council {
       const Lane lane = s_.lane_at(r_.x_m[i]);
       y = r_.wind_cross_mps[i] > 0.0 ? lane.low_m + t_.swing_off_m : lane.high_m - t_.swing_off_m;
     }
+    if (now_s_ < m.lets_by_until_s && m.side == 0) y = edge_m(i);
     r_.y_target_m[i] = y;
+  }
+  double edge_m(RiderIndex i) const {
+    const Lane lane = s_.lane_at(r_.x_m[i]);
+    return s_.scenario.ride.keep_right ? lane.low_m : lane.high_m;
+  }
+
+  /// Beside whoever is in the way, on the usual side if the lane has room there, else on the other; who is in the way and
+  /// leaves room on neither moves to the edge.
+  double passing_line_m(RiderIndex i, double middle_m) {
+    const Mind& m = s_.minds[i];
+    const RiderIndex slow = r_.blocker[i];
+    if (m.side != passing_side(i)) return middle_m + m.side * t_.swing_off_m;  // to the edge, by own wish
+    if (slow == nobody || gap_m(i, slow) > passing_room_m) return r_.y_m[i];   // clear road: keep the line
+    const Lane lane = s_.lane_at(r_.x_m[i]);
+    const double usual_m = r_.y_m[slow] + m.side * t_.swing_off_m, other_m = r_.y_m[slow] - m.side * t_.swing_off_m;
+    const auto fits = [&](double y_m) { return y_m > lane.low_m - 0.1 && y_m < lane.high_m + 0.1; };
+    if (fits(usual_m)) return usual_m;
+    s_.minds[slow].lets_by_until_s = now_s_ + lets_by_s;
+    return fits(other_m) ? other_m : std::clamp(usual_m, lane.low_m, lane.high_m);
   }
 
   /// Aside of everyone of the line who is near, each of whom may sit a little to leeward of the one ahead.
@@ -717,17 +741,21 @@ class Council {
     const std::vector<double>& points = s_.scenario.ride.regroup_at_m;
     if (points.empty() || r_.count < 2) return;
     bool waiting = false, missing = false;
-    double point_m = 0.0;
+    double point_m = 0.0, queue_m = 0.0;
     for (const RiderIndex i : s_.order) {
       Mind& m = s_.minds[i];
       if (m.next_regroup >= points.size()) { r_.stop_at_m[i] = 1e12; continue; }
-      r_.stop_at_m[i] = points[m.next_regroup];
-      if (m.role == Role::waiting) { waiting = true; point_m = r_.stop_at_m[i]; }
-      else if (r_.stop_at_m[i] - r_.x_m[i] < waiting_room_m && r_.v_mps[i] < 1.0) {
+      // Who comes later stands behind those who wait, so that all set off again in one file.
+      r_.stop_at_m[i] = points[m.next_regroup] - queue_m;
+      if (m.role == Role::waiting) {
+        waiting = true;
+        point_m = points[m.next_regroup];
+        queue_m = std::max(queue_m, point_m - r_.x_m[i] + bicycle_length_m + r_.own_gap_m[i]);
+      } else if (r_.stop_at_m[i] - r_.x_m[i] < waiting_room_m && r_.v_mps[i] < 1.0) {
         become(i, Role::waiting, {Why::Code::waits_for_last});
         if (!waiting && regroup_begins()) tell(EventKind::waits, i);
         waiting = true;
-        point_m = r_.stop_at_m[i];
+        point_m = points[m.next_regroup];
       }
     }
     if (!waiting) return;

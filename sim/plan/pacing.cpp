@@ -432,7 +432,7 @@ Bounds bounds_of(const Scenario& solo, const PacedRide& even, double even_W, con
   Bounds bounds;
   const Strength fresh = solo.riders[0].strength();
   for (std::size_t k = 0; k + 1 < even.passed_s.size(); ++k)
-    bounds.strength.push_back(solo.ride.fatigue ? strength_after_heavy_riding(fresh, 0.5 * (even.passed_s[k] + even.passed_s[k + 1])) : fresh);
+    bounds.strength.push_back(solo.ride.fatigue ? tired_strength(fresh, 0.5 * (even.passed_s[k] + even.passed_s[k + 1])) : fresh);
   bounds.law = solo.ride.recovery_law;
   bounds.reserve_J = reserve_J(fresh, settings);
   bounds.calm_s = settings.calm_s;

@@ -278,3 +278,61 @@ TEST_CASE("nobody gives more than strength and W' allow", "[tactics]") {
     before = now;
   }
 }
+
+TEST_CASE("two hundred riders racing up one climb sort themselves by strength", "[tactics][field]") {
+  // Fitter riders end in front, more so on climbs: Trenchard et al. 2015, Appl Math Comput 251:24 (abstract, no number).
+  Scenario s = scenes::scene(scenes::constant_grade(9000.0, 0.06), {});
+  for (int k = 0; k < 200; ++k) {
+    char name[8];
+    std::snprintf(name, sizeof name, "r%03d", k);
+    s.riders.push_back(scenes::plain_rider(name, 200.0 + 100.0 * ((k * 71) % 200) / 200.0));
+    s.riders.back().target_effort = 0.95;
+  }
+  s.ride.kind = RideKind::race;
+  s.ride.start_abreast = 2;
+  s.ride.closed_road = true;  // in one lane of an open road two hundred hold one another up
+  const RideResult result = ride_to_end(s);
+  REQUIRE(result.end == RideEnd::all_finished);
+  double mean_s = 0.0, mean_W = 0.0;
+  for (std::size_t i = 0; i < 200; ++i) mean_s += result.riders[i].finish_time_s / 200.0, mean_W += s.riders[i].critical_power_W / 200.0;
+  double both = 0.0, times = 0.0, watts = 0.0;
+  for (std::size_t i = 0; i < 200; ++i) {
+    const double t = result.riders[i].finish_time_s - mean_s, w = s.riders[i].critical_power_W - mean_W;
+    both += t * w, times += t * t, watts += w * w;
+  }
+  CHECK(both / std::sqrt(times * watts) < -0.9);  // the order of the finish follows strength closely
+  CHECK(result.groups.size() > 5);                 // and not in one bunch nor all alone
+}
+
+TEST_CASE("a rider tires over long heavy riding only where the ride asks for it", "[tactics][fatigue]") {
+  Scenario s = scenes::scene(scenes::constant_grade(30000.0, 0.05), by_strength({250}));
+  s.riders[0].target_effort = 0.95;
+  const RideResult fresh = ride_to_end(s);
+  s.ride.fatigue = true;
+  const RideResult tired = ride_to_end(s);
+  REQUIRE(fresh.riders[0].finish_time_s > 80 * 60.0);  // Clark et al. 2019: critical power falls after 80 min
+  CHECK(tired.riders[0].mean_power_W < fresh.riders[0].mean_power_W - 1.0);
+  CHECK(tired.riders[0].finish_time_s > fresh.riders[0].finish_time_s + 10.0);
+}
+
+TEST_CASE("a wheel seen late sets the line swinging more than one seen at once", "[tactics][line]") {
+  const auto largest_gap_m = [](double reaction_s) {
+    Scenario s = scenes::scene(scenes::smooth_hills(4000.0), by_strength({250, 250, 250, 250, 250, 250}));
+    s.tactics.reaction_s = reaction_s;
+    s.tactics.front_damping_1ps = 0.0;
+    s.tactics.effort_wobble = 0.0;
+    s.ride.kind = RideKind::together;
+    s.ride.formation = Formation::one_in_front;
+    Ride ride(s);
+    RideSample now;
+    double largest_m = 0.0;
+    while (ride.end() == RideEnd::riding) {
+      ride.step();
+      if (ride.tick() % 10 != 0 || ride.time_s() < 60.0) continue;
+      ride.sample(now);
+      for (const float gap : now.gap_m) largest_m = std::max(largest_m, static_cast<double>(gap));
+    }
+    return largest_m;
+  };
+  CHECK(largest_gap_m(0.5) > largest_gap_m(0.0));
+}
