@@ -334,7 +334,7 @@ void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, 
   draw_next_turns(canvas_, s, scene);
   draw_overlaps(canvas_, s, scene);
   draw_keys(canvas_, s, scene);
-  if (!note_area.empty()) canvas_.text(note_area.x, note_area.y, note, p.quiet, Size::small);
+  if (!note_area.empty()) canvas_.plate(note_area.x, note_area.y, note, p.quiet, p.panel, Size::small, Align::left);
   if (wind) draw_apparent_wind(canvas_, *wind, p);
   canvas_.draw(target, room);
 }
