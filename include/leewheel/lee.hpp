@@ -2,6 +2,7 @@
 /// The lee: what the wakes of the riders ahead, and the pressure of those close behind, make of a rider's drag.
 /// The form, its coefficients and what it meets and misses are told in docs/model.md.
 
+#include <cmath>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -51,10 +52,19 @@ struct LeeSettings {
   double abreast_half_width_m = 2.0;
   double halving_turbulence = 0.05;
   double least_factor = 0.03;
-  double calm_turbulence = 0.03;  ///< read by the ride, not by `Lee`
+  double calm_turbulence = 0.03;  ///< read by `wake_turbulence`, not by `Lee`
   double lee_scale = 1.0;
 };
 std::span<const NumberField<LeeSettings>> lee_fields();
+
+/// Turbulence a wake meets: gusts of the outdoor wind as a share of the air the rider meets, for that is what mixes a wake;
+/// never below a calm day's. `wind2` and `met2` are the squared speeds (m2/s2) of the wind and of the air met.
+inline double wake_turbulence(const LeeSettings& lee, double turbulence_intensity, double wind2, double met2) {
+  constexpr double least_met2 = 0.25;
+  const double share = std::sqrt(wind2 / (met2 > least_met2 ? met2 : least_met2));
+  const double turbulence = turbulence_intensity * share;
+  return turbulence > lee.calm_turbulence ? turbulence : lee.calm_turbulence;
+}
 
 /// Factors of all riders. With q = CdA / 0.23 m2, and for each other rider j the distance s down j's apparent wind, the
 /// offset y from that axis and the gap g = |s| less a bicycle's length along the wind:

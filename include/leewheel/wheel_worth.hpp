@@ -39,9 +39,6 @@ RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place);
 /// Lee factor of a wheel at that gap and speed, both riders of this build, straight behind.
 double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps);
 
-/// Turbulence a wake meets: gusts of the wind as a share of the air the rider meets, never below the calm day's.
-double wake_turbulence(const LeeSettings& lee, double turbulence_intensity, double wind_mps, double air_mps);
-
 WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double power_W);
 WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps);
 

@@ -44,6 +44,12 @@ inline CLI::Validator whole_within(unsigned long long lowest, unsigned long long
 }
 inline CLI::Validator a_seed() { return whole_within(0, 9'000'000'000'000'000'000ULL); }
 
+/// out/<name of the scenario's folder>, so that every scenario has its place without asking.
+inline std::string default_folder(const std::string& scenario_path) {
+  const std::string name = std::filesystem::absolute(scenario_path).lexically_normal().parent_path().filename().string();
+  return "out/" + (name.empty() ? "ride" : name);
+}
+
 inline std::string clock_text(double time_s) {
   const long s = std::lround(time_s);
   return s >= 3600 ? fmt::format("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60) : fmt::format("{}:{:02}", s / 60, s % 60);

@@ -13,6 +13,7 @@
 #include <optional>
 #include <thread>
 
+#include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
@@ -46,12 +47,6 @@ class StopOnInterrupt {
  private:
   void (*before_)(int);
 };
-
-/// out/<name of the scenario's folder>, so that every scenario has its place without asking.
-std::string default_folder(const std::string& scenario_path) {
-  const std::string name = fs::absolute(scenario_path).lexically_normal().parent_path().filename().string();
-  return "out/" + (name.empty() ? "ride" : name);
-}
 
 RideResult ride_recorded(const Scenario& scenario, TraceWriter& trace, Progress& progress) {
   const auto ticks_a_record = std::max<std::uint64_t>(

@@ -8,6 +8,7 @@
 #include <memory>
 #include <optional>
 
+#include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "io/atomic_file.hpp"
 #include "io/fault.hpp"
@@ -51,11 +52,6 @@ double nice_spacing_m(double length_m, double lines) {
   for (const double step_m : {10.0, 20.0, 50.0, 100.0, 200.0, 250.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0})
     if (length_m <= lines * step_m) return step_m;
   return 20000.0;
-}
-
-std::string default_folder(const std::string& scenario_path) {
-  const std::string name = fs::absolute(scenario_path).lexically_normal().parent_path().filename().string();
-  return "out/" + (name.empty() ? "wind" : name);
 }
 
 int run(const WindOptions& options) {

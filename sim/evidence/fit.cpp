@@ -28,7 +28,7 @@ constexpr Free free_coefficients[] = {
 const char* held_because(double LeeSettings::*member) {
   if (member == &LeeSettings::crowd_depth) return "limit: with line_depth it must leave some wind even deep inside";
   if (member == &LeeSettings::lee_scale) return "the named uncertainty, 1 by definition";
-  if (member == &LeeSettings::calm_turbulence) return "assumed; read by the ride only";
+  if (member == &LeeSettings::calm_turbulence) return "assumed; outdoors only";
   return "chosen";
 }
 

@@ -320,11 +320,9 @@ void Ride::State::find_lee() {
     lee_along_mps[k] = r.v_mps[i] - air.along_mps;
     lee_cross_mps[k] = air.cross_mps;
     if (scenario.wind.yaw_drag) r.yaw_factor[i] = yaw_drag_factor(std::atan2(std::abs(air.cross_mps), lee_along_mps[k]));
-    // Gusts of the outdoor wind as a share of the air the rider meets; that is what mixes a wake.
     const double cross2 = air.cross_mps * air.cross_mps;
     const double wind2 = air.along_mps * air.along_mps + cross2, met2 = lee_along_mps[k] * lee_along_mps[k] + cross2;
-    lee_turbulence[k] = std::max(scenario.lee.calm_turbulence,
-                                 wind.turbulence_intensity(r.x_m[i]) * std::sqrt(wind2 / std::max(met2, 0.25)));
+    lee_turbulence[k] = wake_turbulence(scenario.lee, wind.turbulence_intensity(r.x_m[i]), wind2, met2);
   }
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
   const bool book = tick % decide_every == 0;

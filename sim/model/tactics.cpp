@@ -111,7 +111,7 @@ Cost cost_at(const Ride::State& s, RiderIndex i) {
   const double x = r.x_m[i], ahead_m = 20.0;
   const Track::Place p = s.track.place(x);
   const double weight_N = r.mass_kg[i] * s.scenario.gravity_mps2;
-  return {s.track.cell(p).half_density,
+  return {s.density_factor * s.track.cell(p).half_density,
           r.area_m2[i],
           r.wheel_area_m2[i],
           r.wind_along_mps[i],

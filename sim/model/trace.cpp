@@ -10,7 +10,7 @@ constexpr SampleColumn columns[] = {
     {"power_W", &RideSample::power_W, "W", "power at the cranks"},
     {"alone_power_W", &RideSample::alone_power_W, "W", "power the same motion would cost without the others' lee"},
     {"lee_factor", &RideSample::lee_factor, "1", "drag over drag alone; 1 is no shelter"},
-    {"side_force_N", &RideSample::side_force_N, "N", "side force of the wind, > 0 towards the left"},
+    {"side_force_N", &RideSample::side_force_N, "N", "size of the side force of the wind"},
     {"wbal_J", &RideSample::wbal_J, "J", "work above critical power that is left (W')"},
     {"group_id", &RideSample::group_id, "1", "group the rider is in, -1 when alone"},
     {"role", &RideSample::role, "1", "what the rider is doing; the attribute names tells the numbers"},

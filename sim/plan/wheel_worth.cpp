@@ -52,14 +52,9 @@ RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place) {
   return load;
 }
 
-double wake_turbulence(const LeeSettings& lee, double turbulence_intensity, double wind_mps, double air_mps) {
-  constexpr double least_air_mps = 0.5;
-  return std::max(lee.calm_turbulence, turbulence_intensity * wind_mps / std::max(least_air_mps, air_mps));
-}
-
 double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& settings, double speed_mps) {
   const double area_m2 = rider.drag_area_hoods_m2, along_mps = speed_mps + place.headwind_mps;
-  const double turbulence = wake_turbulence(settings, place.turbulence_intensity, std::abs(place.headwind_mps), std::abs(along_mps));
+  const double turbulence = wake_turbulence(settings, place.turbulence_intensity, place.headwind_mps * place.headwind_mps, along_mps * along_mps);
   const std::array<double, 2> distance_m{bicycle_length_m + place.gap_m, 0.0}, lateral_m{}, areas_m2{area_m2, area_m2},
       along{along_mps, along_mps}, cross{}, gusts{turbulence, turbulence};
   std::array<double, 2> factor{}, side{};

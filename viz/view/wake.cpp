@@ -11,13 +11,11 @@ namespace {
 constexpr double margin_m = 3.0;              // a bicycle and the slant of the wake
 constexpr double kernels_a_picture = 300000;  // pairs of riders to look at while playing: a few milliseconds
 
-/// Gusts as a share of the air the rider meets, as the ride itself takes them for its lee.
 double turbulence(const Road& road, const LeeSettings& lee, const RiderView& r) {
   const double of_wind = 0.5 * (exposure_air(road.exposure_left(r.distance_m)).turbulence_intensity +
                                 exposure_air(road.exposure_right(r.distance_m)).turbulence_intensity);
-  const double wind_mps = std::hypot(r.wind_along_mps, r.wind_cross_mps);
-  const double met_mps = std::hypot(r.speed_mps - r.wind_along_mps, r.wind_cross_mps);
-  return std::max(lee.calm_turbulence, of_wind * wind_mps / std::max(met_mps, 0.5));
+  const double along_mps = r.speed_mps - r.wind_along_mps, cross2 = r.wind_cross_mps * r.wind_cross_mps;
+  return wake_turbulence(lee, of_wind, r.wind_along_mps * r.wind_along_mps + cross2, along_mps * along_mps + cross2);
 }
 
 }  // namespace
