@@ -104,6 +104,18 @@ TEST_CASE("a value that does not exist is null in JSON, empty in CSV and a dash 
   CHECK(summary_text(t.scenario, t.result, t.solo, false).find("nan") == std::string::npos);
 }
 
+TEST_CASE("riders a second or more apart at the top come in as two groups, closer ones as one", "[results]") {
+  Told t = told();
+  const auto groups = [&](double apart_s) {
+    for (RiderResult& rider : t.result.riders) rider.finished = true;
+    t.result.riders[1].finish_time_s = t.result.riders[0].finish_time_s + apart_s;
+    return nlohmann::json::parse(summary_json(t.scenario, t.result, t.solo))["finish_groups"].size();
+  };
+  REQUIRE(t.result.riders.size() == 2);
+  CHECK(groups(0.9) == 1);
+  CHECK(groups(1.1) == 2);
+}
+
 TEST_CASE("columns of the summary line up whatever the script of a name", "[results]") {
   const Told t = told();
   std::istringstream lines(summary_text(t.scenario, t.result, t.solo, false));
