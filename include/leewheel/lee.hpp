@@ -2,6 +2,7 @@
 /// The lee: what the wakes of the riders ahead, and the pressure of those close behind, make of a rider's drag.
 /// The form, its coefficients and what it meets and misses are told in docs/model.md.
 
+#include <array>
 #include <cmath>
 #include <cstdint>
 #include <span>
@@ -90,8 +91,10 @@ class Lee {
     double obstruction, closing, push, abreast, per_push_m, per_reach_m;
   };
   void fill_sources(const LeeInput& in);
+  static void share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push, std::vector<LeeLink>& links);
   LeeSettings settings_;
   std::vector<Source> sources_;
+  std::array<std::vector<LeeLink>, 4> found_;  ///< links of the receivers at hand
   double reach_behind_m_ = 0.0;  ///< of any source, along the road, towards riders behind it ...
   double reach_ahead_m_ = 0.0;   ///< ... and ahead of it
 };

@@ -33,7 +33,8 @@ struct PowerSplit {
 };
 
 /// Friction of the wheel bearings (N): (91 + 8.7 v) 1e-3, Martin et al. 1998, eq. 10.
-inline double bearing_force_N(double speed_mps) { return 0.091 + 0.0087 * speed_mps; }
+inline constexpr double bearing_still_N = 0.091, bearing_Nspm = 0.0087;
+inline double bearing_force_N(double speed_mps) { return bearing_still_N + bearing_Nspm * speed_mps; }
 
 /// Air force along the road (N), > 0 slows. A tailwind faster than the rider pushes.
 /// @param area_m2  CdA times lee factor plus wheel drag area

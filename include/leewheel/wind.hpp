@@ -137,6 +137,9 @@ class Wind {
   RoadWind at(std::size_t node, double share, const Eigen::Vector2d& forecast_enu_mps) const;
   Eigen::Vector2d forecast_enu_mps(double time_s) const;  ///< of the first station, brought to 10 m
   double turbulence_intensity(double distance_m) const;  ///< mean of both sides of the road
+  double turbulence_intensity(std::size_t node, double share) const {
+    return nodes_[node].turbulence_intensity + share * (nodes_[node + 1].turbulence_intensity - nodes_[node].turbulence_intensity);
+  }
 
  private:
   struct Node {  // what one look-up needs, side by side in memory

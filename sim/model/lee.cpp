@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/lanes.hpp"
+
 namespace leewheel {
 
 std::span<const NumberField<LeeSettings>> lee_fields() {
@@ -41,20 +43,21 @@ constexpr double body_width_m = 0.45;       // what a bicycle and rider measure 
 constexpr double abreast_share = 0.6;       // of a length: how far along the road the cost of riding abreast reaches
 constexpr double no_wake_below_mps = 0.5;
 
-double cube(double t) {
-  t = t > 0.0 ? t : 0.0;
-  return t * t * t;
+LEEWHEEL_IN_PLACE Lanes cube(const Lanes& t) {
+  const Lanes part = larger(t, 0.0);
+  return part * part * part;
 }
 /// 0 at 0, 1 from 1 on, smooth.
-double ease_in(double t) {
-  t = t < 1.0 ? t : 1.0;
-  return t * t * (3.0 - 2.0 * t);
+LEEWHEEL_IN_PLACE Lanes ease_in(const Lanes& t) {
+  const Lanes part = smaller(t, 1.0);
+  return part * part * (3.0 - 2.0 * part);
 }
 /// How closed a crowd is, 0 to 1.
-double closed(double crowd) {
-  const double c2 = crowd * crowd, half = c2 / (1.0 + c2);
+LEEWHEEL_IN_PLACE Lanes closed(const Lanes& crowd) {
+  const Lanes c2 = crowd * crowd, half = c2 / (1.0 + c2);
   return half * half;
 }
+LEEWHEEL_IN_PLACE Lanes length(const Lanes& a) { return a < 0.0 ? -a : a; }
 }  // namespace
 
 void Lee::fill_sources(const LeeInput& in) {
@@ -65,7 +68,7 @@ void Lee::fill_sources(const LeeInput& in) {
     const double along = in.apparent_along_mps[j], cross = in.apparent_cross_mps[j];
     const double air_mps = std::sqrt(along * along + cross * cross);
     const double q = in.drag_area_m2[j] / reference_area_m2, root_q = std::sqrt(q);
-    const double on = ease_in(air_mps / no_wake_below_mps);
+    const double started = std::min(1.0, air_mps / no_wake_below_mps), on = started * started * (3.0 - 2.0 * started);
     Source& s = sources_[j];
     s.x_m = in.distance_m[j];
     s.y_m = in.lateral_m[j];
@@ -89,7 +92,9 @@ void Lee::fill_sources(const LeeInput& in) {
   }
 }
 
-void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) {
+/// Four receivers at a time, neighbours in road order, against every source within reach of one of them: kernels are exactly
+/// zero beyond their reach, so a source too many changes nothing.
+LEEWHEEL_WIDE void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) {
   fill_sources(in);
   if (links) links->clear();
   const LeeSettings& c = settings_;
@@ -98,61 +103,77 @@ void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink
   const double per_Rc2 = 1.0 / (c.abreast_half_width_m * c.abreast_half_width_m);
   const double per_Lb = 1.0 / c.closing_ahead_m, per_Le = 1.0 / c.closing_behind_m;
   const std::size_t n = sources_.size();
-  std::size_t first = 0, end = 0;  // the riders within reach slide along with the receiver
-  for (std::size_t i = 0; i < n; ++i) {
-    const double x_m = in.distance_m[i], y_m = in.lateral_m[i], q_i = in.drag_area_m2[i] / reference_area_m2;
-    while (sources_[first].x_m > x_m + reach_behind_m_) ++first;
-    end = std::max(end, i);
-    while (end < n && sources_[end].x_m >= x_m - reach_ahead_m_) ++end;
-    const double per_root_q = 1.0 / std::sqrt(q_i);
-    double line = 1.0, crowd_ahead = 0.0, crowd_behind = 0.0, push = 0.0, abreast = 0.0;
-    const std::size_t first_link = links ? links->size() : 0;
+  std::size_t first = 0, end = 0;  // the riders within reach slide along with the receivers
+  for (std::size_t i = 0; i < n; i += lanes) {
+    const std::size_t last = std::min(i + lanes, n) - 1;
+    Lanes x_m, y_m, q;
+    for (std::size_t k = 0; k < lanes; ++k) {
+      const std::size_t receiver = std::min(i + k, last);
+      x_m[k] = in.distance_m[receiver];
+      y_m[k] = in.lateral_m[receiver];
+      q[k] = in.drag_area_m2[receiver] / reference_area_m2;
+    }
+    while (sources_[first].x_m > in.distance_m[i] + reach_behind_m_) ++first;
+    end = std::max(end, last);
+    while (end < n && sources_[end].x_m >= in.distance_m[last] - reach_ahead_m_) ++end;
+    const Lanes per_root_q = 1.0 / root(q);
+    Lanes line = all(1.0), crowd_ahead{}, crowd_behind{}, push{}, abreast{};
     for (std::size_t j = first; j < end; ++j) {
-      if (j == i) continue;
       const Source& s = sources_[j];
-      const double dx = x_m - s.x_m, dy = y_m - s.y_m;
-      const double down_m = dx * s.downwind_x + dy * s.downwind_y;
-      const double off_m = dy * s.downwind_x - dx * s.downwind_y, y2 = off_m * off_m;
-      const double wide = cube(1.0 - y2 * per_Rb2);
-      if (wide == 0.0) continue;
-      const double apart_m = std::abs(down_m), gap_m = std::max(0.0, apart_m - s.length_m);
-      const double lengths = apart_m * s.per_length;
-      const double begun = ease_in(lengths), narrow = begun * cube(1.0 - y2 * per_R2);
-      if (down_m > 0.0) {
-        const double obstruction = s.obstruction * per_root_q * narrow * cube(1.0 - gap_m * s.per_reach_m);
-        line *= 1.0 + obstruction;
-        crowd_ahead += s.closing * begun * wide * cube(1.0 - gap_m * per_Lb);
-        if (links && obstruction > 0.01)
-          links->push_back({static_cast<std::uint32_t>(j), static_cast<std::uint32_t>(i), std::log1p(obstruction)});
-      } else {
-        const double help = s.push * narrow * cube(1.0 - gap_m * s.per_push_m);
-        push += help;
-        crowd_behind += s.closing * begun * wide * cube(1.0 - gap_m * per_Le);
-        if (links && help > 0.001)
-          links->push_back({static_cast<std::uint32_t>(j), static_cast<std::uint32_t>(i), -help});
+      const Lanes dx = x_m - s.x_m, dy = y_m - s.y_m;
+      const Lanes down_m = dx * s.downwind_x + dy * s.downwind_y;
+      const Lanes off_m = dy * s.downwind_x - dx * s.downwind_y, y2 = off_m * off_m;
+      const Lanes apart_m = length(down_m), gap_m = larger(apart_m - s.length_m, 0.0);
+      const Lanes lengths = apart_m * s.per_length, begun = ease_in(lengths);  // 0 from a rider to himself
+      const Lanes narrow = begun * cube(1.0 - y2 * per_R2), wide = s.closing * begun * cube(1.0 - y2 * per_Rb2);
+      const Lanes obstruction = down_m > 0.0 ? s.obstruction * per_root_q * narrow * cube(1.0 - gap_m * s.per_reach_m) : all(0.0);
+      const Lanes help = down_m > 0.0 ? all(0.0) : s.push * narrow * cube(1.0 - gap_m * s.per_push_m);
+      line *= 1.0 + obstruction;
+      push += help;
+      crowd_ahead += down_m > 0.0 ? wide * cube(1.0 - gap_m * per_Lb) : all(0.0);
+      crowd_behind += down_m > 0.0 ? all(0.0) : wide * cube(1.0 - gap_m * per_Le);
+      const Lanes beside = larger(1.0 - lengths * lengths * (1.0 / (abreast_share * abreast_share)), 0.0);
+      Lanes cost = s.abreast * beside * beside * cube(1.0 - y2 * per_Rc2);
+      if (j >= i && j <= last) cost[j - i] = 0.0;
+      abreast += cost;
+      if (!links) continue;
+      const auto some = (obstruction > 0.01) | (help > 0.001);
+      if ((some[0] | some[1] | some[2] | some[3]) == 0) continue;
+      for (std::size_t receiver = i; receiver <= last; ++receiver) {
+        const std::size_t k = receiver - i;
+        const auto note = [&](double share) {
+          found_[k].push_back({static_cast<std::uint32_t>(j), static_cast<std::uint32_t>(receiver), share});
+        };
+        if (obstruction[k] > 0.01) note(std::log1p(obstruction[k]));
+        else if (help[k] > 0.001) note(-help[k]);
       }
-      const double beside = 1.0 - lengths * lengths * (1.0 / (abreast_share * abreast_share));
-      if (beside > 0.0) abreast += s.abreast * beside * beside * cube(1.0 - y2 * per_Rc2);
     }
-    const double deficit = (1.0 - 1.0 / line) * (c.line_depth + c.crowd_depth * closed(crowd_ahead));
-    const double open = 1.0 - deficit, behind = push / q_i;
-    const double factor = std::max(c.least_factor, open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) *
-                                                           (1.0 - c.crowd_push * closed(crowd_behind)) - behind);
-    out.factor[i] = factor < 1.0 ? std::max(c.least_factor, 1.0 - c.lee_scale * (1.0 - factor)) : factor;
-    out.side_factor[i] = open * open * open;
-    if (!links) continue;
-    // The saving from ahead goes to the wakes by the logarithm of what each lets through, the help from behind by its size.
-    const double ahead_saving = 1.0 - open * open, all_saving = ahead_saving + behind;
-    const double line_log = std::log(line);
-    double sum = 0.0;
-    for (std::size_t l = first_link; l < links->size(); ++l) {
-      double& share = (*links)[l].share;
-      share = share > 0.0 ? share / line_log * ahead_saving / all_saving : -share / push * behind / all_saving;
-      sum += share;
+    const Lanes deficit = (1.0 - 1.0 / line) * (c.line_depth + c.crowd_depth * closed(crowd_ahead));
+    const Lanes open = 1.0 - deficit, behind = push / q;
+    const Lanes raw = larger(open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) * (1.0 - c.crowd_push * closed(crowd_behind)) - behind,
+                             c.least_factor);
+    const Lanes factor = raw < 1.0 ? larger(1.0 - c.lee_scale * (1.0 - raw), c.least_factor) : raw;
+    for (std::size_t receiver = i; receiver <= last; ++receiver) {
+      const std::size_t k = receiver - i;
+      out.factor[receiver] = factor[k];
+      out.side_factor[receiver] = open[k] * open[k] * open[k];
+      if (links) share_out(found_[k], open[k], behind[k], line[k], push[k], *links);
     }
-    // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the books.
-    for (std::size_t l = first_link; l < links->size(); ++l) (*links)[l].share /= sum;
   }
+}
+
+/// The saving from ahead goes to the wakes by the logarithm of what each lets through, the help from behind by its size.
+void Lee::share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push, std::vector<LeeLink>& links) {
+  const double ahead_saving = 1.0 - open * open, all_saving = ahead_saving + behind;
+  const double line_log = std::log(line);
+  double sum = 0.0;
+  for (LeeLink& link : found) {
+    link.share = link.share > 0.0 ? link.share / line_log * ahead_saving / all_saving : -link.share / push * behind / all_saving;
+    sum += link.share;
+  }
+  // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the books.
+  for (const LeeLink& link : found) links.push_back({link.giver, link.receiver, link.share / sum});
+  found.clear();
 }
 
 }  // namespace leewheel

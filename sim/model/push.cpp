@@ -10,6 +10,7 @@
 
 #include "leewheel/motion.hpp"
 #include "model/gap_law.hpp"
+#include "model/lanes.hpp"
 #include "model/state.hpp"
 
 namespace leewheel {
@@ -26,147 +27,151 @@ constexpr double least_gap_m = 0.03;    // wheels never come closer (assumed)
 constexpr double body_length_m = bicycle_length_m + least_gap_m;
 constexpr double tiny_m = 1e-9;         // rounding
 constexpr double sideways_mps = 0.5;    // quickest move across the road (assumed)
-constexpr double body_width_m = 0.45;
+constexpr double in_place_m = 1e-3;      // nobody steers finer than this (assumed)
 
 constexpr double heavy_share = 0.75;       // of critical power: riding above this tires (assumed)
 constexpr std::uint64_t law_comparison_every = 10;  // seconds between updates of W' under the other laws
 
-double share(double value) { return value < 0.0 ? 0.0 : (value > 1.0 ? 1.0 : value); }
-
-/// Drag area in the posture that speed and slope ask for.
-double posture_area_m2(const Riders& r, RiderIndex i, double speed_mps, double climbing) {
-  const double upright = climbing * share((upright_below_mps - speed_mps) / upright_blend_mps);
-  const double drops = (1.0 - climbing) * share((speed_mps - drops_above_mps) / drops_blend_mps);
-  return r.area_hoods_m2[i] + upright * (r.area_upright_m2[i] - r.area_hoods_m2[i]) +
-         drops * (r.area_drops_m2[i] - r.area_hoods_m2[i]);
+LEEWHEEL_IN_PLACE Lanes elevations_m(const Track& track, const Lanes& x_m) {
+  LaneCells cell;
+  Lanes part;
+  track.places(x_m, cell, part);
+  Lanes low, high;
+  for (int k = 0; k < lanes; ++k) {
+    low[k] = track.cell(cell[k]).elevation_m;
+    high[k] = track.cell(cell[k] + 1).elevation_m;
+  }
+  return low + part * (high - low);
 }
 
-/// Resistances at one place and speed (N).
-struct Resistance {
-  double air_N, alone_air_N, rolling_N, bearings_N;
-  double sum_N() const { return air_N + rolling_N + bearings_N; }
+/// What four riders are, as far as the air is concerned, and what air they meet.
+struct InAir {
+  Lanes hoods_m2, drops_m2, upright_m2, wheels_m2, yaw_factor, lee, climbing, half_density, wind_along_mps, wind_cross_mps;
+
+  struct Drag {
+    Lanes area_m2, force_N, alone_N;  ///< in the posture taken; along the road; the same without the others' lee
+  };
+  LEEWHEEL_IN_PLACE Drag at(const Lanes& v_mps) const {
+    const Lanes upright = climbing * share((upright_below_mps - v_mps) / upright_blend_mps);
+    const Lanes drops = (1.0 - climbing) * share((v_mps - drops_above_mps) / drops_blend_mps);
+    const Lanes area_m2 = hoods_m2 + upright * (upright_m2 - hoods_m2) + drops * (drops_m2 - hoods_m2);
+    const Lanes along = v_mps - wind_along_mps;
+    const Lanes unit_N = half_density * along * root(along * along + wind_cross_mps * wind_cross_mps);
+    const Lanes met_m2 = area_m2 * yaw_factor;
+    return {area_m2, unit_N * (met_m2 * lee + wheels_m2), unit_N * (met_m2 + wheels_m2)};
+  }
 };
 
 }  // namespace
 
-void Ride::State::push() {
+/// What the rider wants of the next moment (m/s2): the wheel's gap, the pace, and no faster than bend, stop and the one in the way allow.
+double Ride::State::wished_acceleration_mps2(RiderIndex i) const {
   const TacticsSettings& t = scenario.tactics;
-  const double g = scenario.gravity_mps2, dt = step_s;
+  const Riders& r = riders;
+  const double v = r.v_mps[i], dt = step_s;
+  double wish = t.comfort_acceleration_mps2 * 8.0;  // the power ordered decides
+  if (const RiderIndex w = r.wheel_of[i]; w != nobody) {
+    const double gap_m = r.x_m[w] - r.x_m[i] - bicycle_length_m;
+    const double a = gap_law_mps2(t, gap_m, r.wish_gap_m[i], v, seen_speed_mps(w), r.v_mps[r.front_of[i]]);
+    wish = std::min(wish, std::min(a, t.comfort_acceleration_mps2));
+  } else if (r.pace_mps[i] > 0.0) {
+    wish = std::min(wish, std::min((r.pace_mps[i] - v) / pace_time_s, v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
+  }
+  const double limit_mps = track.cell(track.place(r.x_m[i])).speed_limit_mps;
+  if (v > limit_mps - t.comfort_acceleration_mps2) wish = std::min(wish, (limit_mps - v) / limit_time_s);
+  const double to_stop_m = r.stop_at_m[i] - r.x_m[i];
+  if (to_stop_m < 100.0) {
+    const double allowed_mps = std::sqrt(2.0 * t.comfort_braking_mps2 * std::max(0.0, to_stop_m));
+    if (v > allowed_mps - 0.5) wish = std::min(wish, (allowed_mps - v) / (2.0 * dt + 0.3));
+  }
+  if (const RiderIndex b = r.blocker[i]; b != nobody) {
+    const double room_m = std::max(0.0, r.x_m[b] - r.x_m[i] - bicycle_length_m - least_gap_m);
+    const double safe2 = r.v_mps[b] * r.v_mps[b] + 2.0 * t.comfort_braking_mps2 * room_m;
+    if (v * v > safe2) wish = std::min(wish, (std::sqrt(safe2) - v) / (2.0 * dt));
+  }
+  return wish;
+}
+
+void Ride::State::push() {
   Riders& r = riders;
-
-  const auto resistance = [&](RiderIndex i, Track::Place place, double v_mps,
-                              const Eigen::Vector2d& forecast, bool note) {
-    const RoadCell& cell = track.cell(place);
-    const RoadWind air = wind.at(place.cell, place.part, forecast);
-    const double along_mps = v_mps - air.along_mps;
-    const double area_m2 = posture_area_m2(r, i, v_mps, cell.climbing);
-    const double unit_N =
-        density_factor * cell.half_density * along_mps * std::sqrt(along_mps * along_mps + air.cross_mps * air.cross_mps);
-    const double met_m2 = area_m2 * r.yaw_factor[i];
-    if (note) {
-      r.area_m2[i] = area_m2;
-      r.wind_along_mps[i] = air.along_mps;
-      r.wind_cross_mps[i] = air.cross_mps;
-    }
-    return Resistance{unit_N * (met_m2 * r.lee[i] + r.wheel_area_m2[i]), unit_N * (met_m2 + r.wheel_area_m2[i]),
-                      r.mass_kg[i] * g * r.rolling_multiplier[i] * cell.rolling_cos, bearing_force_N(v_mps)};
-  };
-
   r.x_before_m = r.x_m;
-
   // Wishes first, all from the state at the start of the step, so that nobody reacts to a move not yet made.
   for (const RiderIndex i : order) {
-    double wish = t.comfort_acceleration_mps2 * 8.0;  // the power ordered decides
-    const double v = r.v_mps[i];
-    if (const RiderIndex w = r.wheel_of[i]; w != nobody) {
-      const double gap_m = r.x_m[w] - r.x_m[i] - bicycle_length_m;
-      const double front_mps = r.v_mps[r.front_of[i]];
-      const double a = gap_law_mps2(t, gap_m, r.wish_gap_m[i], v, seen_speed_mps(w), front_mps);
-      wish = std::min(wish, std::min(a, t.comfort_acceleration_mps2));
-    } else if (r.pace_mps[i] > 0.0) {
-      wish = std::min(wish, std::min((r.pace_mps[i] - v) / pace_time_s, v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
-    }
-    const double limit_mps = track.cell(track.place(r.x_m[i])).speed_limit_mps;
-    if (v > limit_mps - t.comfort_acceleration_mps2) wish = std::min(wish, (limit_mps - v) / limit_time_s);
-    const double to_stop_m = r.stop_at_m[i] - r.x_m[i];
-    if (to_stop_m < 100.0) {
-      const double allowed_mps = std::sqrt(2.0 * t.comfort_braking_mps2 * std::max(0.0, to_stop_m));
-      if (v > allowed_mps - 0.5) wish = std::min(wish, (allowed_mps - v) / (2.0 * dt + 0.3));
-    }
-    if (const RiderIndex b = r.blocker[i]; b != nobody) {
-      const double room_m = std::max(0.0, r.x_m[b] - r.x_m[i] - bicycle_length_m - least_gap_m);
-      const double safe_mps = std::sqrt(r.v_mps[b] * r.v_mps[b] + 2.0 * t.comfort_braking_mps2 * room_m);
-      if (v > safe_mps) wish = std::min(wish, (safe_mps - v) / (2.0 * dt));
-    }
-    r.accel_mps2[i] = wish;
+    r.accel_mps2[i] = wished_acceleration_mps2(i);
+    r.rides_freely[i] = r.wheel_of[i] == nobody && r.pace_mps[i] <= 0.0 ? 1.0 : 0.0;
   }
+  if (reaction_steps > 0)
+    for (RiderIndex i = 0; i < r.count; ++i) r.past_mps[(tick % reaction_steps) * r.count + i] = static_cast<float>(r.v_mps[i]);
+  for (RiderIndex first = 0; first < r.count; first += lanes) push_abreast(first);
+}
 
-  for (const RiderIndex i : order) {
-    const double x0 = r.x_m[i], v0 = r.v_mps[i], m = r.moving_mass_kg[i], eta = r.efficiency[i];
-    const double weight_N = r.mass_kg[i] * g;
-    const Track::Place p0 = track.place(x0);
-    const double z0 = track.elevation_m(p0);
-    const Resistance at0 = resistance(i, p0, v0, local_wind ? r.open_wind_enu_mps[i] : forecast_now, true);
+LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
+  Riders& r = riders;
+  const double dt = step_s;
+  const auto of = [first](const std::vector<double>& all) __attribute__((always_inline)) { return load(&all[first]); };
+  const InAir in_air{of(r.area_hoods_m2), of(r.area_drops_m2), of(r.area_upright_m2), of(r.wheel_area_m2), of(r.yaw_factor),
+                     of(r.lee), of(r.climbing), of(r.half_density), of(r.wind_along_mps), of(r.wind_cross_mps)};
+  const Lanes x0 = of(r.x_m), v0 = of(r.v_mps), z0 = of(r.elevation_m);
+  const Lanes weight_N = of(r.weight_N), mass_kg = of(r.moving_mass_kg), eta = of(r.efficiency), rolling_N = of(r.rolling_N);
 
-    // What the wish costs, against what the rider may and can give.
-    const double ahead_m = std::max(v0 * dt, 0.05);
-    const double slope_N = weight_N * (track.elevation_m(x0 + ahead_m) - z0) / ahead_m;
-    const double against_N = at0.sum_N() + slope_N;
-    const double top_W = std::min(r.most_W[i], r.power_limit_W(i));
-    const bool free = r.wheel_of[i] == nobody && r.pace_mps[i] <= 0.0;
-    double power_W = std::min(free ? r.ordered_W[i] : top_W, top_W);
-    const double wish_N = m * r.accel_mps2[i] + against_N;
-    double braking_N = 0.0;
-    if (wish_N <= 0.0) {
-      power_W = 0.0;
-      braking_N = std::min(-wish_N, m * t.hardest_braking_mps2);
-    } else {
-      power_W = std::min(power_W, wish_N * (v0 + std::max(0.0, 0.5 * r.accel_mps2[i] * dt)) / eta);
-    }
-    // Where even the lowest gear does not turn, the rider gets off and walks with the same power.
-    const double limit_N = std::max(r.pedal_limit_N[i], walking_margin * against_N / eta);
-    const double from_rest_mps = v0 + std::max(0.0, 0.5 * dt * (eta * limit_N - against_N) / m);
-    power_W = std::min(power_W, limit_N * from_rest_mps);
+  // What the wish costs, against what the rider may and can give.
+  const Lanes wished = of(r.accel_mps2), ahead_m = larger(v0 * dt, 0.05);
+  const Lanes slope_N = weight_N * (elevations_m(track, x0 + ahead_m) - z0) / ahead_m;
+  const InAir::Drag drag0 = in_air.at(v0);
+  const Lanes bearings0_N = bearing_still_N + bearing_Nspm * v0;
+  const Lanes against_N = drag0.force_N + rolling_N + bearings0_N + slope_N;
+  const Lanes wish_N = mass_kg * wished + against_N;
+  const Lanes wish_W = wish_N * (v0 + larger(0.5 * wished * dt, 0.0)) / eta;
+  const Lanes limit_W = of(r.critical_W) + of(r.peak_per_J) * larger(of(r.wbal_J), 0.0);
+  const Lanes top_W = smaller(of(r.most_W), limit_W);
+  const Lanes allowed_W = of(r.rides_freely) > 0.0 ? smaller(of(r.ordered_W), top_W) : top_W;
+  const Lanes braking_N = wish_N > 0.0 ? all(0.0) : smaller(-wish_N, mass_kg * scenario.tactics.hardest_braking_mps2);
+  // Where even the lowest gear does not turn, the rider gets off and walks with the same power.
+  const Lanes pedal_N = larger(of(r.pedal_limit_N), walking_margin * against_N / eta);
+  const Lanes from_rest_mps = v0 + larger(0.5 * dt * (eta * pedal_N - against_N) / mass_kg, 0.0);
+  const Lanes power_W = smaller(smaller(allowed_W, larger(wish_W, 0.0)), pedal_N * from_rest_mps);
 
-    // First guess of the new speed with the forces of the start held: exact for constant forces, also from rest.
-    const double half_v0_2 = 0.5 * m * v0 * v0, work_J = power_W * dt;
-    const double b = (against_N + braking_N) * dt / m;
-    const double c = v0 * v0 - b * v0 + 2.0 * eta * work_J / m + 0.25 * b * b;
-    const double v_guess = c > 0.0 ? std::max(0.0, std::sqrt(c) - 0.5 * b) : 0.0;
-    const double dx = 0.5 * (v0 + v_guess) * dt;
-    const double x1 = x0 + dx;
-    const Track::Place p1 = track.place(x1);
-    const Resistance at1 = resistance(i, p1, v_guess, local_wind ? r.open_wind_enu_mps[i] : forecast_next, false);
+  // First guess of the new speed with the forces of the start held: exact for constant forces, also from rest.
+  const Lanes work_J = power_W * dt;
+  const Lanes b = (against_N + braking_N) * dt / mass_kg;
+  const Lanes c = v0 * v0 - b * v0 + 2.0 * eta * work_J / mass_kg + 0.25 * b * b;
+  const Lanes v_guess = larger(root(larger(c, 0.0)) - 0.5 * b, 0.0);
+  const Lanes dx = 0.5 * (v0 + v_guess) * dt, x1 = x0 + dx, z1 = elevations_m(track, x1);
 
-    const double air_J = 0.5 * (at0.air_N + at1.air_N) * dx, rolling_J = 0.5 * (at0.rolling_N + at1.rolling_N) * dx;
-    const double bearings_J = 0.5 * (at0.bearings_N + at1.bearings_N) * dx;
-    const double rise_J = weight_N * (track.elevation_m(p1) - z0);
-    const double end_J = half_v0_2 + eta * work_J - air_J - rolling_J - bearings_J - braking_N * dx - rise_J;
-    const double kept_J = std::max(0.0, end_J);
-    const double v1 = std::sqrt(2.0 * kept_J / m);
+  // The books, and the new speed from them.
+  const InAir::Drag drag1 = in_air.at(v_guess);
+  const Lanes air_J = 0.5 * (drag0.force_N + drag1.force_N) * dx, rolling_J = rolling_N * dx;
+  const Lanes bearings_J = 0.5 * (bearings0_N + bearing_still_N + bearing_Nspm * v_guess) * dx;
+  const Lanes rise_J = weight_N * (z1 - z0), braked_J = braking_N * dx, before_J = 0.5 * mass_kg * v0 * v0;
+  const Lanes end_J = before_J + eta * work_J - air_J - rolling_J - bearings_J - braked_J - rise_J;
+  const Lanes kept_J = larger(end_J, 0.0), v1 = root(2.0 * kept_J / mass_kg);
+  const Lanes shelter_J = 0.5 * (drag0.alone_N + drag1.alone_N) * dx - air_J;
+  const Lanes alone_J = larger(work_J + (shelter_J - braked_J) / eta, 0.0);
 
-    EnergyLedger& book = r.ledger[i];
-    book.pedal_J += work_J;
-    book.drivetrain_J += (1.0 - eta) * work_J;
-    book.air_J += air_J;
-    book.rolling_J += rolling_J;
-    book.bearings_J += bearings_J;
-    book.braking_J += braking_N * dx + (end_J - kept_J);  // a foot on the ground takes what is missing
-    book.potential_J += rise_J;
-    book.kinetic_J += kept_J - half_v0_2;
-    const double shelter_J = 0.5 * (at0.alone_air_N + at1.alone_air_N) * dx - air_J;
-    const double alone_J = std::max(0.0, work_J + (shelter_J - braking_N * dx) / eta);
-    book.alone_J += alone_J;
-    book.saved_J += alone_J - work_J;
-
-    if (reaction_steps > 0) r.past_mps[(tick % reaction_steps) * r.count + i] = static_cast<float>(v0);
-    r.accel_mps2[i] = (v1 - v0) / dt;
-    r.power_W[i] = power_W;
-    r.alone_W[i] = alone_J / dt;
-    r.x_m[i] = x1;
-    r.v_mps[i] = v1;
-    if (r.lee[i] < 0.95) r.sheltered_s[i] += dt;
-  }
+  const Lanes on = of(r.on_road);  // who is at the top stays as he came in
+  const auto add = [first, &on](std::vector<double>& all, const Lanes& more) __attribute__((always_inline)) {
+    store(&all[first], load(&all[first]) + on * more);
+  };
+  add(r.books.pedal_J, work_J);
+  add(r.books.drivetrain_J, (1.0 - eta) * work_J);
+  add(r.books.air_J, air_J);
+  add(r.books.rolling_J, rolling_J);
+  add(r.books.bearings_J, bearings_J);
+  add(r.books.braking_J, braked_J + (end_J - kept_J));  // a foot on the ground takes what is missing
+  add(r.books.potential_J, rise_J);
+  add(r.books.kinetic_J, kept_J - before_J);
+  add(r.books.alone_J, alone_J);
+  add(r.sheltered_s, in_air.lee < 0.95 ? all(dt) : all(0.0));
+  const auto put = [first, &on](std::vector<double>& all, const Lanes& now) __attribute__((always_inline)) {
+    store(&all[first], on > 0.0 ? now : load(&all[first]));
+  };
+  put(r.power_W, power_W);
+  put(r.alone_W, alone_J / dt);
+  put(r.accel_mps2, (v1 - v0) / dt);
+  put(r.area_m2, drag0.area_m2);
+  put(r.elevation_m, z1);
+  put(r.x_m, x1);
+  put(r.v_mps, v1);
 }
 
 /// Riders too close sideways to ride side by side keep the order and the gap they had at the start of the step. With `steer`,
@@ -185,12 +190,13 @@ void Ride::State::keep_apart() {
     }
     if (limit_m >= r.x_m[i]) continue;
     // The brakes take what is left over.
-    const double rise_J = r.mass_kg[i] * scenario.gravity_mps2 * (track.elevation_m(limit_m) - track.elevation_m(r.x_m[i]));
+    const double rise_J = r.weight_N[i] * (track.elevation_m(limit_m) - r.elevation_m[i]);
     const double kinetic_J = 0.5 * r.moving_mass_kg[i] * (limit_mps * limit_mps - r.v_mps[i] * r.v_mps[i]);
-    r.ledger[i].potential_J += rise_J;
-    r.ledger[i].kinetic_J += kinetic_J;
-    r.ledger[i].braking_J -= rise_J + kinetic_J;
+    r.books.potential_J[i] += rise_J;
+    r.books.kinetic_J[i] += kinetic_J;
+    r.books.braking_J[i] -= rise_J + kinetic_J;
     r.x_m[i] = limit_m;
+    r.elevation_m[i] = track.elevation_m(limit_m);
     r.v_mps[i] = limit_mps;
   }
 }
@@ -210,8 +216,8 @@ void Ride::State::recover() {
   const bool compare_laws = tick % (law_comparison_every * decide_every) == 0;
   Riders& r = riders;
   for (const RiderIndex i : order) {
-    const double mean_W = (r.ledger[i].pedal_J - r.pedal_before_J[i]) / interval_s;
-    r.pedal_before_J[i] = r.ledger[i].pedal_J;
+    const double mean_W = (r.books.pedal_J[i] - r.pedal_before_J[i]) / interval_s;
+    r.pedal_before_J[i] = r.books.pedal_J[i];
     if (mean_W > heavy_share * r.settings[i].critical_power_W) heavy_s[i] += interval_s;
     const Strength strength = strength_now(i);
     r.critical_W[i] = strength.critical_power_W;
@@ -225,8 +231,8 @@ void Ride::State::recover() {
 
 void Ride::State::recover_by_each_law(RiderIndex i, const Strength& strength) {
   const double interval_s = static_cast<double>(law_comparison_every * decide_every) * step_s;
-  const double mean_W = (riders.ledger[i].pedal_J - pedal_by_law_J[i]) / interval_s;
-  pedal_by_law_J[i] = riders.ledger[i].pedal_J;
+  const double mean_W = (riders.books.pedal_J[i] - pedal_by_law_J[i]) / interval_s;
+  pedal_by_law_J[i] = riders.books.pedal_J[i];
   for (std::size_t law = 0; law < recovery_law_names.size(); ++law)
     wbal_by_law_J[i][law] = std::max(
         0.0, wbal_after_J(static_cast<RecoveryLaw>(law), strength, wbal_by_law_J[i][law], mean_W, interval_s));
@@ -237,6 +243,7 @@ void Ride::State::steer() {
   for (std::size_t place = 0; place < order.size(); ++place) {
     const RiderIndex i = order[place];
     const double y_m = r.y_m[i];
+    if (std::abs(r.y_target_m[i] - y_m) < in_place_m) continue;
     double low_m = std::min(r.y_low_m[i], y_m), high_m = std::max(r.y_high_m[i], y_m);
     const auto leave_room = [&](RiderIndex other) {  // for who is alongside now
       if (r.y_m[other] > y_m) high_m = std::min(high_m, std::max(y_m, r.y_m[other] - beside_m));

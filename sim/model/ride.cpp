@@ -98,25 +98,27 @@ Track::Track(const Scenario& scenario, const Wind& wind) {
 }
 
 void Riders::resize(std::size_t n) {
+  const std::size_t filled = filled_up(n);
   count = n;
   settings.resize(n);
   plans.resize(n);
-  for (auto* v : {&mass_kg, &moving_mass_kg, &efficiency, &wheel_area_m2, &rolling_multiplier, &pedal_limit_N, &area_hoods_m2,
+  for (auto* v : {&weight_N, &moving_mass_kg, &efficiency, &wheel_area_m2, &rolling_multiplier, &pedal_limit_N, &area_hoods_m2,
                   &area_drops_m2, &area_upright_m2, &own_gap_m, &wish_gap_m, &x_m, &y_m, &v_mps, &area_m2, &wind_along_mps,
-                  &wind_cross_mps, &ordered_W, &most_W, &pace_mps, &y_target_m, &y_low_m, &y_high_m, &power_W, &alone_W,
+                  &wind_cross_mps, &elevation_m, &half_density, &rolling_N, &climbing, &rides_freely, &on_road, &ordered_W, &most_W, &pace_mps, &y_target_m, &y_low_m, &y_high_m, &power_W, &alone_W,
                   &accel_mps2, &wbal_J, &wbal_least_J, &pedal_before_J, &critical_W, &peak_per_J, &sheltered_s, &overlap_s, &side_force_N, &largest_side_force_N})
-    v->assign(n, 0.0);
-  lee.assign(n, 1.0);
-  yaw_factor.assign(n, 1.0);
-  open_wind_enu_mps.assign(n, Eigen::Vector2d(0.0, 0.0));
-  side_lee.assign(n, 1.0);
+    v->assign(filled, 0.0);
+  for (auto* v : {&lee, &yaw_factor, &side_lee}) v->assign(filled, 1.0);
+  for (auto* v : {&weight_N, &moving_mass_kg, &efficiency}) std::fill(v->begin() + static_cast<std::ptrdiff_t>(n), v->end(), 1.0);
   stop_at_m.assign(n, 1e12);
-  wheel_of.assign(n, nobody);
+  wheel_of.assign(filled, nobody);
   blocker.assign(n, nobody);
   front_of.resize(n);
   std::iota(front_of.begin(), front_of.end(), 0u);
-  ledger.assign(n, {});
+  for (auto* v : {&books.pedal_J, &books.drivetrain_J, &books.air_J, &books.rolling_J, &books.bearings_J, &books.braking_J,
+                  &books.potential_J, &books.kinetic_J, &books.alone_J})
+    v->assign(filled, 0.0);
   riding.assign(n, 1);
+  std::fill_n(on_road.begin(), n, 1.0);
 }
 
 namespace {
@@ -135,7 +137,7 @@ std::vector<RiderIndex> start_order(const Scenario& scenario, const Riders& r) {
 void fill_constants(Riders& r, const Scenario& scenario) {
   for (std::size_t i = 0; i < r.count; ++i) {
     const RiderSettings& s = r.settings[i];
-    r.mass_kg[i] = s.total_mass_kg();
+    r.weight_N[i] = s.total_mass_kg() * scenario.gravity_mps2;
     r.moving_mass_kg[i] = s.total_mass_kg() + s.wheel_inertia_kgm2 / (s.wheel_radius_m * s.wheel_radius_m);
     r.efficiency[i] = s.drivetrain_efficiency;
     r.wheel_area_m2[i] = s.wheel_drag_area_m2;
@@ -160,7 +162,7 @@ void part_by_strength(const Scenario& scenario, const Riders& r, std::vector<Min
   for (RiderIndex i = 0; i < r.count; ++i) {
     const RiderSettings& s = r.settings[i];
     RoadLoad load;
-    load.mass_kg = r.mass_kg[i];
+    load.mass_kg = s.total_mass_kg();
     load.drag_area_m2 = s.drag_area_hoods_m2;
     load.grade = std::max(0.0, scenario.road.facts().mean_grade);
     speeds.emplace_back(-steady_speed_mps(load, s.target_effort * s.critical_power_W), i);
@@ -224,6 +226,7 @@ Ride::State::State(const Scenario& given)
   order = start_order(scenario, riders);
   std::stable_sort(order.begin(), order.end(), [&](RiderIndex a, RiderIndex b) { return minds[a].squad < minds[b].squad; });
   line_up(riders, scenario, order, minds);
+  for (RiderIndex i = 0; i < n; ++i) riders.elevation_m[i] = track.elevation_m(riders.x_m[i]);
   rank_of.resize(n);
   sort_along_road();
   for (RiderIndex i = 0; i < n; ++i) {
@@ -240,6 +243,8 @@ Ride::State::State(const Scenario& given)
     v->resize(n);
   passages.resize(n);
   next_landmark.assign(n, 0);
+  next_mark_m.assign(n, 0.0);
+  last_group.assign(n, no_group);
   finish_s.assign(n, 0.0);
   heart_share.assign(n, 0.5);
   heavy_s.assign(n, 0.0);
@@ -250,7 +255,6 @@ Ride::State::State(const Scenario& given)
   for (RiderIndex i = 0; i < n; ++i) wbal_by_law_J[i].fill(riders.settings[i].w_prime_J);
   reaction_steps = static_cast<std::uint64_t>(std::llround(scenario.tactics.reaction_s / step_s));
   riders.past_mps.assign(reaction_steps * n, static_cast<float>(scenario.ride.start_speed_mps));
-  forecast_now = forecast_next = wind.forecast_enu_mps(0.0);
   wind.raise_gusts(scenario.ride.seed);
   local_wind = wind.is_local();
   const double middle_m = scenario.road.elevation_m(0.5 * scenario.road.length_m());
@@ -263,8 +267,11 @@ void Ride::State::sort_along_road() {
   const auto before = [&](RiderIndex a, RiderIndex b) {
     return riders.x_m[a] > riders.x_m[b] || (riders.x_m[a] == riders.x_m[b] && a < b);
   };
+  bool sorted = tick > 0;
   for (std::size_t k = 1; k < order.size(); ++k) {
     const RiderIndex moving = order[k];
+    if (!before(moving, order[k - 1])) continue;
+    sorted = false;
     std::size_t to = k;
     while (to > 0 && before(moving, order[to - 1])) {
       order[to] = order[to - 1];
@@ -272,6 +279,7 @@ void Ride::State::sort_along_road() {
     }
     order[to] = moving;
   }
+  if (sorted) return;
   for (std::size_t k = 0; k < order.size(); ++k) rank_of[order[k]] = static_cast<RiderIndex>(k);
 }
 
@@ -307,22 +315,31 @@ void Ride::State::look_around() {
   }
 }
 
+/// What riders meet until the next time, taken from where they will be half-way there, and what the others' wakes make of it.
 void Ride::State::find_lee() {
   Riders& r = riders;
   const std::size_t n = order.size();
+  const double half_interval_s = 0.5 * static_cast<double>(lee_every) * step_s, middle_s = time_s() + half_interval_s;
+  const Eigen::Vector2d forecast = wind.forecast_enu_mps(middle_s);
   for (std::size_t k = 0; k < n; ++k) {
     const RiderIndex i = order[k];
     lee_x_m[k] = r.x_m[i];
     lee_y_m[k] = r.y_m[i];
     lee_area_m2[k] = r.area_m2[i];
-    if (local_wind) r.open_wind_enu_mps[i] = wind.local_enu_mps(r.x_m[i], time_s());
-    const RoadWind air = wind.at(r.x_m[i], local_wind ? r.open_wind_enu_mps[i] : forecast_now);
+    const Track::Place at = track.place(r.x_m[i] + r.v_mps[i] * half_interval_s);
+    const RoadCell& cell = track.cell(at);
+    const RoadWind air = wind.at(at.cell, at.part, local_wind ? wind.local_enu_mps(track.distance_m(at), middle_s) : forecast);
+    r.wind_along_mps[i] = air.along_mps;
+    r.wind_cross_mps[i] = air.cross_mps;
+    r.half_density[i] = density_factor * cell.half_density;
+    r.rolling_N[i] = r.weight_N[i] * r.rolling_multiplier[i] * cell.rolling_cos;
+    r.climbing[i] = cell.climbing;
     lee_along_mps[k] = r.v_mps[i] - air.along_mps;
     lee_cross_mps[k] = air.cross_mps;
     if (scenario.wind.yaw_drag) r.yaw_factor[i] = yaw_drag_factor(std::atan2(std::abs(air.cross_mps), lee_along_mps[k]));
     const double cross2 = air.cross_mps * air.cross_mps;
     const double wind2 = air.along_mps * air.along_mps + cross2, met2 = lee_along_mps[k] * lee_along_mps[k] + cross2;
-    lee_turbulence[k] = wake_turbulence(scenario.lee, wind.turbulence_intensity(r.x_m[i]), wind2, met2);
+    lee_turbulence[k] = wake_turbulence(scenario.lee, wind.turbulence_intensity(at.cell, at.part), wind2, met2);
   }
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
   const bool book = tick % decide_every == 0;
@@ -348,9 +365,10 @@ void Ride::State::note_passages(double before_s) {
   bool finished = false;
   for (const RiderIndex i : order) {
     const double x1 = riders.x_m[i], v = riders.v_mps[i];
+    if (x1 < next_mark_m[i]) continue;
     const auto note = [&](const std::string& name, double at_m) {
       const double back_s = v > 0.1 ? std::min(step_s, (x1 - at_m) / v) : 0.0;
-      const EnergyLedger& book = riders.ledger[i];
+      const EnergyLedger book = riders.books.of(i);
       passages[i].push_back({name, at_m, before_s + step_s - back_s, riders.power_W[i], riders.wbal_J[i], book.pedal_J,
                              book.saved_J, book.alone_J, riders.sheltered_s[i]});
     };
@@ -358,10 +376,12 @@ void Ride::State::note_passages(double before_s) {
       note(landmarks[next_landmark[i]].name, landmarks[next_landmark[i]].distance_m);
       ++next_landmark[i];
     }
+    next_mark_m[i] = next_landmark[i] < landmarks.size() ? std::min(landmarks[next_landmark[i]].distance_m, length_m) : length_m;
     if (x1 < length_m) continue;
     note("finish", length_m);
     finish_s[i] = passages[i].back().time_s;
     riders.riding[i] = 0;
+    riders.on_road[i] = 0.0;
     minds[i].role = Role::finished;
     finished = true;
     events.push_back({EventKind::finished, finish_s[i], length_m, {i}, bunch.group_of()[i], "at the top"});
@@ -396,6 +416,8 @@ void Ride::State::regroup() {
     size.resize(groups.size(), 0);
     group.largest = std::max(group.largest, ++size[group_row[id]]);
     group.to_s = time_s();
+    if (last_group[i] == id) continue;
+    last_group[i] = id;
     if (std::find(group.riders.begin(), group.riders.end(), i) == group.riders.end()) group.riders.push_back(i);
   }
   const double interval_s = static_cast<double>(decide_every) * step_s;
@@ -418,8 +440,7 @@ void Ride::State::feel_side_force() {
   double hardest_N = 0.0;
   for (const RiderIndex i : order) {
     const double cross = r.wind_cross_mps[i], along = r.v_mps[i] - r.wind_along_mps[i];
-    const double half_density = density_factor * track.cell(track.place(r.x_m[i])).half_density;
-    const double side_N = half_density * scenario.wind.side_area_m2 * r.side_lee[i] * std::abs(cross) * std::sqrt(along * along + cross * cross);
+    const double side_N = r.half_density[i] * scenario.wind.side_area_m2 * r.side_lee[i] * std::abs(cross) * std::sqrt(along * along + cross * cross);
     r.side_force_N[i] = side_N;
     r.largest_side_force_N[i] = std::max(r.largest_side_force_N[i], side_N);
     if (!wind.gusty() || side_N <= scenario.wind.side_force_caution_N || time_s() < side_told_until_s[i]) continue;
@@ -440,8 +461,6 @@ Ride::Ride(Ride&&) noexcept = default;
 void Ride::step() {
   State& s = *state_;
   const double before_s = s.time_s();
-  s.forecast_now = s.forecast_next;
-  s.forecast_next = s.wind.forecast_enu_mps(before_s + s.step_s);
   if (!s.density_factors.empty())
     s.density_factor = s.density_factors[std::min(s.density_factors.size() - 1, static_cast<std::size_t>(before_s / density_interval_s))];
   if (s.tick % s.lee_every == 0) {
@@ -481,9 +500,7 @@ void Ride::sample(RideSample& into) const {
     const auto put = [k](std::vector<float>& column, double value) { column[k] = static_cast<float>(value); };
     const bool riding = r.riding[i] != 0, moved = riding && s.tick > 0;  // no forces have acted before the first step
     const RiderIndex w = r.wheel_of[i];
-    const double v = r.v_mps[i], weight_N = r.mass_kg[i] * s.scenario.gravity_mps2;
-    const Track::Place place = s.track.place(r.x_m[i]);
-    const RoadCell& cell = s.track.cell(place);
+    const double v = r.v_mps[i], weight_N = r.weight_N[i];
     const double along = v - r.wind_along_mps[i];
     put(into.distance_m, std::min(r.x_m[i], s.scenario.road.length_m()));
     put(into.lateral_m, r.y_m[i]);
@@ -500,13 +517,13 @@ void Ride::sample(RideSample& into) const {
     put(into.wind_along_mps, r.wind_along_mps[i]);
     put(into.wind_cross_mps, r.wind_cross_mps[i]);
     put(into.drag_area_m2, r.area_m2[i]);
-    put(into.saved_J, r.ledger[i].saved_J);
-    put(into.pedal_J, r.ledger[i].pedal_J);
+    put(into.saved_J, r.books.of(i).saved_J);
+    put(into.pedal_J, r.books.pedal_J[i]);
     const double slope = s.scenario.road.grade(r.x_m[i]);
     put(into.gravity_W, moved ? weight_N * std::sin(std::atan(slope)) * v : 0.0);
-    put(into.air_W, moved ? s.density_factor * cell.half_density * (r.area_m2[i] * r.yaw_factor[i] * r.lee[i] + r.wheel_area_m2[i]) * along *
+    put(into.air_W, moved ? r.half_density[i] * (r.area_m2[i] * r.yaw_factor[i] * r.lee[i] + r.wheel_area_m2[i]) * along *
                                  std::hypot(along, r.wind_cross_mps[i]) * v : 0.0);
-    put(into.rolling_W, moved ? (weight_N * r.rolling_multiplier[i] * cell.rolling_cos + 0.091 + 0.0087 * v) * v : 0.0);
+    put(into.rolling_W, moved ? (r.rolling_N[i] + bearing_force_N(v)) * v : 0.0);
     put(into.kinetic_W, moved ? r.moving_mass_kg[i] * r.accel_mps2[i] * v : 0.0);
     put(into.heart_rate_share, s.heart_share[i]);
   }
@@ -524,7 +541,7 @@ RideResult Ride::result() const {
     out.finished = s.riders.riding[i] == 0;
     out.finish_time_s = out.finished ? s.finish_s[i] : s.time_s();
     out.distance_m = std::min(s.riders.x_m[i], s.scenario.road.length_m());
-    out.ledger = s.riders.ledger[i];
+    out.ledger = s.riders.books.of(i);
     out.mean_power_W = out.finish_time_s > 0.0 ? out.ledger.pedal_J / out.finish_time_s : 0.0;
     out.sheltered_share = out.finish_time_s > 0.0 ? s.riders.sheltered_s[i] / out.finish_time_s : 0.0;
     out.wbal_end_J = s.riders.wbal_J[i];

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "leewheel/ride.hpp"
+#include "model/lanes.hpp"
 
 namespace leewheel {
 
@@ -29,15 +30,22 @@ class Track {
  public:
   Track(const Scenario& scenario, const Wind& wind);
   struct Place {
-    std::size_t cell;
+    std::int32_t cell;
     double part;  ///< of the way to the next grid point
   };
   Place place(double distance_m) const {
     const double at = distance_m * per_m_;
-    const double cell = at < 0.0 ? 0.0 : (at > last_ ? last_ : static_cast<double>(static_cast<std::int64_t>(at)));
+    const double cell = at < 0.0 ? 0.0 : (at > last_ ? last_ : static_cast<double>(static_cast<std::int32_t>(at)));
     const double part = at - cell;
-    return {static_cast<std::size_t>(cell), part < 0.0 ? 0.0 : (part > 1.0 ? 1.0 : part)};
+    return {static_cast<std::int32_t>(cell), part < 0.0 ? 0.0 : (part > 1.0 ? 1.0 : part)};
   }
+  LEEWHEEL_IN_PLACE void places(const Lanes& distance_m, LaneCells& cell, Lanes& part) const {
+    const Lanes at = smaller(larger(distance_m * per_m_, 0.0), last_ + 1.0);
+    cell = __builtin_convertvector(smaller(at, last_), LaneCells);
+    part = at - __builtin_convertvector(cell, Lanes);
+  }
+  double distance_m(Place p) const { return (p.cell + p.part) / per_m_; }
+  const RoadCell& cell(std::int32_t grid_point) const { return cells_[grid_point]; }
   const RoadCell& cell(Place p) const { return cells_[p.cell]; }
   double elevation_m(Place p) const {
     return cells_[p.cell].elevation_m + p.part * (cells_[p.cell + 1].elevation_m - cells_[p.cell].elevation_m);
@@ -52,28 +60,46 @@ class Track {
   double per_m_, last_, length_m_;
 };
 
-/// Structure of arrays; every vector has one entry a rider.
+/// Power a rider can give at a moment (W): CP + (P_max - CP) W'bal/W', Morton 1996, Ergonomics 39:611.
+inline double power_limit_W(double critical_W, double peak_per_J, double wbal_J) {
+  return critical_W + peak_per_J * (wbal_J > 0.0 ? wbal_J : 0.0);
+}
+
+/// The columns of `EnergyLedger`, one entry a rider.
+struct Books {
+  std::vector<double> pedal_J, drivetrain_J, air_J, rolling_J, bearings_J, braking_J, potential_J, kinetic_J, alone_J;
+  EnergyLedger of(std::size_t i) const {
+    return {pedal_J[i],   drivetrain_J[i], air_J[i],     rolling_J[i], bearings_J[i],
+            braking_J[i], potential_J[i],  kinetic_J[i], alone_J[i],   alone_J[i] - pedal_J[i]};
+  }
+};
+
+/// Structure of arrays; every vector has one entry a rider, and stand-ins of 1 kg up to a whole number of lanes.
 struct Riders {
   std::size_t count = 0;
   std::vector<RiderSettings> settings;
   std::vector<std::vector<PlanStep>> plans;
 
   // constants of the body and the bicycle
-  std::vector<double> mass_kg, moving_mass_kg, efficiency, wheel_area_m2, rolling_multiplier, pedal_limit_N;
+  std::vector<double> weight_N, moving_mass_kg, efficiency, wheel_area_m2, rolling_multiplier, pedal_limit_N;
   std::vector<double> area_hoods_m2, area_drops_m2, area_upright_m2, own_gap_m, wish_gap_m, critical_W, peak_per_J;
 
   // motion
   std::vector<double> x_m, y_m, v_mps;
   std::vector<double> x_before_m;                  ///< x_m at the start of the step
   std::vector<double> area_m2, lee, side_lee;      ///< drag area now; factors of the lee
-  std::vector<double> wind_along_mps, wind_cross_mps;
-  std::vector<Eigen::Vector2d> open_wind_enu_mps;  ///< what the wind at a rider comes from, gust included; held between lees
-  std::vector<double> yaw_factor;                  ///< of the drag area; held between lees
+  std::vector<double> elevation_m;                 ///< of the road at x_m
+
+  // what a rider meets, held between lees
+  std::vector<double> wind_along_mps, wind_cross_mps;  ///< gust included
+  std::vector<double> half_density, rolling_N, climbing;
+  std::vector<double> yaw_factor;                  ///< of the drag area
 
   // orders for the push, from the tactics
   std::vector<double> ordered_W;       ///< power when riding freely
   std::vector<double> most_W;          ///< never more than this now
   std::vector<double> pace_mps;        ///< speed to hold in front; 0 = ride ordered_W
+  std::vector<double> rides_freely;    ///< 1: at ordered_W, holding neither a wheel nor a pace; 0: otherwise
   std::vector<double> stop_at_m;       ///< comes to rest here; beyond the road = never
   std::vector<double> y_target_m;
   std::vector<RiderIndex> wheel_of;    ///< whose wheel is held, or nobody
@@ -85,14 +111,14 @@ struct Riders {
 
   // results of the push
   std::vector<double> power_W, alone_W, accel_mps2, wbal_J, wbal_least_J, pedal_before_J;
-  std::vector<EnergyLedger> ledger;
+  Books books;
   std::vector<double> sheltered_s, overlap_s, side_force_N, largest_side_force_N;
   std::vector<std::uint8_t> riding;
+  std::vector<double> on_road;         ///< `riding` as 1 or 0
 
   void resize(std::size_t n);
 
-  /// Power a rider can give at this moment (W): CP + (P_max - CP) W'bal/W', Morton 1996, Ergonomics 39:611.
-  double power_limit_W(RiderIndex i) const { return critical_W[i] + peak_per_J[i] * (wbal_J[i] > 0.0 ? wbal_J[i] : 0.0); }
+  double power_limit_W(RiderIndex i) const { return leewheel::power_limit_W(critical_W[i], peak_per_J[i], wbal_J[i]); }
 };
 
 /// Where on the road riders may be (m from its middle, > 0 left).
@@ -161,7 +187,6 @@ struct Ride::State {
   std::uint64_t tick = 0;
   std::uint64_t lee_every, decide_every;
   double step_s;
-  Eigen::Vector2d forecast_now, forecast_next;
   bool local_wind = false;                 ///< the open wind differs from rider to rider
   std::vector<double> density_factors;     ///< a minute each, from the forecast's air; empty: it says nothing of it
   double density_factor = 1.0;
@@ -180,9 +205,11 @@ struct Ride::State {
 
   std::vector<std::vector<Passage>> passages;
   std::vector<std::size_t> next_landmark;
+  std::vector<double> next_mark_m;         ///< nothing to note before the rider is there
   std::vector<double> finish_s;
   std::vector<GroupSpan> groups;
   std::vector<std::int32_t> group_row;     ///< group id -> row in `groups`
+  std::vector<std::int32_t> last_group;    ///< by rider: the latest to be noted in `groups`
   std::vector<double> heart_share;
   RideEnd end = RideEnd::riding;
   double still_since_s = 0.0;
@@ -208,6 +235,8 @@ struct Ride::State {
   Strength strength_now(RiderIndex rider) const;
   void steer();       // push.cpp: sideways
   void push();        // push.cpp: along the road
+  double wished_acceleration_mps2(RiderIndex rider) const;
+  void push_abreast(RiderIndex first);
   void keep_apart();  // push.cpp
   void recover();
   void recover_by_each_law(RiderIndex rider, const Strength& strength);

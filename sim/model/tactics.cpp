@@ -100,7 +100,7 @@ struct Cost {
     const double area = half_density * (area_m2 * lee + wheel_area_m2);
     const double still_N = rolling_N + bearing_force_N(v) + slope_N;
     const double at_W = (area * along * air_mps + still_N) * v;
-    const double slope = area * air_mps * (along + v * (1.0 + (along * along) / std::max(along * along + cross2, 1e-6))) + still_N + 0.0087 * v;
+    const double slope = area * air_mps * (along + v * (1.0 + (along * along) / std::max(along * along + cross2, 1e-6))) + still_N + bearing_Nspm * v;
     if (!(slope > 1.0)) return v + 0.5;  // on a descent the power curve dips first
     return std::clamp(v - (at_W - power * efficiency) / slope, 0.3, 30.0);
   }
@@ -108,16 +108,14 @@ struct Cost {
 
 Cost cost_at(const Ride::State& s, RiderIndex i) {
   const Riders& r = s.riders;
-  const double x = r.x_m[i], ahead_m = 20.0;
-  const Track::Place p = s.track.place(x);
-  const double weight_N = r.mass_kg[i] * s.scenario.gravity_mps2;
-  return {s.density_factor * s.track.cell(p).half_density,
+  constexpr double ahead_m = 20.0;
+  return {r.half_density[i],
           r.area_m2[i],
           r.wheel_area_m2[i],
           r.wind_along_mps[i],
           r.wind_cross_mps[i] * r.wind_cross_mps[i],
-          weight_N * r.rolling_multiplier[i] * s.track.cell(p).rolling_cos,
-          weight_N * (s.track.elevation_m(x + ahead_m) - s.track.elevation_m(p)) / ahead_m,
+          r.rolling_N[i],
+          r.weight_N[i] * (s.track.elevation_m(r.x_m[i] + ahead_m) - r.elevation_m[i]) / ahead_m,
           r.efficiency[i]};
 }
 

@@ -361,7 +361,7 @@ Eigen::Vector2d Wind::forecast_enu_mps(double time_s) const { return series_.fro
 
 double Wind::turbulence_intensity(double distance_m) const {
   const auto [node, share] = place(distance_m);
-  return node[0].turbulence_intensity + share * (node[1].turbulence_intensity - node[0].turbulence_intensity);
+  return turbulence_intensity(static_cast<std::size_t>(node - nodes_.data()), share);
 }
 
 ApparentWind apparent_wind(double ground_speed_mps, const RoadWind& wind) {
