@@ -89,6 +89,7 @@ class Lee {
   struct Source {
     double x_m, y_m, downwind_x, downwind_y, length_m, per_length;
     double obstruction, closing, push, abreast, per_push_m, per_reach_m;
+    double area_m2 = -1.0, q, root_q, cube_root_q;
   };
   void fill_sources(const LeeInput& in);
   static void share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push, std::vector<LeeLink>& links);

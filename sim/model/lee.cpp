@@ -67,9 +67,14 @@ void Lee::fill_sources(const LeeInput& in) {
   for (std::size_t j = 0; j < sources_.size(); ++j) {
     const double along = in.apparent_along_mps[j], cross = in.apparent_cross_mps[j];
     const double air_mps = std::sqrt(along * along + cross * cross);
-    const double q = in.drag_area_m2[j] / reference_area_m2, root_q = std::sqrt(q);
     const double started = std::min(1.0, air_mps / no_wake_below_mps), on = started * started * (3.0 - 2.0 * started);
     Source& s = sources_[j];
+    if (s.area_m2 != in.drag_area_m2[j]) {  // a posture is held for long
+      s.area_m2 = in.drag_area_m2[j];
+      s.q = s.area_m2 / reference_area_m2;
+      s.root_q = std::sqrt(s.q);
+      s.cube_root_q = std::cbrt(s.q);
+    }
     s.x_m = in.distance_m[j];
     s.y_m = in.lateral_m[j];
     s.downwind_x = air_mps > 1e-12 ? -along / air_mps : -1.0;
@@ -77,11 +82,11 @@ void Lee::fill_sources(const LeeInput& in) {
     const double ex = std::abs(s.downwind_x), ey = std::abs(s.downwind_y);
     s.length_m = bicycle_length_m * ex + body_width_m * ey;
     s.per_length = 1.0 / s.length_m;
-    s.obstruction = c.obstruction * on * q * root_q;
-    s.closing = c.closing * on * std::cbrt(q);
-    s.push = c.push * on * q;
-    s.abreast = c.abreast_cost * on * q;
-    s.per_push_m = 1.0 / (c.push_reach_m * root_q);
+    s.obstruction = c.obstruction * on * s.q * s.root_q;
+    s.closing = c.closing * on * s.cube_root_q;
+    s.push = c.push * on * s.q;
+    s.abreast = c.abreast_cost * on * s.q;
+    s.per_push_m = 1.0 / (c.push_reach_m * s.root_q);
     s.per_reach_m = (1.0 + in.turbulence_intensity[j] / c.halving_turbulence) / c.length_m;
     const double downwind_m = std::max(1.0 / s.per_reach_m, c.closing_ahead_m) + s.length_m;
     const double upwind_m = std::max(c.closing_behind_m, 1.0 / s.per_push_m) + s.length_m;

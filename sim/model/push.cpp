@@ -52,8 +52,8 @@ struct InAir {
     Lanes area_m2, force_N, alone_N;  ///< in the posture taken; along the road; the same without the others' lee
   };
   LEEWHEEL_IN_PLACE Drag at(const Lanes& v_mps) const {
-    const Lanes upright = climbing * share((upright_below_mps - v_mps) / upright_blend_mps);
-    const Lanes drops = (1.0 - climbing) * share((v_mps - drops_above_mps) / drops_blend_mps);
+    const Lanes upright = climbing * share((upright_below_mps - v_mps) * (1.0 / upright_blend_mps));
+    const Lanes drops = (1.0 - climbing) * share((v_mps - drops_above_mps) * (1.0 / drops_blend_mps));
     const Lanes area_m2 = hoods_m2 + upright * (upright_m2 - hoods_m2) + drops * (drops_m2 - hoods_m2);
     const Lanes along = v_mps - wind_along_mps;
     const Lanes unit_N = half_density * along * root(along * along + wind_cross_mps * wind_cross_mps);
@@ -75,7 +75,7 @@ double Ride::State::wished_acceleration_mps2(RiderIndex i) const {
     const double a = gap_law_mps2(t, gap_m, r.wish_gap_m[i], v, seen_speed_mps(w), r.v_mps[r.front_of[i]]);
     wish = std::min(wish, std::min(a, t.comfort_acceleration_mps2));
   } else if (r.pace_mps[i] > 0.0) {
-    wish = std::min(wish, std::min((r.pace_mps[i] - v) / pace_time_s, v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
+    wish = std::min(wish, std::min((r.pace_mps[i] - v) * (1.0 / pace_time_s), v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
   }
   const double limit_mps = track.cell(track.place(r.x_m[i])).speed_limit_mps;
   if (v > limit_mps - t.comfort_acceleration_mps2) wish = std::min(wish, (limit_mps - v) / limit_time_s);
@@ -107,12 +107,13 @@ void Ride::State::push() {
 
 LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   Riders& r = riders;
-  const double dt = step_s;
+  const double dt = step_s, per_dt = 1.0 / dt;
   const auto of = [first](const std::vector<double>& all) __attribute__((always_inline)) { return load(&all[first]); };
   const InAir in_air{of(r.area_hoods_m2), of(r.area_drops_m2), of(r.area_upright_m2), of(r.wheel_area_m2), of(r.yaw_factor),
                      of(r.lee), of(r.climbing), of(r.half_density), of(r.wind_along_mps), of(r.wind_cross_mps)};
   const Lanes x0 = of(r.x_m), v0 = of(r.v_mps), z0 = of(r.elevation_m);
-  const Lanes weight_N = of(r.weight_N), mass_kg = of(r.moving_mass_kg), eta = of(r.efficiency), rolling_N = of(r.rolling_N);
+  const Lanes weight_N = of(r.weight_N), mass_kg = of(r.moving_mass_kg), per_mass = of(r.per_moving_mass);
+  const Lanes eta = of(r.efficiency), per_eta = of(r.per_efficiency), rolling_N = of(r.rolling_N);
 
   // What the wish costs, against what the rider may and can give.
   const Lanes wished = of(r.accel_mps2), ahead_m = larger(v0 * dt, 0.05);
@@ -121,20 +122,20 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   const Lanes bearings0_N = bearing_still_N + bearing_Nspm * v0;
   const Lanes against_N = drag0.force_N + rolling_N + bearings0_N + slope_N;
   const Lanes wish_N = mass_kg * wished + against_N;
-  const Lanes wish_W = wish_N * (v0 + larger(0.5 * wished * dt, 0.0)) / eta;
+  const Lanes wish_W = wish_N * (v0 + larger(0.5 * wished * dt, 0.0)) * per_eta;
   const Lanes limit_W = of(r.critical_W) + of(r.peak_per_J) * larger(of(r.wbal_J), 0.0);
   const Lanes top_W = smaller(of(r.most_W), limit_W);
   const Lanes allowed_W = of(r.rides_freely) > 0.0 ? smaller(of(r.ordered_W), top_W) : top_W;
   const Lanes braking_N = wish_N > 0.0 ? all(0.0) : smaller(-wish_N, mass_kg * scenario.tactics.hardest_braking_mps2);
   // Where even the lowest gear does not turn, the rider gets off and walks with the same power.
-  const Lanes pedal_N = larger(of(r.pedal_limit_N), walking_margin * against_N / eta);
-  const Lanes from_rest_mps = v0 + larger(0.5 * dt * (eta * pedal_N - against_N) / mass_kg, 0.0);
+  const Lanes pedal_N = larger(of(r.pedal_limit_N), walking_margin * against_N * per_eta);
+  const Lanes from_rest_mps = v0 + larger(0.5 * dt * (eta * pedal_N - against_N) * per_mass, 0.0);
   const Lanes power_W = smaller(smaller(allowed_W, larger(wish_W, 0.0)), pedal_N * from_rest_mps);
 
   // First guess of the new speed with the forces of the start held: exact for constant forces, also from rest.
   const Lanes work_J = power_W * dt;
-  const Lanes b = (against_N + braking_N) * dt / mass_kg;
-  const Lanes c = v0 * v0 - b * v0 + 2.0 * eta * work_J / mass_kg + 0.25 * b * b;
+  const Lanes b = (against_N + braking_N) * dt * per_mass;
+  const Lanes c = v0 * v0 - b * v0 + 2.0 * eta * work_J * per_mass + 0.25 * b * b;
   const Lanes v_guess = larger(root(larger(c, 0.0)) - 0.5 * b, 0.0);
   const Lanes dx = 0.5 * (v0 + v_guess) * dt, x1 = x0 + dx, z1 = elevations_m(track, x1);
 
@@ -144,9 +145,9 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   const Lanes bearings_J = 0.5 * (bearings0_N + bearing_still_N + bearing_Nspm * v_guess) * dx;
   const Lanes rise_J = weight_N * (z1 - z0), braked_J = braking_N * dx, before_J = 0.5 * mass_kg * v0 * v0;
   const Lanes end_J = before_J + eta * work_J - air_J - rolling_J - bearings_J - braked_J - rise_J;
-  const Lanes kept_J = larger(end_J, 0.0), v1 = root(2.0 * kept_J / mass_kg);
+  const Lanes kept_J = larger(end_J, 0.0), v1 = root(2.0 * kept_J * per_mass);
   const Lanes shelter_J = 0.5 * (drag0.alone_N + drag1.alone_N) * dx - air_J;
-  const Lanes alone_J = larger(work_J + (shelter_J - braked_J) / eta, 0.0);
+  const Lanes alone_J = larger(work_J + (shelter_J - braked_J) * per_eta, 0.0);
 
   const Lanes on = of(r.on_road);  // who is at the top stays as he came in
   const auto add = [first, &on](std::vector<double>& all, const Lanes& more) __attribute__((always_inline)) {
@@ -166,8 +167,8 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
     store(&all[first], on > 0.0 ? now : load(&all[first]));
   };
   put(r.power_W, power_W);
-  put(r.alone_W, alone_J / dt);
-  put(r.accel_mps2, (v1 - v0) / dt);
+  put(r.alone_W, alone_J * per_dt);
+  put(r.accel_mps2, (v1 - v0) * per_dt);
   put(r.area_m2, drag0.area_m2);
   put(r.elevation_m, z1);
   put(r.x_m, x1);

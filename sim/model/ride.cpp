@@ -102,13 +102,13 @@ void Riders::resize(std::size_t n) {
   count = n;
   settings.resize(n);
   plans.resize(n);
-  for (auto* v : {&weight_N, &moving_mass_kg, &efficiency, &wheel_area_m2, &rolling_multiplier, &pedal_limit_N, &area_hoods_m2,
+  for (auto* v : {&weight_N, &moving_mass_kg, &per_moving_mass, &efficiency, &per_efficiency, &wheel_area_m2, &rolling_multiplier, &pedal_limit_N, &area_hoods_m2,
                   &area_drops_m2, &area_upright_m2, &own_gap_m, &wish_gap_m, &x_m, &y_m, &v_mps, &area_m2, &wind_along_mps,
                   &wind_cross_mps, &elevation_m, &half_density, &rolling_N, &climbing, &rides_freely, &on_road, &ordered_W, &most_W, &pace_mps, &y_target_m, &y_low_m, &y_high_m, &power_W, &alone_W,
                   &accel_mps2, &wbal_J, &wbal_least_J, &pedal_before_J, &critical_W, &peak_per_J, &sheltered_s, &overlap_s, &side_force_N, &largest_side_force_N})
     v->assign(filled, 0.0);
   for (auto* v : {&lee, &yaw_factor, &side_lee}) v->assign(filled, 1.0);
-  for (auto* v : {&weight_N, &moving_mass_kg, &efficiency}) std::fill(v->begin() + static_cast<std::ptrdiff_t>(n), v->end(), 1.0);
+  for (auto* v : {&weight_N, &moving_mass_kg, &per_moving_mass, &efficiency, &per_efficiency}) std::fill(v->begin() + static_cast<std::ptrdiff_t>(n), v->end(), 1.0);
   stop_at_m.assign(n, 1e12);
   wheel_of.assign(filled, nobody);
   blocker.assign(n, nobody);
@@ -139,7 +139,9 @@ void fill_constants(Riders& r, const Scenario& scenario) {
     const RiderSettings& s = r.settings[i];
     r.weight_N[i] = s.total_mass_kg() * scenario.gravity_mps2;
     r.moving_mass_kg[i] = s.total_mass_kg() + s.wheel_inertia_kgm2 / (s.wheel_radius_m * s.wheel_radius_m);
+    r.per_moving_mass[i] = 1.0 / r.moving_mass_kg[i];
     r.efficiency[i] = s.drivetrain_efficiency;
+    r.per_efficiency[i] = 1.0 / s.drivetrain_efficiency;
     r.wheel_area_m2[i] = s.wheel_drag_area_m2;
     r.rolling_multiplier[i] = s.rolling_multiplier;
     r.pedal_limit_N[i] = s.pedal_force_N * 2.0 * std::numbers::pi * s.crank_length_m / s.lowest_development_m;

@@ -81,7 +81,7 @@ struct Riders {
   std::vector<std::vector<PlanStep>> plans;
 
   // constants of the body and the bicycle
-  std::vector<double> weight_N, moving_mass_kg, efficiency, wheel_area_m2, rolling_multiplier, pedal_limit_N;
+  std::vector<double> weight_N, moving_mass_kg, per_moving_mass, efficiency, per_efficiency, wheel_area_m2, rolling_multiplier, pedal_limit_N;
   std::vector<double> area_hoods_m2, area_drops_m2, area_upright_m2, own_gap_m, wish_gap_m, critical_W, peak_per_J;
 
   // motion
