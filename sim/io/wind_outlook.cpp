@@ -37,10 +37,28 @@ std::string exposure_words(const OutlookRow& row) {
   return fmt::format("{} | {}", name(row.exposure_left), name(row.exposure_right));
 }
 
-std::string land_words(double share) {
-  if (share > 1.005) return fmt::format("crest +{:.0f} %", 100.0 * (share - 1.0));
-  if (share < 0.995) return fmt::format("sheltered to {:.0f} %", 100.0 * share);
-  return "";
+/// "crest +12 %, sheltered to 60 %": what hills add or take, and what belts leave.
+std::string land_words(const OutlookRow& row) {
+  const double belts = row.land_share / row.hill_share;
+  std::string words;
+  if (row.hill_share > 1.005) words = fmt::format(", crest +{:.0f} %", 100.0 * (row.hill_share - 1.0));
+  if (row.hill_share < 0.995) words = fmt::format(", lull -{:.0f} %", 100.0 * (1.0 - row.hill_share));
+  if (belts < 0.995) words += fmt::format(", sheltered to {:.0f} %", 100.0 * belts);
+  return words;
+}
+
+/// The crests, by their distance, behind which the wind of the time of arrival may turn round.
+std::vector<double> steep_lees_m(const Scenario& scenario, const Wind& wind, const Coming& coming, double frozen_s) {
+  std::vector<RoadHill> hills = scenario.wind.hills;
+  if (scenario.wind.hills_from_road)
+    for (const RoadHill& hill : hills_of_road(scenario.road)) hills.push_back(hill);
+  std::vector<double> crests_m;
+  for (const RoadHill& hill : hills) {
+    const double when_s = frozen_s >= 0.0 ? frozen_s : between(coming.distance_m, coming.time_s, hill.crest_m);
+    const Eigen::Vector2d open = wind.open_enu_mps(hill.crest_m, when_s);
+    if (open.norm() > 0.0 && may_separate(hill, std::atan2(open.x(), open.y()))) crests_m.push_back(hill.crest_m);
+  }
+  return crests_m;
 }
 
 double from_deg(double from_rad) {
@@ -72,7 +90,10 @@ Coming coming_alone(const Scenario& scenario, std::size_t rider) {
 Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spacing_m, double frozen_s) {
   const Road& road = scenario.road;
   const Wind wind(scenario.wind, road);
-  Outlook outlook{"", scenario.wind.gusty(), {}};
+  WindSettings without_belts = scenario.wind;
+  without_belts.shelter.clear();
+  const Wind hills(without_belts, road);
+  Outlook outlook{"", scenario.wind.gusty(), {}, steep_lees_m(scenario, wind, coming, frozen_s)};
   const auto steps = static_cast<std::size_t>(std::ceil(road.length_m() / spacing_m - 1e-9));
   for (std::size_t k = 0; k <= steps; ++k) {
     OutlookRow row{};
@@ -87,6 +108,7 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
     row.open_from_rad = std::atan2(-open.x(), -open.y());
     if (row.open_from_rad < 0.0) row.open_from_rad += rad_from_deg(360.0);
     row.land_share = row.open_mps > 0.0 ? local.norm() / row.open_mps : 1.0;
+    row.hill_share = row.open_mps > 0.0 ? hills.mean_enu_mps(x, when_s).norm() / row.open_mps : 1.0;
     const RoadWind air = wind.at(x, local);
     const ApparentWind met = apparent_wind(row.speed_mps, air);
     row.rider_mps = std::hypot(air.along_mps, air.cross_mps);
@@ -130,14 +152,15 @@ std::string worst_text(const Outlook& outlook) {
                       across.from_left_mps > 0.0 ? "left" : "right", across.distance_m / 1e3);
   text += fmt::format("hardest push   {:5.0f} N to the side in a gust at {:.1f} km ({:.0f} N in the mean wind)\n", push.gust_side_force_N,
                       push.distance_m / 1e3, push.side_force_N);
+  for (const double crest_m : outlook.steep_lees_m)
+    text += fmt::format("steep lee      behind the crest at {:.1f} km the wind may turn round and come in gusts from anywhere\n", crest_m / 1e3);
   return text;
 }
 
 std::string row_text(const OutlookRow& r) {
   const std::string head = std::abs(r.head_mps) < 0.05 ? "  0.0     " : fmt::format("{:5.1f} {}", std::abs(r.head_mps), r.head_mps > 0.0 ? "head" : "tail");
   const std::string side = std::abs(r.from_left_mps) < 0.05 ? "  0.0      " : fmt::format("{:5.1f} {:<5}", std::abs(r.from_left_mps), r.from_left_mps > 0.0 ? "left" : "right");
-  std::string land = exposure_words(r);
-  if (const std::string more = land_words(r.land_share); !more.empty()) land += ", " + more;
+  const std::string land = exposure_words(r) + land_words(r);
   return fmt::format("{:6.1f}  {:>5}  {:5.0f}   {:5.1f} {:<4}{:3.0f}°  {:5.1f}  {}  {}  {:4.0f}°  {:6.1f}   {:4.0f}   {}\n", r.distance_m / 1e3, clock(r.time_s),
                      kmh_from_mps(r.speed_mps), r.open_mps, compass_point(r.open_from_rad), from_deg(r.open_from_rad), r.rider_mps, head, side,
                      deg_from_rad(r.yaw_rad), r.gust_mps, r.gust_side_force_N, land);
@@ -170,7 +193,7 @@ std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
                             {"from_left_mps", rounded(r.from_left_mps)}, {"yaw_deg", rounded(deg_from_rad(r.yaw_rad))},
                             {"air_mps", rounded(r.air_mps)}, {"gust_intensity", rounded(r.gust_intensity)}, {"gust_mps", rounded(r.gust_mps)},
                             {"side_force_N", rounded(r.side_force_N)}, {"gust_side_force_N", rounded(r.gust_side_force_N)},
-                            {"land_share", rounded(r.land_share)},
+                            {"land_share", rounded(r.land_share)}, {"hill_share", rounded(r.hill_share)},
                             {"exposure_left", exposure_names[static_cast<std::size_t>(r.exposure_left)]},
                             {"exposure_right", exposure_names[static_cast<std::size_t>(r.exposure_right)]}});
   return json.dump(2) + "\n";
@@ -179,11 +202,11 @@ std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
 std::string outlook_csv(const Outlook& outlook) {
   std::string text =
       "distance_m,time_s,speed_mps,open_mps,open_from_deg,rider_mps,head_mps,from_left_mps,yaw_deg,air_mps,gust_intensity,gust_mps,"
-      "side_force_N,gust_side_force_N,land_share,exposure_left,exposure_right\n";
+      "side_force_N,gust_side_force_N,land_share,hill_share,exposure_left,exposure_right\n";
   for (const OutlookRow& r : outlook.rows)
-    text += fmt::format("{:.1f},{:.1f},{:.3f},{:.3f},{:.1f},{:.3f},{:.3f},{:.3f},{:.2f},{:.3f},{:.3f},{:.3f},{:.2f},{:.2f},{:.3f},{},{}\n", r.distance_m,
+    text += fmt::format("{:.1f},{:.1f},{:.3f},{:.3f},{:.1f},{:.3f},{:.3f},{:.3f},{:.2f},{:.3f},{:.3f},{:.3f},{:.2f},{:.2f},{:.3f},{:.3f},{},{}\n", r.distance_m,
                         r.time_s, r.speed_mps, r.open_mps, deg_from_rad(r.open_from_rad), r.rider_mps, r.head_mps, r.from_left_mps,
-                        deg_from_rad(r.yaw_rad), r.air_mps, r.gust_intensity, r.gust_mps, r.side_force_N, r.gust_side_force_N, r.land_share,
+                        deg_from_rad(r.yaw_rad), r.air_mps, r.gust_intensity, r.gust_mps, r.side_force_N, r.gust_side_force_N, r.land_share, r.hill_share,
                         exposure_names[static_cast<std::size_t>(r.exposure_left)], exposure_names[static_cast<std::size_t>(r.exposure_right)]);
   return text;
 }

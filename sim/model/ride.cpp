@@ -254,7 +254,7 @@ Ride::State::State(const Scenario& given)
   wind.raise_gusts(scenario.ride.seed);
   local_wind = wind.is_local();
   const double middle_m = scenario.road.elevation_m(0.5 * scenario.road.length_m());
-  density_factors = forecast_density_factors(scenario.wind, scenario.air, scenario.air_station_altitude_m, middle_m, density_interval_s);
+  density_factors = station_density_factors(scenario.wind, scenario.air, scenario.air_station_altitude_m, middle_m, density_interval_s);
   side_told_until_s.assign(n, 0.0);
 }
 
@@ -315,7 +315,7 @@ void Ride::State::find_lee() {
     lee_x_m[k] = r.x_m[i];
     lee_y_m[k] = r.y_m[i];
     lee_area_m2[k] = r.area_m2[i];
-    if (local_wind) r.open_wind_enu_mps[i] = wind.local_enu_mps(r.x_m[i], time_s());
+    if (local_wind) r.open_wind_enu_mps[i] = wind.local_enu_mps(r.x_m[i], time_s(), r.y_m[i]);
     const RoadWind air = wind.at(r.x_m[i], local_wind ? r.open_wind_enu_mps[i] : forecast_now);
     lee_along_mps[k] = r.v_mps[i] - air.along_mps;
     lee_cross_mps[k] = air.cross_mps;
@@ -412,6 +412,17 @@ void Ride::State::regroup() {
   if (moving || order.empty()) still_since_s = time_s();
 }
 
+double Ride::State::density_now() const {
+  const double middle_m = 0.5 * (riders.x_m[order.front()] + riders.x_m[order.back()]);
+  const auto minute = static_cast<std::size_t>(time_s() / density_interval_s);
+  double factor = 0.0;
+  for (std::size_t station = 0; station < density_factors.size(); ++station) {
+    const std::vector<double>& of_one = density_factors[station];
+    factor += wind.station_share(station, middle_m) * (of_one.empty() ? 1.0 : of_one[std::min(of_one.size() - 1, minute)]);
+  }
+  return factor;
+}
+
 void Ride::State::feel_side_force() {
   Riders& r = riders;
   std::vector<RiderIndex> pushed;  // in road order
@@ -442,8 +453,7 @@ void Ride::step() {
   const double before_s = s.time_s();
   s.forecast_now = s.forecast_next;
   s.forecast_next = s.wind.forecast_enu_mps(before_s + s.step_s);
-  if (!s.density_factors.empty())
-    s.density_factor = s.density_factors[std::min(s.density_factors.size() - 1, static_cast<std::size_t>(before_s / density_interval_s))];
+  if (!s.density_factors.empty() && !s.order.empty()) s.density_factor = s.density_now();
   if (s.tick % s.lee_every == 0) {
     s.look_around();  // needs the order along the road
     s.find_lee();     // needs gaps and apparent wind
