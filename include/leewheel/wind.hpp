@@ -37,6 +37,9 @@ struct ExposureAir {
 };
 const ExposureAir& exposure_air(Exposure exposure);
 
+/// The same intensity at another height than the rider's: 1/ln(z/z0), at most 0.434; among trees that of the table.
+double exposure_intensity(Exposure exposure, double height_m);
+
 /// Wind at `height_m` over a class as a share of the forecast at 10 m over open land (z0 0.03 m): up to 60 m over
 /// the forecast's land, down over the local one (two steps, Wieringa 1986 QJRMS 112:867).
 double rider_height_ratio(Exposure exposure, double height_m);

@@ -49,8 +49,8 @@ Work read_exposure(YamlMap& given) {
     const ExposureAir& air = exposure_air(exposure);
     return {{"roughness_m", {air.roughness_m}},
             {"ratio", {rider_height_ratio(exposure, height_m)}},
-            {"turbulence_percent", {100.0 * air.turbulence_intensity}},
-            {"gust_factor", {gust_factor(air.turbulence_intensity)}}};
+            {"turbulence_percent", {100.0 * exposure_intensity(exposure, height_m)}},
+            {"gust_factor", {three_second_gust(exposure_intensity(exposure, height_m))}}};
   };
 }
 
@@ -171,7 +171,7 @@ std::vector<Kind> wind_kinds() {
       {"log_law", "wind at a height over the wind at a reference height, log law", {"ratio"}, read_log_law},
       {"power_law", "the same by the power law", {"ratio"}, read_power_law},
       {"exposure",
-       "what an exposure class makes of a forecast",
+       "what an exposure class makes of a forecast; gust_factor is that of three seconds in ten minutes",
        {"roughness_m", "ratio", "turbulence_percent", "gust_factor"},
        read_exposure},
       {"terrain",

@@ -24,8 +24,8 @@ constexpr double table_height_m = 1.2;         // height of the intensities in t
 // (1 to 10 m by category); we go on down to the rider, as the log law itself does, but not beyond the standard's largest
 // value, 0.434 (category IV at z_min): gust factors measured at 2 m, 1.6 to 1.95 (Harper, Kepert & Ginger 2010,
 // WMO/TD-1555), leave no room for more.
-double surface_layer_intensity(double roughness_m) {
-  return std::min(1.0 / std::log(table_height_m / roughness_m), largest_intensity);
+double surface_layer_intensity(double roughness_m, double height_m = table_height_m) {
+  return std::min(1.0 / std::log(height_m / roughness_m), largest_intensity);
 }
 
 // Roughness by class: Davenport's classes as revised by Wieringa 1992, J Wind Eng Ind Aerodyn 41:357. Where obstacles
@@ -79,6 +79,11 @@ double log_law_ratio(double height_m, double roughness_m, double displacement_m,
 }
 
 const ExposureAir& exposure_air(Exposure exposure) { return exposure_table()[static_cast<std::size_t>(exposure)]; }
+
+double exposure_intensity(Exposure exposure, double height_m) {
+  const ExposureAir& land = exposure_air(exposure);
+  return land.turbulence_intensity > largest_intensity ? land.turbulence_intensity : surface_layer_intensity(land.roughness_m, height_m);
+}
 
 double rider_height_ratio(Exposure exposure, double height_m) {
   const ExposureAir& land = exposure_air(exposure);
