@@ -136,7 +136,8 @@ class Wind {
   /// @param left_m  of the rider, to the left of the road's middle
   Eigen::Vector2d local_enu_mps(double distance_m, double time_s, double left_m = 0.0) const;
   /// I of gusts at a place: standard deviation over mean, at most 0.434 (that of category IV in EN 1991-1-4) before the
-  /// forecasts' gust speeds scale it, stations mixed as the wind is.
+  /// forecasts' gust speeds scale it, stations mixed as the wind is. Hills leave the deviation as it is (EN 1991-1-4, eq. 4.7),
+  /// so that on a crest I is less and in a lull more.
   double gust_intensity(double distance_m, double time_s) const;
 
   /// Mean wind at rider height. Distances and times outside take the nearest value.
@@ -186,7 +187,7 @@ class Wind {
   };
   KnotPlace knot(double distance_m) const;
   Eigen::Vector2d ground_m(double distance_m) const;
-  double land_share(double distance_m, const Eigen::Vector2d& wind_enu_mps) const;
+  double land_share(const std::vector<float>& table, double distance_m, const Eigen::Vector2d& wind_enu_mps) const;
   void weigh_stations(const std::vector<WindStation>& stations);
   void survey_land(const WindSettings& settings, const std::vector<RoadHill>& hills);
 
@@ -196,6 +197,7 @@ class Wind {
   std::vector<Eigen::Vector2d> place_m_;   ///< knots on the ground
   std::vector<float> station_weight_;      ///< knots x stations; empty with one
   std::vector<float> land_share_;          ///< knots x sectors of where the wind comes from; empty without hills and belts
+  std::vector<float> belt_share_;          ///< the belts' part of it; empty without hills
   std::shared_ptr<const GustField> gusts_;
   bool wants_gusts_;
   double gust_length_m_;

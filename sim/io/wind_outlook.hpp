@@ -15,7 +15,8 @@ struct OutlookRow {
   double rider_mps;                          ///< at the rider
   double head_mps, from_left_mps;            ///< its parts: > 0 against the rider; > 0 from the left
   double yaw_rad, air_mps;                   ///< of the air the rider meets
-  double gust_intensity, gust_mps;           ///< standard deviation over mean; gust of three seconds, mean (1 + 2.5 I)
+  double gust_intensity;                     ///< standard deviation over mean
+  double gust_least_mps, gust_mps;           ///< weakest and strongest three seconds in ten minutes, mean (1 -+ 2.5 I)
   double side_force_N, gust_side_force_N;    ///< towards either side, in the mean wind and in that gust from the same side
   double land_share;                         ///< what hills and belts make of the wind: 1 = nothing
   double hill_share;                         ///< the hills' part of it: above 1 near a crest, below 1 in a lull

@@ -317,6 +317,7 @@ void Wind::survey_land(const WindSettings& settings, const std::vector<RoadHill>
         rise += weight * (hill_factor(hill, across_m, to_rad, settings.rider_height_m) - 1.0);
       }
       land_share_.push_back(static_cast<float>(share * std::max(least_hill_factor, 1.0 + rise)));
+      if (!hills.empty()) belt_share_.push_back(static_cast<float>(share));
     }
   }
 }
@@ -333,13 +334,13 @@ Eigen::Vector2d Wind::ground_m(double distance_m) const {
   return place_m_[k] + share * (place_m_[k + 1] - place_m_[k]);
 }
 
-double Wind::land_share(double distance_m, const Eigen::Vector2d& enu_mps) const {
+double Wind::land_share(const std::vector<float>& table, double distance_m, const Eigen::Vector2d& enu_mps) const {
   const auto [k, share] = knot(distance_m);
   const double sector = std::atan2(-enu_mps.x(), -enu_mps.y()) * (sectors / rad_from_deg(360.0)) + sectors;
   const auto below = static_cast<std::size_t>(sector);
   const double part = sector - static_cast<double>(below);
   const auto turned = [&](std::size_t row) {
-    const float* const land = &land_share_[row * sectors];
+    const float* const land = &table[row * sectors];
     return land[below % sectors] + part * (land[(below + 1) % sectors] - land[below % sectors]);
   };
   const double here = turned(k);
@@ -362,12 +363,16 @@ Eigen::Vector2d Wind::open_enu_mps(double distance_m, double time_s) const {
 
 Eigen::Vector2d Wind::mean_enu_mps(double distance_m, double time_s) const {
   const Eigen::Vector2d open = open_enu_mps(distance_m, time_s);
-  return land_share_.empty() ? open : Eigen::Vector2d(land_share(distance_m, open) * open);
+  return land_share_.empty() ? open : Eigen::Vector2d(land_share(land_share_, distance_m, open) * open);
 }
 
 double Wind::gust_intensity(double distance_m, double time_s) const {
   double scale = 0.0;
   for (std::size_t s = 0; s < series_.size(); ++s) scale += station_share(s, distance_m) * series_[s].gust_scale_at(time_s);
+  if (!belt_share_.empty()) {
+    const Eigen::Vector2d open = open_enu_mps(distance_m, time_s);
+    scale *= land_share(belt_share_, distance_m, open) / land_share(land_share_, distance_m, open);
+  }
   return std::min(turbulence_intensity(distance_m), largest_intensity) * scale;
 }
 

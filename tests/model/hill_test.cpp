@@ -157,6 +157,16 @@ TEST_CASE("the crest of the road blows harder than its foot when the wind climbs
   for (double x = 0.0; x < 5590.0; x += 10.0) CHECK(std::abs(factor(x + 10.0) - factor(x)) < 0.02);
 }
 
+TEST_CASE("a hill leaves the strength of gusts as it is: less of the mean on a crest, more in a lull", "[hill]") {
+  // EN 1991-1-4 eq. 4.7: I = 1/(c_o ln(z/z0)).
+  const Road road = over_a_hill();
+  WindSettings settings = blowing(180.0);
+  settings.hills_from_road = true;
+  const Wind hilly(settings, road), flat(blowing(180.0), road);
+  for (const double x : {2000.0, 2800.0, 3600.0})
+    CHECK_THAT(hilly.gust_intensity(x, 0.0) * hilly.at(x, 0.0).along_mps, WithinRel(flat.gust_intensity(x, 0.0) * flat.at(x, 0.0).along_mps, 1e-5));
+}
+
 TEST_CASE("a wind along the ridge of the road's hill is left alone", "[hill]") {
   WindSettings settings = blowing(90.0);
   settings.hills_from_road = true;
