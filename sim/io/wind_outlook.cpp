@@ -289,7 +289,7 @@ void draw_road(Svg& svg, Panel p, const Scenario& scenario, const std::vector<Ou
   const auto told = [](const OutlookRow& row) { return std::abs(row.hill_share - 1.0) > hill_told; };
   for (std::size_t k = 0; k + 1 < rows.size(); ++k)
     if (told(rows[k]))
-      svg.rect(p.x(rows[k].distance_m), strip_y + 24.0, p.x(rows[k + 1].distance_m) - p.x(rows[k].distance_m), 5.0,
+      svg.rect(p.x(rows[k].distance_m), strip_y + 24.0, p.x(rows[k + 1].distance_m) - p.x(rows[k].distance_m) + 0.6, 5.0,
                rows[k].hill_share > 1.0 ? against : behind);
   svg.words(left - 8.0, strip_y + 9.0, "left", 10, grey, "end");
   svg.words(left - 8.0, strip_y + 21.0, "right", 10, grey, "end");
