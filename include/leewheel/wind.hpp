@@ -37,6 +37,9 @@ struct ExposureAir {
 };
 const ExposureAir& exposure_air(Exposure exposure);
 
+/// The same intensity at another height than the rider's: 1/ln(z/z0), at most 0.434; among trees that of the table.
+double exposure_intensity(Exposure exposure, double height_m);
+
 /// Wind at `height_m` over a class as a share of the forecast at 10 m over open land (z0 0.03 m): up to 60 m over
 /// the forecast's land, down over the local one (two steps, Wieringa 1986 QJRMS 112:867).
 double rider_height_ratio(Exposure exposure, double height_m);
@@ -95,10 +98,14 @@ struct RoadWind {
 /// Places of the road's grid points on the ground, east and north of its start (m).
 std::vector<Eigen::Vector2d> road_places_enu_m(const Road& road);
 
-/// Density by the forecast's own temperature, pressure and humidity over density by `air`, at `altitude_m`, every
+/// Density by a forecast's own temperature, pressure and humidity over density by `air`, at `altitude_m`, every
 /// `interval_s` from time 0 until the forecast's last point; empty when it names none of them.
-std::vector<double> forecast_density_factors(const WindSettings& settings, const AirState& air, double air_altitude_m,
-                                             double altitude_m, double interval_s);
+std::vector<double> forecast_density_factors(const std::vector<ForecastPoint>& points, const AirState& air,
+                                             double air_altitude_m, double altitude_m, double interval_s);
+
+/// The same by station, one forecast where there are none; empty when none of them tells anything of the air.
+std::vector<std::vector<double>> station_density_factors(const WindSettings& settings, const AirState& air,
+                                                         double air_altitude_m, double altitude_m, double interval_s);
 
 /// Drag area along the road at a yaw over that at yaw 0, for a force rho/2 CdA |V_a| V_along; 1 at yaw 0 and beyond 60
 /// degrees. Assumed: tunnels see the force along the bicycle stay about the same up to 15 or 20 degrees at one air speed,
@@ -124,9 +131,13 @@ class Wind {
   Eigen::Vector2d mean_enu_mps(double distance_m, double time_s) const;
   /// The same with the gust of that place and moment: (1 + I g_along) along the mean wind and 0.8 I g_across across it,
   /// I the class's intensity, scaled so that 1 + 3.5 I at 10 m over open land is the forecast's gust over its speed.
-  /// The field of gusts is carried along at the mean speed that the forecast has at riders of this road.
-  Eigen::Vector2d local_enu_mps(double distance_m, double time_s) const;
-  /// I of gusts at a place: standard deviation over mean, at most 0.434 (that of category IV in EN 1991-1-4).
+  /// The field of gusts is carried along at the mean speed that the forecast has at riders of this road: one speed for the
+  /// whole road, as winds that differ from place to place would tear it apart in time.
+  /// @param left_m  of the rider, to the left of the road's middle
+  Eigen::Vector2d local_enu_mps(double distance_m, double time_s, double left_m = 0.0) const;
+  /// I of gusts at a place: standard deviation over mean, at most 0.434 (that of category IV in EN 1991-1-4) before the
+  /// forecasts' gust speeds scale it, stations mixed as the wind is. Hills leave the deviation as it is (EN 1991-1-4, eq. 4.7),
+  /// so that on a crest I is less and in a lull more.
   double gust_intensity(double distance_m, double time_s) const;
 
   /// Mean wind at rider height. Distances and times outside take the nearest value.
@@ -136,6 +147,7 @@ class Wind {
   /// The same between grid point `node` and the next, `share` of the way (the grid is the road's).
   RoadWind at(std::size_t node, double share, const Eigen::Vector2d& forecast_enu_mps) const;
   Eigen::Vector2d forecast_enu_mps(double time_s) const;  ///< of the first station, brought to 10 m
+  double station_share(std::size_t station, double distance_m) const;  ///< weight of a station in the mix; they sum to 1
   double turbulence_intensity(double distance_m) const;  ///< mean of both sides of the road
   double turbulence_intensity(std::size_t node, double share) const {
     return nodes_[node].turbulence_intensity + share * (nodes_[node + 1].turbulence_intensity - nodes_[node].turbulence_intensity);
@@ -178,7 +190,7 @@ class Wind {
   };
   KnotPlace knot(double distance_m) const;
   Eigen::Vector2d ground_m(double distance_m) const;
-  double land_share(double distance_m, const Eigen::Vector2d& wind_enu_mps) const;
+  double land_share(const std::vector<float>& table, double distance_m, const Eigen::Vector2d& wind_enu_mps) const;
   void weigh_stations(const std::vector<WindStation>& stations);
   void survey_land(const WindSettings& settings, const std::vector<RoadHill>& hills);
 
@@ -188,9 +200,11 @@ class Wind {
   std::vector<Eigen::Vector2d> place_m_;   ///< knots on the ground
   std::vector<float> station_weight_;      ///< knots x stations; empty with one
   std::vector<float> land_share_;          ///< knots x sectors of where the wind comes from; empty without hills and belts
+  std::vector<float> belt_share_;          ///< the belts' part of it; empty without hills
   std::shared_ptr<const GustField> gusts_;
   bool wants_gusts_;
-  double gust_length_m_, carried_share_ = 1.0;
+  double gust_length_m_;
+  std::vector<double> carried_share_;      ///< by station: mean weight along the road, times the wind at riders over the forecast
   Eigen::Vector2d gust_axis_{1.0, 0.0};    ///< direction of travel that the field of gusts is laid along
 };
 

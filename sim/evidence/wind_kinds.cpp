@@ -49,8 +49,8 @@ Work read_exposure(YamlMap& given) {
     const ExposureAir& air = exposure_air(exposure);
     return {{"roughness_m", {air.roughness_m}},
             {"ratio", {rider_height_ratio(exposure, height_m)}},
-            {"turbulence_percent", {100.0 * air.turbulence_intensity}},
-            {"gust_factor", {gust_factor(air.turbulence_intensity)}}};
+            {"turbulence_percent", {100.0 * exposure_intensity(exposure, height_m)}},
+            {"gust_factor", {three_second_gust(exposure_intensity(exposure, height_m))}}};
   };
 }
 
@@ -76,13 +76,17 @@ Work read_orography(YamlMap& given) {
   hill.upwind_length_m = needed(given, "upwind_length_m", positive);
   hill.downwind_length_m = optional(given, "downwind_length_m", positive, hill.upwind_length_m);
   hill.cliff = yes_no(given, "cliff", false);
+  hill.downwind_height_m = optional(given, "downwind_height_m", not_negative, hill.height_m);
   const double height_m = needed(given, "height_m", height);
   const std::vector<double> from_crest_m = number_list(given["from_crest_m"], any_number);
   return [=](const LeeSettings&) -> Quantities {
-    Quantity factor{"orography_factor", {}};
-    for (const double x_m : from_crest_m.empty() ? std::vector<double>{0.0} : from_crest_m)
-      factor.values.push_back(orography_factor(hill, x_m, height_m));
-    return {factor};
+    Quantity standard{"orography_factor", {}}, shape{"linear_shape", {}}, ours{"hill_wind_factor", {}};
+    for (const double x_m : from_crest_m.empty() ? std::vector<double>{0.0} : from_crest_m) {
+      standard.values.push_back(orography_factor(hill, x_m, height_m));
+      shape.values.push_back(linear_hill_shape(hill, x_m));
+      ours.values.push_back(hill_wind_factor(hill, x_m, height_m));
+    }
+    return {standard, shape, ours};
   };
 }
 
@@ -167,14 +171,17 @@ std::vector<Kind> wind_kinds() {
       {"log_law", "wind at a height over the wind at a reference height, log law", {"ratio"}, read_log_law},
       {"power_law", "the same by the power law", {"ratio"}, read_power_law},
       {"exposure",
-       "what an exposure class makes of a forecast",
+       "what an exposure class makes of a forecast; gust_factor is that of three seconds in ten minutes",
        {"roughness_m", "ratio", "turbulence_percent", "gust_factor"},
        read_exposure},
       {"terrain",
        "roughness and turbulence by EN 1991-1-4",
        {"terrain_factor", "roughness_factor", "turbulence_intensity", "gust_factor"},
        read_terrain},
-      {"orography", "the factor of a hill by EN 1991-1-4, Annex A.3", {"orography_factor"}, read_orography},
+      {"orography",
+       "what a hill makes of the wind: by EN 1991-1-4, Annex A.3, by linear theory over that at the crest, and ours",
+       {"orography_factor", "linear_shape", "hill_wind_factor"},
+       read_orography},
       {"crest", "speed-up at a crest", {"speed_up"}, read_crest},
       {"dryden", "length and strength of gusts near the ground, heights in feet", {"length_ft", "intensity"}, read_dryden},
       {"gust_step", "one step of a gust along the road", {"carry", "noise", "variance"}, read_gust_step},

@@ -37,10 +37,30 @@ std::string exposure_words(const OutlookRow& row) {
   return fmt::format("{} | {}", name(row.exposure_left), name(row.exposure_right));
 }
 
-std::string land_words(double share) {
-  if (share > 1.005) return fmt::format("crest +{:.0f} %", 100.0 * (share - 1.0));
-  if (share < 0.995) return fmt::format("sheltered to {:.0f} %", 100.0 * share);
-  return "";
+constexpr double hill_told = 0.02;  // what a hill adds or takes is told from here on
+
+/// "crest +12 %, sheltered to 60 %": what hills add or take, and what belts leave.
+std::string land_words(const OutlookRow& row) {
+  const double belts = row.land_share / row.hill_share;
+  std::string words;
+  if (row.hill_share > 1.0 + hill_told) words = fmt::format(", crest +{:.0f} %", 100.0 * (row.hill_share - 1.0));
+  if (row.hill_share < 1.0 - hill_told) words = fmt::format(", lull -{:.0f} %", 100.0 * (1.0 - row.hill_share));
+  if (belts < 0.995) words += fmt::format(", sheltered to {:.0f} %", 100.0 * belts);
+  return words;
+}
+
+/// The crests, by their distance, behind which the wind of the time of arrival may turn round.
+std::vector<double> steep_lees_m(const Scenario& scenario, const Wind& wind, const Coming& coming, double frozen_s) {
+  std::vector<RoadHill> hills = scenario.wind.hills;
+  if (scenario.wind.hills_from_road)
+    for (const RoadHill& hill : hills_of_road(scenario.road)) hills.push_back(hill);
+  std::vector<double> crests_m;
+  for (const RoadHill& hill : hills) {
+    const double when_s = frozen_s >= 0.0 ? frozen_s : between(coming.distance_m, coming.time_s, hill.crest_m);
+    const Eigen::Vector2d open = wind.open_enu_mps(hill.crest_m, when_s);
+    if (open.norm() > 0.0 && may_separate(hill, std::atan2(open.x(), open.y()))) crests_m.push_back(hill.crest_m);
+  }
+  return crests_m;
 }
 
 double from_deg(double from_rad) {
@@ -72,7 +92,10 @@ Coming coming_alone(const Scenario& scenario, std::size_t rider) {
 Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spacing_m, double frozen_s) {
   const Road& road = scenario.road;
   const Wind wind(scenario.wind, road);
-  Outlook outlook{"", scenario.wind.gusty(), {}};
+  WindSettings without_belts = scenario.wind;
+  without_belts.shelter.clear();
+  const Wind hills(without_belts, road);
+  Outlook outlook{"", scenario.wind.gusty(), {}, steep_lees_m(scenario, wind, coming, frozen_s)};
   const auto steps = static_cast<std::size_t>(std::ceil(road.length_m() / spacing_m - 1e-9));
   for (std::size_t k = 0; k <= steps; ++k) {
     OutlookRow row{};
@@ -87,6 +110,7 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
     row.open_from_rad = std::atan2(-open.x(), -open.y());
     if (row.open_from_rad < 0.0) row.open_from_rad += rad_from_deg(360.0);
     row.land_share = row.open_mps > 0.0 ? local.norm() / row.open_mps : 1.0;
+    row.hill_share = row.open_mps > 0.0 ? hills.mean_enu_mps(x, when_s).norm() / row.open_mps : 1.0;
     const RoadWind air = wind.at(x, local);
     const ApparentWind met = apparent_wind(row.speed_mps, air);
     row.rider_mps = std::hypot(air.along_mps, air.cross_mps);
@@ -97,6 +121,7 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
     row.gust_intensity = wind.gust_intensity(x, when_s);
     const double gust = three_second_gust(row.gust_intensity);
     row.gust_mps = gust * row.rider_mps;
+    row.gust_least_mps = std::max(0.0, 2.0 - gust) * row.rider_mps;
     const double side_Npm2ps2 = 0.5 * scenario.wind.side_area_m2 *
         air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, road.elevation_m(x)));
     row.side_force_N = side_Npm2ps2 * std::abs(met.cross_mps) * met.speed_mps;
@@ -126,28 +151,29 @@ std::string worst_text(const Outlook& outlook) {
   std::string text;
   if (head.head_mps > 0.05) text += fmt::format("most against   {:5.1f} m/s at {:.1f} km\n", head.head_mps, head.distance_m / 1e3);
   if (tail.head_mps < -0.05) text += fmt::format("most behind    {:5.1f} m/s at {:.1f} km\n", -tail.head_mps, tail.distance_m / 1e3);
-  text += fmt::format("most across    {:5.1f} m/s from the {} at {:.1f} km\n", std::abs(across.from_left_mps),
+  if (std::abs(across.from_left_mps) > 0.05) text += fmt::format("most across    {:5.1f} m/s from the {} at {:.1f} km\n", std::abs(across.from_left_mps),
                       across.from_left_mps > 0.0 ? "left" : "right", across.distance_m / 1e3);
   text += fmt::format("hardest push   {:5.0f} N to the side in a gust at {:.1f} km ({:.0f} N in the mean wind)\n", push.gust_side_force_N,
                       push.distance_m / 1e3, push.side_force_N);
+  for (const double crest_m : outlook.steep_lees_m)
+    text += fmt::format("steep lee      behind the crest at {:.1f} km the wind may turn round and come in gusts from anywhere\n", crest_m / 1e3);
   return text;
 }
 
 std::string row_text(const OutlookRow& r) {
   const std::string head = std::abs(r.head_mps) < 0.05 ? "  0.0     " : fmt::format("{:5.1f} {}", std::abs(r.head_mps), r.head_mps > 0.0 ? "head" : "tail");
   const std::string side = std::abs(r.from_left_mps) < 0.05 ? "  0.0      " : fmt::format("{:5.1f} {:<5}", std::abs(r.from_left_mps), r.from_left_mps > 0.0 ? "left" : "right");
-  std::string land = exposure_words(r);
-  if (const std::string more = land_words(r.land_share); !more.empty()) land += ", " + more;
-  return fmt::format("{:6.1f}  {:>5}  {:5.0f}   {:5.1f} {:<4}{:3.0f}°  {:5.1f}  {}  {}  {:4.0f}°  {:6.1f}   {:4.0f}   {}\n", r.distance_m / 1e3, clock(r.time_s),
+  const std::string land = exposure_words(r) + land_words(r);
+  return fmt::format("{:6.1f}  {:>5}  {:5.0f}   {:5.1f} {:<4}{:3.0f}°  {:5.1f}  {}  {}  {:4.0f}°  {:>10}   {:4.0f}   {}\n", r.distance_m / 1e3, clock(r.time_s),
                      kmh_from_mps(r.speed_mps), r.open_mps, compass_point(r.open_from_rad), from_deg(r.open_from_rad), r.rider_mps, head, side,
-                     deg_from_rad(r.yaw_rad), r.gust_mps, r.gust_side_force_N, land);
+                     deg_from_rad(r.yaw_rad), fmt::format("{:.1f} to {:.1f}", r.gust_least_mps, r.gust_mps), r.gust_side_force_N, land);
 }
 
 }  // namespace
 
 std::string outlook_text(const Scenario& scenario, const Outlook& outlook, double spacing_m) {
   std::string text = fmt::format("{}\n{}; gusts are {} in the ride\n\n", scenario.title, outlook.rider, outlook.gusty ? "on" : "off");
-  text += "   km   after   km/h   10 m wind     at rider: m/s along      across       yaw   gust to  side N  land (left | right)\n";
+  text += "   km   after   km/h   10 m wind     at rider: m/s along      across       yaw    gusts m/s  side N  land (left | right)\n";
   double next_m = 0.0;
   for (const OutlookRow& row : outlook.rows) {
     if (row.distance_m < next_m - 1e-6 && &row != &outlook.rows.back()) continue;
@@ -155,8 +181,8 @@ std::string outlook_text(const Scenario& scenario, const Outlook& outlook, doubl
     next_m = row.distance_m + spacing_m;
   }
   return text + "\n" + worst_text(outlook) +
-         "Gust to: the strongest three seconds to expect in ten minutes; the side force is that of such a gust. Forecasts are\n"
-         "uncertain, above all near the ground and on hills: look at the sky, and ride so that a gust finds room beside you.\n";
+         "Gusts: the weakest and the strongest three seconds to expect in ten minutes; the side force is that of such a gust. Forecasts\n"
+         "are uncertain, above all near the ground and on hills: look at the sky, and ride so that a gust finds room beside you.\n";
 }
 
 std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
@@ -168,9 +194,10 @@ std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
                             {"open_mps", rounded(r.open_mps)}, {"open_from_deg", rounded(deg_from_rad(r.open_from_rad))},
                             {"rider_mps", rounded(r.rider_mps)}, {"head_mps", rounded(r.head_mps)},
                             {"from_left_mps", rounded(r.from_left_mps)}, {"yaw_deg", rounded(deg_from_rad(r.yaw_rad))},
-                            {"air_mps", rounded(r.air_mps)}, {"gust_intensity", rounded(r.gust_intensity)}, {"gust_mps", rounded(r.gust_mps)},
+                            {"air_mps", rounded(r.air_mps)}, {"gust_intensity", rounded(r.gust_intensity)},
+                            {"gust_least_mps", rounded(r.gust_least_mps)}, {"gust_mps", rounded(r.gust_mps)},
                             {"side_force_N", rounded(r.side_force_N)}, {"gust_side_force_N", rounded(r.gust_side_force_N)},
-                            {"land_share", rounded(r.land_share)},
+                            {"land_share", rounded(r.land_share)}, {"hill_share", rounded(r.hill_share)},
                             {"exposure_left", exposure_names[static_cast<std::size_t>(r.exposure_left)]},
                             {"exposure_right", exposure_names[static_cast<std::size_t>(r.exposure_right)]}});
   return json.dump(2) + "\n";
@@ -178,12 +205,12 @@ std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
 
 std::string outlook_csv(const Outlook& outlook) {
   std::string text =
-      "distance_m,time_s,speed_mps,open_mps,open_from_deg,rider_mps,head_mps,from_left_mps,yaw_deg,air_mps,gust_intensity,gust_mps,"
-      "side_force_N,gust_side_force_N,land_share,exposure_left,exposure_right\n";
+      "distance_m,time_s,speed_mps,open_mps,open_from_deg,rider_mps,head_mps,from_left_mps,yaw_deg,air_mps,gust_intensity,gust_least_mps,gust_mps,"
+      "side_force_N,gust_side_force_N,land_share,hill_share,exposure_left,exposure_right\n";
   for (const OutlookRow& r : outlook.rows)
-    text += fmt::format("{:.1f},{:.1f},{:.3f},{:.3f},{:.1f},{:.3f},{:.3f},{:.3f},{:.2f},{:.3f},{:.3f},{:.3f},{:.2f},{:.2f},{:.3f},{},{}\n", r.distance_m,
+    text += fmt::format("{:.1f},{:.1f},{:.3f},{:.3f},{:.1f},{:.3f},{:.3f},{:.3f},{:.2f},{:.3f},{:.3f},{:.3f},{:.3f},{:.2f},{:.2f},{:.3f},{:.3f},{},{}\n", r.distance_m,
                         r.time_s, r.speed_mps, r.open_mps, deg_from_rad(r.open_from_rad), r.rider_mps, r.head_mps, r.from_left_mps,
-                        deg_from_rad(r.yaw_rad), r.air_mps, r.gust_intensity, r.gust_mps, r.side_force_N, r.gust_side_force_N, r.land_share,
+                        deg_from_rad(r.yaw_rad), r.air_mps, r.gust_intensity, r.gust_least_mps, r.gust_mps, r.side_force_N, r.gust_side_force_N, r.land_share, r.hill_share,
                         exposure_names[static_cast<std::size_t>(r.exposure_left)], exposure_names[static_cast<std::size_t>(r.exposure_right)]);
   return text;
 }
@@ -259,19 +286,31 @@ void draw_road(Svg& svg, Panel p, const Scenario& scenario, const std::vector<Ou
     for (const bool on_left : {true, false})
       if (belt.side == ShelterSide::both || (belt.side == ShelterSide::left) == on_left)
         svg.rect(p.x(belt.from_m), strip_y + (on_left ? 0.0 : 18.0), p.x(belt.to_m) - p.x(belt.from_m), 4.0, ink);
+  const auto told = [](const OutlookRow& row) { return std::abs(row.hill_share - 1.0) > hill_told; };
+  for (std::size_t k = 0; k + 1 < rows.size(); ++k)
+    if (told(rows[k]))
+      svg.rect(p.x(rows[k].distance_m), strip_y + 24.0, p.x(rows[k + 1].distance_m) - p.x(rows[k].distance_m) + 0.6, 5.0,
+               rows[k].hill_share > 1.0 ? against : behind);
   svg.words(left - 8.0, strip_y + 9.0, "left", 10, grey, "end");
   svg.words(left - 8.0, strip_y + 21.0, "right", 10, grey, "end");
   double x = left;
   for (std::size_t k = 0; k < exposure_names.size(); ++k) {
     std::string name(exposure_names[k]);
     std::replace(name.begin(), name.end(), '_', ' ');
-    svg.rect(x, strip_y + 28.0, 14.0, 10.0, exposure_colours[k]);
-    svg.words(x + 19.0, strip_y + 37.0, name, 11, grey);
+    svg.rect(x, strip_y + 36.0, 14.0, 10.0, exposure_colours[k]);
+    svg.words(x + 19.0, strip_y + 45.0, name, 11, grey);
     x += 34.0 + 6.6 * static_cast<double>(name.size());
   }
   if (!scenario.wind.shelter.empty()) {
-    svg.rect(x, strip_y + 31.0, 14.0, 4.0, ink);
-    svg.words(x + 19.0, strip_y + 37.0, "row of trees, wall or cutting", 11, grey);
+    svg.rect(x, strip_y + 39.0, 14.0, 4.0, ink);
+    svg.words(x + 19.0, strip_y + 45.0, "row of trees, wall or cutting", 11, grey);
+    x += 210.0;
+  }
+  if (std::any_of(rows.begin(), rows.end(), told)) {
+    svg.rect(x, strip_y + 39.0, 14.0, 5.0, against);
+    svg.words(x + 19.0, strip_y + 45.0, "crest, more wind", 11, grey);
+    svg.rect(x + 130.0, strip_y + 39.0, 14.0, 5.0, behind);
+    svg.words(x + 149.0, strip_y + 45.0, "lull of a hill, less", 11, grey);
   }
 }
 
@@ -389,7 +428,7 @@ std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
   svg.words(left, 34.0, scenario.title, 19, ink, "start", true);
   svg.words(left, 56.0, outlook.rider, 13, grey);
   draw_road(svg, {92.0, 120.0, *lowest_m - 0.05 * rise_m, *lowest_m + 1.1 * rise_m, length_m}, scenario, rows);
-  draw_arrows(svg, 306.0, {0.0, 0.0, 0.0, 1.0, length_m}, rows);
+  draw_arrows(svg, 312.0, {0.0, 0.0, 0.0, 1.0, length_m}, rows);
   draw_speeds(svg, {374.0, 120.0, 0.0, speed, length_m}, rows);
   draw_parts(svg, {534.0, 110.0, -tail, head, length_m}, rows);
   draw_across(svg, {684.0, 110.0, -from_right, from_left, length_m}, rows);

@@ -15,9 +15,11 @@ struct OutlookRow {
   double rider_mps;                          ///< at the rider
   double head_mps, from_left_mps;            ///< its parts: > 0 against the rider; > 0 from the left
   double yaw_rad, air_mps;                   ///< of the air the rider meets
-  double gust_intensity, gust_mps;           ///< standard deviation over mean; gust of three seconds, mean (1 + 2.5 I)
+  double gust_intensity;                     ///< standard deviation over mean
+  double gust_least_mps, gust_mps;           ///< weakest and strongest three seconds in ten minutes, mean (1 -+ 2.5 I)
   double side_force_N, gust_side_force_N;    ///< towards either side, in the mean wind and in that gust from the same side
   double land_share;                         ///< what hills and belts make of the wind: 1 = nothing
+  double hill_share;                         ///< the hills' part of it: above 1 near a crest, below 1 in a lull
   Exposure exposure_left, exposure_right;
 };
 
@@ -25,6 +27,7 @@ struct Outlook {
   std::string rider;                         ///< in words: whose times these are
   bool gusty;                                ///< the ride itself has gusts
   std::vector<OutlookRow> rows;              ///< by distance, `spacing_m` apart and the finish
+  std::vector<double> steep_lees_m;          ///< crests whose lee is so steep that the wind may turn round in it
 };
 
 /// Place and speed by time, as a rider alone or a constant speed gives them; both rising.

@@ -241,8 +241,10 @@ RoadHill read_hill(const YamlValue& item, const NamedRoad& named, const Road& ro
     const bool forward = std::cos(square_rad - hill.across_rad) >= 0.0;
     hill.across_rad = forward ? square_rad : square_rad + rad_from_deg(180.0);
   }
-  hill.from_m = hill.crest_m - 3.0 * hill.length_before_m;
-  hill.to_m = hill.crest_m + 3.0 * std::max(hill.length_behind_m, hill.cliff ? 4.0 * hill.length_before_m : 0.0);
+  // Felt up to three slopes' length from the crest, on a road that crosses the ridge at an angle for longer.
+  const double square = std::max(0.2, std::cos(hill.across_rad - road.heading_rad(hill.crest_m)));
+  hill.from_m = hill.crest_m - 3.0 * hill.length_before_m / square;
+  hill.to_m = hill.crest_m + 3.0 * std::max(hill.length_behind_m, hill.cliff ? 4.0 * hill.length_before_m : 0.0) / square;
   return hill;
 }
 

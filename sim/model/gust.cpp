@@ -25,48 +25,70 @@ double dryden_intensity(double height_m) { return 0.1 / std::pow(roughness_term(
 namespace {
 
 constexpr std::size_t samples_a_lane = 8192, lane_count = 256;  // powers of two: indices wrap by a mask
-constexpr double samples_per_length = 20.0, lanes_per_length = 2.0;
+constexpr double samples_per_length = 20.0;
+constexpr double wide_lane_lengths = 0.5, narrow_lane_lengths = 0.1, wide_share = 0.8;
+
+/// A ring of samples of the process, joined by straight lines. Its own mean and variance are made 0 and 1: else lanes, which
+/// all lie in the one ring, would share its mean and hang together.
+std::vector<double> endless_lane(std::uint64_t seed, bool across) {
+  constexpr std::size_t memory = 640;  // 32 lengths: what came before has faded to 1e-14, so that the ring closes
+  const GustStep step = gust_step(1.0, 1.0, 1.0 / samples_per_length);
+  std::vector<double> ring(samples_a_lane);
+  double value = 0.0, sum = 0.0, square = 0.0;
+  for (std::size_t k = samples_a_lane - memory; k < 2 * samples_a_lane; ++k) {
+    const std::size_t at = k % samples_a_lane;
+    value = step.carry * value + step.noise * chance_normal(seed, across, at, Purpose::gust);
+    if (k >= samples_a_lane) sum += ring[at] = value;
+  }
+  for (double& sample : ring) sample -= sum / samples_a_lane;
+  for (std::size_t k = 0; k < samples_a_lane; ++k) {
+    const double a = ring[k], b = ring[(k + 1) % samples_a_lane];
+    square += (a * a + a * b + b * b) / 3.0;  // mean square of the line from a to b
+  }
+  for (double& sample : ring) sample /= std::sqrt(square / samples_a_lane);
+  return ring;
+}
 
 }  // namespace
 
 GustField::GustField(double length_m, std::uint64_t seed)
     : samples_(samples_a_lane),
-      lane_start_(lane_count),
-      samples_per_m_(samples_per_length / length_m),
-      lanes_per_m_(lanes_per_length / length_m) {
+      samples_per_m_(samples_per_length / length_m) {
   assert(length_m > 0.0);
-  const GustStep step = gust_step(1.0, 1.0, 1.0 / samples_per_length);
-  // Between samples a straight line has less variance than the process; the mean over the line is made 1.
-  const double lift = 1.0 / std::sqrt((2.0 + step.carry) / 3.0);
   for (const bool across : {false, true}) {
-    constexpr std::size_t memory = 640;  // 32 lengths: what came before has faded to 1e-14, so that the ring closes
-    double value = 0.0;
-    for (std::size_t k = samples_a_lane - memory; k < 2 * samples_a_lane; ++k) {
-      const std::size_t at = k % samples_a_lane;
-      value = step.carry * value + step.noise * chance_normal(seed, across, at, Purpose::gust);
-      if (k >= samples_a_lane) (across ? samples_[at].across : samples_[at].along) = static_cast<float>(lift * value);
-    }
+    const std::vector<double> ring = endless_lane(seed, across);
+    for (std::size_t k = 0; k < samples_a_lane; ++k)
+      (across ? samples_[k].across : samples_[k].along) = static_cast<float>(ring[k]);
   }
-  for (std::size_t lane = 0; lane < lane_count; ++lane)
-    lane_start_[lane] = static_cast<std::uint32_t>(chance_bits(seed, 2, lane, Purpose::gust));
+  rows_[0].lanes_per_m = 1.0 / (wide_lane_lengths * length_m), rows_[0].strength = std::sqrt(wide_share);
+  rows_[1].lanes_per_m = 1.0 / (narrow_lane_lengths * length_m), rows_[1].strength = std::sqrt(1.0 - wide_share);
+  for (std::size_t k = 0; k < rows_.size(); ++k) {
+    const auto bits = [&](std::size_t lane) { return static_cast<std::uint32_t>(chance_bits(seed, 2 + k, lane, Purpose::gust)); };
+    for (std::size_t lane = 0; lane < lane_count; ++lane) rows_[k].lane_start.push_back(bits(lane));
+    rows_[k].first_lane = static_cast<double>(bits(lane_count)) / 4294967296.0;
+  }
 }
 
-GustField::Gust GustField::in_lane(std::int64_t lane, double position) const {
+GustField::Gust GustField::in_lane(std::uint32_t start, double position) const {
   const double below = std::floor(position);
-  const auto first = static_cast<std::uint64_t>(static_cast<std::int64_t>(below)) +
-                     lane_start_[static_cast<std::uint64_t>(lane) & (lane_count - 1)];
+  const auto first = static_cast<std::uint64_t>(static_cast<std::int64_t>(below)) + start;
   const Sample &a = samples_[first & (samples_a_lane - 1)], &b = samples_[(first + 1) & (samples_a_lane - 1)];
   const double part = position - below;
   return {a.along + part * (b.along - a.along), a.across + part * (b.across - a.across)};
 }
 
-GustField::Gust GustField::at(double downwind_m, double sideways_m) const {
-  const double position = downwind_m * samples_per_m_, row = sideways_m * lanes_per_m_;
-  const double below = std::floor(row), next = row - below, here = 1.0 - next;
-  const auto lane = static_cast<std::int64_t>(below);
-  const Gust a = in_lane(lane, position), b = in_lane(lane + 1, position);
-  const double unit = 1.0 / std::sqrt(here * here + next * next);  // two independent lanes: the variance stays 1
+GustField::Gust GustField::in_row(const Row& row, double position, double sideways_m) const {
+  const double at = sideways_m * row.lanes_per_m + row.first_lane, below = std::floor(at), next = at - below, here = 1.0 - next;
+  const auto lane = static_cast<std::uint64_t>(static_cast<std::int64_t>(below));
+  const Gust a = in_lane(row.lane_start[lane & (lane_count - 1)], position), b = in_lane(row.lane_start[(lane + 1) & (lane_count - 1)], position);
+  const double unit = row.strength / std::sqrt(here * here + next * next);  // two independent lanes: the variance stays
   return {unit * (here * a.along + next * b.along), unit * (here * a.across + next * b.across)};
+}
+
+GustField::Gust GustField::at(double downwind_m, double sideways_m) const {
+  const double position = downwind_m * samples_per_m_;
+  const Gust wide = in_row(rows_[0], position, sideways_m), narrow = in_row(rows_[1], position, sideways_m);
+  return {wide.along + narrow.along, wide.across + narrow.across};
 }
 
 }  // namespace leewheel

@@ -53,6 +53,26 @@ double orography_factor(const HillSection& hill, double from_crest_m, double hei
   return 1.0 + (slope < 0.3 ? 2.0 * slope : 0.6) * std::max(0.0, s);
 }
 
+double linear_hill_shape(const HillSection& hill, double from_crest_m) {
+  const double L_u = hill.upwind_length_m, L_d = hill.downwind_length_m, round_m = 0.25 * L_u;
+  const double s_u = hill.height_m / L_u, s_d = hill.cliff ? 0.0 : hill.downwind_height_m / L_d;
+  const auto square = [&](double x) { return x * x + round_m * round_m; };
+  const auto R = [&](double x) { return s_u * std::log(square(x + L_u) / square(x)) + s_d * std::log(square(x - L_d) / square(x)); };
+  return R(from_crest_m) / R(0.0);
+}
+
+double hill_wind_factor(const HillSection& hill, double from_crest_m, double height_m) {
+  const double crest_rise = orography_factor(hill, 0.0, height_m) - 1.0;
+  if (crest_rise <= 0.0) return 1.0;
+  double shape = linear_hill_shape(hill, from_crest_m);
+  if (from_crest_m > 0.0 && !hill.cliff) {
+    const double slope = std::min(hill.downwind_height_m / hill.downwind_length_m, separating_slope);
+    const double u = from_crest_m / (lee_shelter_at * hill.downwind_length_m);
+    shape -= lee_shelter_per_slope * slope * u * std::exp(1.0 - u);
+  }
+  return std::max(least_hill_factor, 1.0 + std::min(orography_factor(hill, from_crest_m, height_m) - 1.0, crest_rise * shape));
+}
+
 double crest_speed_up(HillShape shape, double hill_height_m, double half_length_m, double height_m) {
   assert(half_length_m > 0.0 && height_m >= 0.0);
   struct Constants { double B, A; };
@@ -138,17 +158,35 @@ std::vector<RoadHill> hills_of_road(const Road& road) {
   return hills;
 }
 
+namespace {
+
+/// The hill as a wind meets it that makes an angle of cosine `up` with the way across, up the slope before the crest or behind.
+HillSection section_of(const RoadHill& hill, bool climbs, double up) {
+  const double before_m = hill.length_before_m / up, behind_m = hill.length_behind_m / up;
+  return {.height_m = climbs ? hill.height_before_m : hill.height_behind_m,
+          .upwind_length_m = climbs ? before_m : behind_m,
+          .downwind_length_m = climbs ? behind_m : before_m,
+          .cliff = hill.cliff,
+          .downwind_height_m = climbs ? hill.height_behind_m : hill.height_before_m};
+}
+
+constexpr double along_the_ridge = 0.02;  // cosine below which a wind does not cross it
+
+}  // namespace
+
 double hill_factor(const RoadHill& hill, double across_m, double to_rad, double height_m) {
   const double cosine = std::cos(to_rad - hill.across_rad), up = std::abs(cosine);
-  if (up < 0.02) return 1.0;
-  const bool climbs = cosine > 0.0;  // the wind blows up the slope before the crest
-  const double rise_m = climbs ? hill.height_before_m : hill.height_behind_m;
-  if (rise_m <= 0.0 || (hill.cliff && !climbs)) return 1.0;
-  const HillSection section{.height_m = rise_m,
-                            .upwind_length_m = (climbs ? hill.length_before_m : hill.length_behind_m) / up,
-                            .downwind_length_m = (climbs ? hill.length_behind_m : hill.length_before_m) / up,
-                            .cliff = hill.cliff};
-  return orography_factor(section, across_m / cosine, height_m);
+  const bool climbs = cosine > 0.0;
+  if (up < along_the_ridge || (hill.cliff && !climbs)) return 1.0;
+  const HillSection section = section_of(hill, climbs, up);
+  return section.height_m > 0.0 ? hill_wind_factor(section, across_m / cosine, height_m) : 1.0;
+}
+
+bool may_separate(const RoadHill& hill, double to_rad) {
+  const double cosine = std::cos(to_rad - hill.across_rad), up = std::abs(cosine);
+  if (up < along_the_ridge) return false;
+  const HillSection section = section_of(hill, cosine > 0.0, up);
+  return hill.cliff ? cosine < 0.0 : section.downwind_height_m / section.downwind_length_m > separating_slope;
 }
 
 }  // namespace leewheel

@@ -260,7 +260,7 @@ Ride::State::State(const Scenario& given)
   wind.raise_gusts(scenario.ride.seed);
   local_wind = wind.is_local();
   const double middle_m = scenario.road.elevation_m(0.5 * scenario.road.length_m());
-  density_factors = forecast_density_factors(scenario.wind, scenario.air, scenario.air_station_altitude_m, middle_m, density_interval_s);
+  density_factors = station_density_factors(scenario.wind, scenario.air, scenario.air_station_altitude_m, middle_m, density_interval_s);
   side_told_until_s.assign(n, 0.0);
 }
 
@@ -330,7 +330,7 @@ void Ride::State::find_lee() {
     lee_area_m2[k] = r.area_m2[i];
     const Track::Place at = track.place(r.x_m[i] + r.v_mps[i] * half_interval_s);
     const RoadCell& cell = track.cell(at);
-    const RoadWind air = wind.at(at.cell, at.part, local_wind ? wind.local_enu_mps(track.distance_m(at), middle_s) : forecast);
+    const RoadWind air = wind.at(at.cell, at.part, local_wind ? wind.local_enu_mps(track.distance_m(at), middle_s, r.y_m[i]) : forecast);
     r.wind_along_mps[i] = air.along_mps;
     r.wind_cross_mps[i] = air.cross_mps;
     r.half_density[i] = density_factor * cell.half_density;
@@ -436,6 +436,17 @@ void Ride::State::regroup() {
   if (moving || order.empty()) still_since_s = time_s();
 }
 
+double Ride::State::density_now() const {
+  const double middle_m = 0.5 * (riders.x_m[order.front()] + riders.x_m[order.back()]);
+  const auto minute = static_cast<std::size_t>(time_s() / density_interval_s);
+  double factor = 0.0;
+  for (std::size_t station = 0; station < density_factors.size(); ++station) {
+    const std::vector<double>& of_one = density_factors[station];
+    factor += wind.station_share(station, middle_m) * (of_one.empty() ? 1.0 : of_one[std::min(of_one.size() - 1, minute)]);
+  }
+  return factor;
+}
+
 void Ride::State::feel_side_force() {
   Riders& r = riders;
   std::vector<RiderIndex> pushed;  // in road order
@@ -463,8 +474,7 @@ Ride::Ride(Ride&&) noexcept = default;
 void Ride::step() {
   State& s = *state_;
   const double before_s = s.time_s();
-  if (!s.density_factors.empty())
-    s.density_factor = s.density_factors[std::min(s.density_factors.size() - 1, static_cast<std::size_t>(before_s / density_interval_s))];
+  if (!s.density_factors.empty() && !s.order.empty()) s.density_factor = s.density_now();
   if (s.tick % s.lee_every == 0) {
     s.look_around();  // needs the order along the road
     s.find_lee();     // needs gaps and apparent wind

@@ -188,7 +188,7 @@ struct Ride::State {
   std::uint64_t lee_every, decide_every;
   double step_s;
   bool local_wind = false;                 ///< the open wind differs from rider to rider
-  std::vector<double> density_factors;     ///< a minute each, from the forecast's air; empty: it says nothing of it
+  std::vector<std::vector<double>> density_factors;  ///< by station, a minute each; empty: no forecast tells of the air
   double density_factor = 1.0;
   std::vector<double> side_told_until_s;   ///< by rider: no further caution for a gust until then
   std::vector<Event> events;
@@ -241,6 +241,7 @@ struct Ride::State {
   void recover();
   void recover_by_each_law(RiderIndex rider, const Strength& strength);
   void regroup();
+  double density_now() const;  ///< the factor over the middle of the field, stations mixed as the wind is
   void feel_side_force();  // ride.cpp: what the wind does across, and whether that is worth a caution
   void note_passages(double before_s);
 };

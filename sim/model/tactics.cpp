@@ -282,7 +282,9 @@ class Council {
     const bool no_room = wish_m < room.low_m - gutter_short_m || wish_m > room.high_m + gutter_short_m;
     const bool others_behind = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
     const bool settled = now_s_ - s_.minds[r_.front_of[wheel]].role_since_s > settling_s;  // a new first moves over first
-    return settled && no_room && others_behind && r_.lee[i] > t_.gutter_lee && std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps;
+    // One rider is no echelon, and who has just begun one wants company.
+    const bool echelon_ahead = r_.front_of[wheel] != wheel && now_s_ >= s_.minds[wheel].no_follow_until_s;
+    return settled && echelon_ahead && no_room && others_behind && r_.lee[i] > t_.gutter_lee && std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps;
   }
   void start_second_echelon(RiderIndex i, RiderIndex wheel) {
     Mind& m = s_.minds[i];
@@ -291,6 +293,8 @@ class Council {
     m.no_chase_until_s = m.no_follow_until_s = now_s_ + second_echelon_s;
     become(i, Role::alone, {Why::Code::in_gutter, wheel, 100.0 * lee});
     tell(EventKind::lets_go, i, {wheel});
+    // Who is behind sees how the new echelon falls out before judging again.
+    for (std::size_t place = s_.rank_of[i] + 1; place < s_.order.size(); ++place) s_.minds[s_.order[place]].gutter_since_s = -1.0;
   }
 
   /// Power (W) that a wheel asks: at the pace its line means to ride, when it is just slowing down to that.

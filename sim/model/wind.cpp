@@ -24,8 +24,8 @@ constexpr double table_height_m = 1.2;         // height of the intensities in t
 // (1 to 10 m by category); we go on down to the rider, as the log law itself does, but not beyond the standard's largest
 // value, 0.434 (category IV at z_min): gust factors measured at 2 m, 1.6 to 1.95 (Harper, Kepert & Ginger 2010,
 // WMO/TD-1555), leave no room for more.
-double surface_layer_intensity(double roughness_m) {
-  return std::min(1.0 / std::log(table_height_m / roughness_m), largest_intensity);
+double surface_layer_intensity(double roughness_m, double height_m = table_height_m) {
+  return std::min(1.0 / std::log(height_m / roughness_m), largest_intensity);
 }
 
 // Roughness by class: Davenport's classes as revised by Wieringa 1992, J Wind Eng Ind Aerodyn 41:357. Where obstacles
@@ -80,6 +80,11 @@ double log_law_ratio(double height_m, double roughness_m, double displacement_m,
 
 const ExposureAir& exposure_air(Exposure exposure) { return exposure_table()[static_cast<std::size_t>(exposure)]; }
 
+double exposure_intensity(Exposure exposure, double height_m) {
+  const ExposureAir& land = exposure_air(exposure);
+  return land.turbulence_intensity > largest_intensity ? land.turbulence_intensity : surface_layer_intensity(land.roughness_m, height_m);
+}
+
 double rider_height_ratio(Exposure exposure, double height_m) {
   const ExposureAir& land = exposure_air(exposure);
   const double tops_m = land.displacement_m + 3.0 * land.roughness_m;  // H, by the rules of the table
@@ -132,9 +137,8 @@ std::vector<Eigen::Vector2d> road_places_enu_m(const Road& road) {
   return places;
 }
 
-std::vector<double> forecast_density_factors(const WindSettings& settings, const AirState& air, double air_altitude_m,
-                                             double altitude_m, double interval_s) {
-  const std::vector<ForecastPoint>& points = settings.forecast;
+std::vector<double> forecast_density_factors(const std::vector<ForecastPoint>& points, const AirState& air,
+                                             double air_altitude_m, double altitude_m, double interval_s) {
   const auto told = [](const ForecastPoint& p) { return p.temperature_C || p.pressure_Pa || p.humidity_fraction; };
   if (std::none_of(points.begin(), points.end(), told)) return {};
   const auto density = [&](const AirState& state) { return air_density_kgpm3(air_at_altitude(state, air_altitude_m, altitude_m)); };
@@ -153,6 +157,18 @@ std::vector<double> forecast_density_factors(const WindSettings& settings, const
                                                     (at_point[next] - at_point[next - 1]));
   }
   factors.push_back(at_point.back());
+  return factors;
+}
+
+std::vector<std::vector<double>> station_density_factors(const WindSettings& settings, const AirState& air,
+                                                         double air_altitude_m, double altitude_m, double interval_s) {
+  std::vector<std::vector<double>> factors;
+  const auto add = [&](const std::vector<ForecastPoint>& points) {
+    factors.push_back(forecast_density_factors(points, air, air_altitude_m, altitude_m, interval_s));
+  };
+  if (settings.stations.size() < 2) add(settings.forecast);
+  else for (const WindStation& station : settings.stations) add(station.forecast);
+  if (std::all_of(factors.begin(), factors.end(), [](const auto& of_one) { return of_one.empty(); })) return {};
   return factors;
 }
 
@@ -246,11 +262,17 @@ Wind::Wind(const WindSettings& settings, const Road& road)
 void Wind::raise_gusts(std::uint64_t seed) {
   if (!wants_gusts_) return;
   gusts_ = std::make_shared<GustField>(gust_length_m_, seed);
-  double sum = 0.0;
-  for (const Node& node : nodes_) sum += node.ratio_mean;
-  carried_share_ = sum / static_cast<double>(nodes_.size());
+  double ratio = 0.0;
+  for (const Node& node : nodes_) ratio += node.ratio_mean / static_cast<double>(nodes_.size());
+  carried_share_.assign(series_.size(), ratio);
   Eigen::Vector2d way(0.0, 0.0);
-  for (const Eigen::Vector2d& enu : series_.front().enu_mps) way += enu;
+  for (std::size_t s = 0; s < series_.size(); ++s) {
+    double weight = 0.0;
+    for (std::size_t k = 0; k < place_m_.size(); ++k)
+      weight += station_share(s, static_cast<double>(k) * knot_m) / static_cast<double>(place_m_.size());
+    carried_share_[s] *= weight;
+    for (const Eigen::Vector2d& enu : series_[s].enu_mps) way += weight / static_cast<double>(series_[s].enu_mps.size()) * enu;
+  }
   if (way.norm() > 1e-9) gust_axis_ = way.normalized();
 }
 
@@ -267,6 +289,16 @@ void Wind::weigh_stations(const std::vector<WindStation>& stations) {
   }
 }
 
+namespace {
+
+/// How much of a hill the road feels: all on its stretch, fading over the slope's length beyond it.
+double hill_weight(const RoadHill& hill, double at_m) {
+  const double before = (hill.from_m - at_m) / hill.length_before_m, behind = (at_m - hill.to_m) / hill.length_behind_m;
+  return std::clamp(1.0 - std::max(before, behind), 0.0, 1.0);
+}
+
+}  // namespace
+
 void Wind::survey_land(const WindSettings& settings, const std::vector<RoadHill>& hills) {
   for (std::size_t k = 0; k < place_m_.size(); ++k) {
     const double at_m = static_cast<double>(k) * knot_m;
@@ -275,15 +307,17 @@ void Wind::survey_land(const WindSettings& settings, const std::vector<RoadHill>
       const double to_rad = rad_from_deg(360.0 * static_cast<double>(sector) / sectors + 180.0);
       const double east = std::sin(to_rad), north = std::cos(to_rad);
       const double along = east * node.heading_sin + north * node.heading_cos, to_left = north * node.heading_sin - east * node.heading_cos;
-      double share = 1.0, speed_up = 1.0;
+      double share = 1.0, rise = 0.0;
       for (const Shelter& belt : settings.shelter) share = std::min(share, shelter_share(belt, at_m, along, to_left));
       for (const RoadHill& hill : hills) {
-        if (at_m < hill.from_m || at_m > hill.to_m) continue;
+        const double weight = hill_weight(hill, at_m);
+        if (weight == 0.0) continue;
         const Eigen::Vector2d from_crest = place_m_[k] - ground_m(hill.crest_m);
         const double across_m = from_crest.x() * std::sin(hill.across_rad) + from_crest.y() * std::cos(hill.across_rad);
-        speed_up = std::max(speed_up, hill_factor(hill, across_m, to_rad, settings.rider_height_m));
+        rise += weight * (hill_factor(hill, across_m, to_rad, settings.rider_height_m) - 1.0);
       }
-      land_share_.push_back(static_cast<float>(share * speed_up));
+      land_share_.push_back(static_cast<float>(share * std::max(least_hill_factor, 1.0 + rise)));
+      if (!hills.empty()) belt_share_.push_back(static_cast<float>(share));
     }
   }
 }
@@ -300,43 +334,54 @@ Eigen::Vector2d Wind::ground_m(double distance_m) const {
   return place_m_[k] + share * (place_m_[k + 1] - place_m_[k]);
 }
 
-double Wind::land_share(double distance_m, const Eigen::Vector2d& enu_mps) const {
+double Wind::land_share(const std::vector<float>& table, double distance_m, const Eigen::Vector2d& enu_mps) const {
   const auto [k, share] = knot(distance_m);
   const double sector = std::atan2(-enu_mps.x(), -enu_mps.y()) * (sectors / rad_from_deg(360.0)) + sectors;
   const auto below = static_cast<std::size_t>(sector);
   const double part = sector - static_cast<double>(below);
   const auto turned = [&](std::size_t row) {
-    const float* const land = &land_share_[row * sectors];
+    const float* const land = &table[row * sectors];
     return land[below % sectors] + part * (land[(below + 1) % sectors] - land[below % sectors]);
   };
   const double here = turned(k);
   return here + share * (turned(k + 1) - here);
 }
 
+double Wind::station_share(std::size_t station, double distance_m) const {
+  if (station_weight_.empty()) return 1.0;
+  const auto [k, share] = knot(distance_m);
+  const float here = station_weight_[k * series_.size() + station], next = station_weight_[(k + 1) * series_.size() + station];
+  return here + share * (next - here);
+}
+
 Eigen::Vector2d Wind::open_enu_mps(double distance_m, double time_s) const {
   if (station_weight_.empty()) return series_.front().enu_at(time_s);
-  const auto [k, share] = knot(distance_m);
   Eigen::Vector2d enu_mps(0.0, 0.0);
-  for (std::size_t s = 0; s < series_.size(); ++s) {
-    const float here = station_weight_[k * series_.size() + s], next = station_weight_[(k + 1) * series_.size() + s];
-    enu_mps += (here + share * (next - here)) * series_[s].enu_at(time_s);
-  }
+  for (std::size_t s = 0; s < series_.size(); ++s) enu_mps += station_share(s, distance_m) * series_[s].enu_at(time_s);
   return enu_mps;
 }
 
 Eigen::Vector2d Wind::mean_enu_mps(double distance_m, double time_s) const {
   const Eigen::Vector2d open = open_enu_mps(distance_m, time_s);
-  return land_share_.empty() ? open : Eigen::Vector2d(land_share(distance_m, open) * open);
+  return land_share_.empty() ? open : Eigen::Vector2d(land_share(land_share_, distance_m, open) * open);
 }
 
 double Wind::gust_intensity(double distance_m, double time_s) const {
-  return std::min(turbulence_intensity(distance_m), largest_intensity) * series_.front().gust_scale_at(time_s);
+  double scale = 0.0;
+  for (std::size_t s = 0; s < series_.size(); ++s) scale += station_share(s, distance_m) * series_[s].gust_scale_at(time_s);
+  if (!belt_share_.empty()) {
+    const Eigen::Vector2d open = open_enu_mps(distance_m, time_s);
+    scale *= land_share(belt_share_, distance_m, open) / land_share(land_share_, distance_m, open);
+  }
+  return std::min(turbulence_intensity(distance_m), largest_intensity) * scale;
 }
 
-Eigen::Vector2d Wind::local_enu_mps(double distance_m, double time_s) const {
+Eigen::Vector2d Wind::local_enu_mps(double distance_m, double time_s, double left_m) const {
   const Eigen::Vector2d mean = mean_enu_mps(distance_m, time_s);
   if (!gusts_) return mean;
-  const Eigen::Vector2d in_air_m = ground_m(distance_m) - carried_share_ * series_.front().carried_at_m(time_s);
+  const Node& node = *place(distance_m).node;
+  Eigen::Vector2d in_air_m = ground_m(distance_m) + left_m * Eigen::Vector2d(-node.heading_cos, node.heading_sin);
+  for (std::size_t s = 0; s < series_.size(); ++s) in_air_m -= carried_share_[s] * series_[s].carried_at_m(time_s);
   const GustField::Gust gust = gusts_->at(in_air_m.dot(gust_axis_), gust_axis_.x() * in_air_m.y() - gust_axis_.y() * in_air_m.x());
   const double intensity = gust_intensity(distance_m, time_s);
   const double along = 1.0 + intensity * gust.along, across = gust_across_share * intensity * gust.across;

@@ -32,9 +32,8 @@ std::string hash_label(std::uint64_t hash) {
 }
 
 /// Steps of one ride that is well under way; the hash is that of the state at 60 s, the same on every run.
-void ride_steps(benchmark::State& state, RideKind kind) {
-  const auto riders = static_cast<std::size_t>(state.range(0));
-  const Scenario scenario = mass_start(kind, riders);
+void ride_steps(benchmark::State& state, const Scenario& scenario) {
+  const std::size_t riders = scenario.riders.size();
   std::optional<Ride> ride(scenario);
   while (ride->time_s() < 60.0) ride->step();
   RideSample sample;
@@ -51,8 +50,28 @@ void ride_steps(benchmark::State& state, RideKind kind) {
       benchmark::Counter(static_cast<double>(state.iterations()) * static_cast<double>(riders), benchmark::Counter::kIsRate);
 }
 
-void steady(benchmark::State& state) { ride_steps(state, RideKind::steady); }
-void race(benchmark::State& state) { ride_steps(state, RideKind::race); }
+Scenario asked(const benchmark::State& state, RideKind kind) { return mass_start(kind, static_cast<std::size_t>(state.range(0))); }
+void steady(benchmark::State& state) { ride_steps(state, asked(state, RideKind::steady)); }
+void race(benchmark::State& state) { ride_steps(state, asked(state, RideKind::race)); }
+
+// What wind costs: one that never changes, the same in gusts, and in gusts over the road's hills.
+Scenario blown(const benchmark::State& state) {
+  Scenario s = asked(state, RideKind::steady);
+  s.wind.forecast = {{0.0, 8.0, 4.0}};
+  return s;
+}
+void constant_wind(benchmark::State& state) { ride_steps(state, blown(state)); }
+void gusty_wind(benchmark::State& state) {
+  Scenario s = blown(state);
+  s.wind.gusts = Gusts::on;
+  ride_steps(state, s);
+}
+void gusty_wind_on_hills(benchmark::State& state) {
+  Scenario s = blown(state);
+  s.wind.gusts = Gusts::on;
+  s.wind.hills_from_road = true;
+  ride_steps(state, s);
+}
 
 void lee_alone(benchmark::State& state) {
   const auto n = static_cast<std::size_t>(state.range(0));
@@ -86,6 +105,9 @@ void wind_alone(benchmark::State& state) {
 
 BENCHMARK(steady)->Arg(1)->Arg(12)->Arg(200)->Arg(5000);
 BENCHMARK(race)->Arg(200)->Arg(5000);
+BENCHMARK(constant_wind)->Arg(200);
+BENCHMARK(gusty_wind)->Arg(200);
+BENCHMARK(gusty_wind_on_hills)->Arg(200);
 BENCHMARK(lee_alone)->Arg(1)->Arg(12)->Arg(200)->Arg(5000);
 BENCHMARK(wind_alone);
 BENCHMARK_MAIN();

@@ -153,8 +153,8 @@ TEST_CASE("up to a hertz Dryden's spectrum stays within a factor of two of von K
 
 TEST_CASE("three-second gusts in ten minutes reach what was measured at 2 m over open to rough land", "[gust]") {
   // Gust factor 1.6 to 1.95 at 2 m: Harper, Kepert & Ginger 2010, WMO/TD-1555 (from memory). Intensity 1/ln(z/z0) at those
-  // 2 m over category II of EN 1991-1-4 and over roughly open land, carried at 5 m/s. Lower down there is more: at 1.2 m
-  // the class open_slope (0.402) gives 1.99.
+  // 2 m over category II of EN 1991-1-4 and over roughly open land, carried at 5 m/s. Lower down there is more, which no
+  // source at hand has measured: at 1.2 m the class open_slope (0.402) gives 1.99.
   const auto gust_factor_met = [](double roughness_m) {
     const double U = 5.0, dt = 0.25, I = standard_turbulence_intensity(2.0, roughness_m);
     double sum = 0.0;
@@ -202,5 +202,5 @@ TEST_CASE("the field has no jumps and no seam where it repeats", "[gust]") {
   double largest = 0.0;
   for (double x = -420.0 * L; x < 420.0 * L; x += 0.1) largest = std::max(largest, std::abs(field.at(x + 0.1, 2.0).along - field.at(x, 2.0).along));
   CHECK(largest < 0.2);  // a tenth of the way between samples that differ by at most five standard steps
-  for (double y = -300.0; y < 300.0; y += 0.05) REQUIRE(std::abs(field.at(50.0, y + 0.05).along - field.at(50.0, y).along) < 0.1);
+  for (double y = -300.0; y < 300.0; y += 0.05) REQUIRE(std::abs(field.at(50.0, y + 0.05).along - field.at(50.0, y).along) < 0.2);  // a fortieth of a narrow lane
 }

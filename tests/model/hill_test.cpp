@@ -49,6 +49,72 @@ TEST_CASE("a wind speeds up to the crest and calms down behind it", "[hill]") {
   CHECK(orography_factor(hill, -700.0, 1.2) == 1.0);
 }
 
+TEST_CASE("the linear shape of a hill has the values worked by hand, at the crest, half way and at both feet", "[hill]") {
+  // R(0) = 2 ln(1 + 16); foot: ln((4 + 1/16)/(1 + 1/16)) + ln((1/16)/(1 + 1/16)); half way: ln((1.5^2 + 1/16)/(0.5^2 + 1/16)) +
+  // ln(1); far off (3 L): ln(16 + 1/16) + ln(4 + 1/16) - 2 ln(9 + 1/16).
+  const HillSection hill{.height_m = 80.0, .upwind_length_m = 400.0, .downwind_length_m = 400.0};
+  CHECK(linear_hill_shape(hill, 0.0) == 1.0);
+  for (const double side : {-1.0, 1.0}) {
+    CHECK_THAT(linear_hill_shape(hill, side * 200.0), WithinAbs(0.35322, 0.5e-5));
+    CHECK_THAT(linear_hill_shape(hill, side * 400.0), WithinAbs(-0.26331, 0.5e-5));
+    CHECK_THAT(linear_hill_shape(hill, side * 1200.0), WithinAbs(-0.04059, 0.5e-5));
+  }
+}
+
+TEST_CASE("slopes of a hill make of the linear shape what the same hill cut into small steps makes by Hilbert's integral", "[hill]") {
+  // (1/pi) times the integral of the slope over the distance, both softened by l: an asymmetric hill, higher behind.
+  const HillSection hill{.height_m = 60.0, .upwind_length_m = 500.0, .downwind_length_m = 300.0, .downwind_height_m = 90.0};
+  const auto integral = [&](double x) {
+    double sum = 0.0;
+    const double l = 0.25 * 500.0, step = 0.1;
+    for (double at = -500.0 + 0.5 * step; at < 300.0; at += step)
+      sum += (at < 0.0 ? 60.0 / 500.0 : -90.0 / 300.0) * (x - at) / ((x - at) * (x - at) + l * l) * step;
+    return sum;
+  };
+  for (const double x : {-1200.0, -500.0, -100.0, 150.0, 300.0, 900.0})
+    CHECK_THAT(linear_hill_shape(hill, x), WithinAbs(integral(x) / integral(0.0), 1e-5));
+}
+
+TEST_CASE("near the crest the standard's factor holds, at both feet there is a lull, and the one passes into the other", "[hill]") {
+  const HillSection hill{.height_m = 80.0, .upwind_length_m = 400.0, .downwind_length_m = 500.0};
+  const auto factor = [&](double x) { return hill_wind_factor(hill, x, 1.2); };
+  CHECK(factor(0.0) == orography_factor(hill, 0.0, 1.2));
+  CHECK(factor(-400.0) < 0.95);
+  CHECK(factor(500.0) < factor(-400.0));  // deeper in the lee
+  CHECK_THAT(factor(-20000.0), WithinAbs(1.0, 1e-3));
+  CHECK_THAT(factor(20000.0), WithinAbs(1.0, 1e-3));
+  for (double x = -2000.0; x < 2500.0; x += 1.0) {
+    REQUIRE(std::abs(factor(x + 1.0) - factor(x)) < 0.005);  // a jump would be more than this slope
+    REQUIRE(factor(x) <= orography_factor(hill, x, 1.2));
+  }
+}
+
+TEST_CASE("level land and slopes that the standard calls level have no lull", "[hill]") {
+  for (double x = -1000.0; x <= 1000.0; x += 50.0) CHECK(hill_wind_factor({.height_m = 12.0, .upwind_length_m = 250.0}, x, 1.2) == 1.0);
+  const Road flat(profile_from_stretches({slope(4000.0, 0.0)}, 100.0));
+  WindSettings settings = blowing(200.0);
+  settings.hills_from_road = true;
+  CHECK(!Wind(settings, flat).is_local());
+}
+
+TEST_CASE("the lull never leaves less than three tenths of the wind, and a steep lee is told as one", "[hill]") {
+  const RoadHill hill{.height_before_m = 300.0, .length_before_m = 600.0, .height_behind_m = 900.0, .length_behind_m = 450.0};
+  for (double x = -3000.0; x <= 3000.0; x += 10.0) CHECK(hill_factor(hill, x, 0.0, 1.2) >= 0.3);
+  CHECK(hill_factor(hill, 450.0, 0.0, 1.2) == 0.3);
+  CHECK(may_separate(hill, 0.0));
+  CHECK(!may_separate(hill, rad_from_deg(85.0)));  // almost along the ridge
+}
+
+TEST_CASE("what lies behind the crest unknown or level gives no lull there", "[hill]") {
+  const HillSection unknown{.height_m = 80.0, .upwind_length_m = 400.0, .downwind_height_m = 0.0};
+  const HillSection cliff{.height_m = 80.0, .upwind_length_m = 400.0, .cliff = true};
+  for (double x = 0.0; x <= 3000.0; x += 20.0) {
+    CHECK(hill_wind_factor(unknown, x, 1.2) >= 1.0);
+    CHECK(hill_wind_factor(cliff, x, 1.2) >= 1.0);
+  }
+  CHECK(hill_wind_factor(cliff, -400.0, 1.2) < 0.95);
+}
+
 TEST_CASE("Taylor and Lee's rule has the value worked by hand, and the field's anchor lies near it", "[hill]") {
   // Ridge h 100 m, L 500 m, z 10 m: 0.3767. Askervein (hill, 116 m, half-length about 220 m): measured 0.8 to 0.9 at 10 m.
   CHECK_THAT(crest_speed_up(HillShape::ridge, 100.0, 500.0, 10.0), WithinAbs(0.3767, 0.5e-4));
@@ -84,7 +150,21 @@ TEST_CASE("the crest of the road blows harder than its foot when the wind climbs
   CHECK_THAT(factor(hill.crest_m), WithinAbs(expected, 0.01));  // knots are 10 m apart
   CHECK(factor(2400.0) < factor(2700.0));
   CHECK(factor(3400.0) < factor(2900.0));
+  CHECK(factor(2000.0) < 0.97);                    // the lull below the slope,
+  CHECK(factor(3600.0) < factor(2000.0));          // deeper in the lee
   CHECK_THAT(factor(500.0), WithinAbs(1.0, 1e-6));
+  CHECK_THAT(factor(5500.0), WithinAbs(1.0, 1e-6));
+  for (double x = 0.0; x < 5590.0; x += 10.0) CHECK(std::abs(factor(x + 10.0) - factor(x)) < 0.02);
+}
+
+TEST_CASE("a hill leaves the strength of gusts as it is: less of the mean on a crest, more in a lull", "[hill]") {
+  // EN 1991-1-4 eq. 4.7: I = 1/(c_o ln(z/z0)).
+  const Road road = over_a_hill();
+  WindSettings settings = blowing(180.0);
+  settings.hills_from_road = true;
+  const Wind hilly(settings, road), flat(blowing(180.0), road);
+  for (const double x : {2000.0, 2800.0, 3600.0})
+    CHECK_THAT(hilly.gust_intensity(x, 0.0) * hilly.at(x, 0.0).along_mps, WithinRel(flat.gust_intensity(x, 0.0) * flat.at(x, 0.0).along_mps, 1e-5));
 }
 
 TEST_CASE("a wind along the ridge of the road's hill is left alone", "[hill]") {

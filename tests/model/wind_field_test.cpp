@@ -97,11 +97,11 @@ TEST_CASE("a change of roughness is felt at a rider after some ten metres and do
 TEST_CASE("warmer air of the forecast is thinner by the ratio of absolute temperatures", "[wind]") {
   WindSettings settings = steady(3.0, 0.0);
   const AirState dry{.temperature_C = 10.0, .pressure_Pa = 98000.0, .humidity_fraction = 0.0};
-  CHECK(forecast_density_factors(settings, dry, 100.0, 300.0, 60.0).empty());
+  CHECK(forecast_density_factors(settings.forecast, dry, 100.0, 300.0, 60.0).empty());
   settings.forecast[0].temperature_C = 10.0;
   settings.forecast.push_back({3600.0, 3.0, 0.0});
   settings.forecast[1].temperature_C = 25.0;
-  const std::vector<double> factors = forecast_density_factors(settings, dry, 100.0, 300.0, 60.0);
+  const std::vector<double> factors = forecast_density_factors(settings.forecast, dry, 100.0, 300.0, 60.0);
   REQUIRE(factors.size() == 61);
   CHECK(factors.front() == 1.0);
   // At the station's altitude 283.15/298.15; 200 m higher the lapse of a warmer column differs by some 1e-3.
@@ -174,6 +174,74 @@ TEST_CASE("riders two metres apart feel nearly the same gust, riders a hundred m
   CHECK_THAT(correlation(2.0), WithinAbs(std::exp(-0.1), 0.03));
   CHECK_THAT(correlation(20.0), WithinAbs(std::exp(-1.0), 0.05));
   CHECK_THAT(correlation(100.0), WithinAbs(0.0, 0.05));
+}
+
+TEST_CASE("riders abreast feel gusts that are alike but not the same, in a wind along the road and in one across it", "[wind]") {
+  // Side by side across the wind: what isotropic turbulence with exp(-d/L) along has sideways, (1 - d/2L) exp(-d/L) (Batchelor
+  // 1953, The Theory of Homogeneous Turbulence); the field's lanes come within 0.1 of it. Along the wind: exp(-d/L).
+  const auto correlation = [](double from_deg, double aside_m) {
+    Wind wind(gusty(8.0, from_deg), scenes::flat_road(1000.0));
+    double together = 0.0, all = 0.0, other = 0.0;
+    for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+      wind.raise_gusts(seed);
+      const Eigen::Vector2d mean = wind.mean_enu_mps(500.0, 0.0);
+      for (double t = 0.0; t < 1200.0; t += 11.0) {
+        const double a = (wind.local_enu_mps(500.0, t, 0.5 * aside_m) - mean).dot(mean), b = (wind.local_enu_mps(500.0, t, -0.5 * aside_m) - mean).dot(mean);
+        together += a * b, all += a * a, other += b * b;
+      }
+    }
+    return together / std::sqrt(all * other);
+  };
+  const double L = gust_length_m;
+  for (const double aside_m : {1.0, 2.0, 4.0}) {
+    const double isotropic = (1.0 - 0.5 * aside_m / L) * std::exp(-aside_m / L), across = correlation(180.0, aside_m), along = correlation(270.0, aside_m);
+    INFO(aside_m << " m aside: across the wind " << across << " (isotropic " << isotropic << "), along it " << along);
+    CHECK(across < 1.0);
+    CHECK_THAT(across, WithinAbs(isotropic, 0.1));
+    CHECK_THAT(along, WithinAbs(std::exp(-aside_m / L), 0.03));
+  }
+}
+
+TEST_CASE("left of the road is where the field of gusts is asked for a rider on the left", "[wind]") {
+  // Northwards in a southerly: left is west. A rider 12 m to the left feels what a road 12 m to the west would.
+  WindSettings settings = gusty(8.0, 180.0);
+  Wind here(settings, scenes::flat_road(1000.0));
+  here.raise_gusts(4);
+  const GustField field(settings.gust_length_m, 4);
+  const double mean = here.mean_enu_mps(500.0, 0.0).y();
+  const double I = here.gust_intensity(500.0, 0.0);
+  CHECK_THAT(here.local_enu_mps(500.0, 0.0, 12.0).y(), WithinRel(mean * (1.0 + I * field.at(500.0, 12.0).along), 1e-6));
+}
+
+TEST_CASE("between stations gusts and the air are mixed by place as the wind is", "[wind]") {
+  const Road road = scenes::flat_road(10000.0);
+  WindSettings settings = two_stations(200.0, 200.0);
+  settings.stations[0].forecast[0].gust_mps = 8.0;
+  settings.stations[1].forecast[0].gust_mps = 12.0;
+  const Wind wind(settings, road);
+  const auto intensity = [&](std::size_t station) {
+    WindSettings alone;
+    alone.forecast = settings.stations[station].forecast;
+    return Wind(alone, road).gust_intensity(0.0, 0.0);
+  };
+  CHECK_THAT(wind.gust_intensity(0.0, 0.0), WithinRel(intensity(0), 1e-6));
+  CHECK_THAT(wind.gust_intensity(10000.0, 0.0), WithinRel(intensity(1), 1e-6));
+  CHECK_THAT(wind.gust_intensity(5000.0, 0.0), WithinRel(0.5 * (intensity(0) + intensity(1)), 1e-6));
+  CHECK_THAT(wind.station_share(0, 10000.0 / 3.0), WithinAbs(0.8, 0.01));
+}
+
+TEST_CASE("a ride towards a warmer station meets thinner air there", "[ride]") {
+  // 10 and 30 degrees: 283.15/303.15. Against the same two stations both at the first's temperature.
+  const auto finish_s = [](double second_C) {
+    Scenario s = scenes::scene(scenes::flat_road(10000.0), scenes::club(1));
+    s.wind = two_stations(0.0, 0.0);
+    s.wind.stations[0].forecast[0].temperature_C = 10.0;
+    s.wind.stations[1].forecast[0].temperature_C = second_C;
+    return ride_to_end(s).riders[0].finish_time_s;
+  };
+  const double even = finish_s(10.0), warm_there = finish_s(30.0);
+  CHECK(warm_there < even - 5.0);
+  CHECK(finish_s(-10.0) > even + 5.0);
 }
 
 TEST_CASE("the forecast's gust speed sets the strength of gusts in proportion", "[wind]") {
