@@ -277,7 +277,7 @@ void Ride::State::sort_along_road() {
 
 /// Riders are back on their side of the road before it opens to traffic.
 bool Ride::State::closed_at(double x_m) const {
-  constexpr double back_m = 60.0;  // (assumed)
+  constexpr double back_m = 150.0;  // (assumed)
   return scenario.ride.closed_road || (scenario.road.closed(x_m) && scenario.road.closed(x_m + back_m));
 }
 
