@@ -135,6 +135,7 @@ struct Mind {
   int squad = 0;                   ///< which of two groups by strength
   double gap_since_s = -1.0;       ///< the wheel has lost its own since then
   double gutter_since_s = -1.0;    ///< little lee and no room to leeward since then
+  bool wheel_worthless = false;    ///< following costs next to as much as leading here
   bool climbs_freely = false;
   RiderIndex let_go_of = nobody;   ///< the front whose line was too fast
   std::size_t next_regroup = 0;    ///< regroup points passed

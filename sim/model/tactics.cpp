@@ -41,7 +41,7 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
       {"pace_share_together", &T::pace_share_together, 0, 1, "together: share of the group the pace must suit", ours},
       {"pace_share_steady", &T::pace_share_steady, 0, 1, "steady: share of the group the pace must suit", ours},
       {"free_climb_fraction", &T::free_climb_fraction, 0, 1.01,
-       "steady: everyone climbs freely where following costs this share of leading", ours},
+       "where following costs this share of leading nobody takes turns but in a race, and in a steady ride everyone climbs freely", ours},
       {"front_push", &T::front_push, 1, 2, "power in front, at most this many times the own target", ours},
       {"surge", &T::surge, 1, 3, "to stay on a wheel for a moment a rider gives up to this many times critical power", ours},
       {"pace_change_mps2", &T::pace_change_mps2, 0.01, 1, "the first of a line speeds up no harder than this (m/s2)", ours},
@@ -207,7 +207,8 @@ class Council {
     m.own_speed_mps = cost.speed_mps(own_W, 1.0, m.own_speed_mps);
     const double fraction = cost.power_W(m.own_speed_mps, unknown_wheel_lee) / std::max(1.0, own_W);
     // Hysteresis of half a percent: the grade of a real road is never still.
-    m.climbs_freely = kind() == RideKind::steady && fraction > t_.free_climb_fraction - (m.climbs_freely ? 0.005 : 0.0);
+    m.wheel_worthless = fraction > t_.free_climb_fraction - (m.wheel_worthless ? 0.005 : 0.0);
+    m.climbs_freely = kind() == RideKind::steady && m.wheel_worthless;
     if (m.climbs_freely) m.hold_limit_W = own_W * free_climb_margin;
     m.hold_speed_mps = cost.speed_mps(pace_margin * m.hold_limit_W, wheel_lee(i), m.hold_speed_mps);
   }
@@ -451,7 +452,7 @@ class Council {
   bool goes_to_the_back(RiderIndex i) {
     if (!told(i, Choice::sits_in) || s_.minds[i].role != Role::following) return false;
     const RiderIndex front = r_.front_of[i];
-    if (s_.minds[front].climbs_freely) return false;  // no turns there
+    if (s_.minds[front].wheel_worthless) return false;  // no turns there
     bool others_behind = false;
     for_line(front, [&](RiderIndex j) {
       // Settled on the wheel, not alongside and still tucking in.
@@ -568,13 +569,14 @@ class Council {
       m.line_pace_mps = 0.0;
       return;
     }
-    if (m.climbs_freely) m.role_since_s = now_s_;  // a turn is one where a wheel pays
+    const bool turns_pay = !m.wheel_worthless || kind() == RideKind::race;  // racing, the next is let by all the same
+    if (!turns_pay) m.role_since_s = now_s_;
     for (const RiderIndex i : line)  // who has strength again takes turns again
       if (s_.minds[i].skipped_turns > 1 && pull_share(i, std::max(m.line_pace_mps, 0.5 * r_.v_mps[front])) > back_in_turns_share) s_.minds[i].skipped_turns = 0;
     const bool rotates = s_.scenario.ride.formation != Formation::one_in_front && room_to_swing_off(front);
     m.line_pace_mps = kind() == RideKind::race || m.climbs_freely ? 0.0 : shared_pace_mps(front, line, rotates);
     if (kind() == RideKind::together) m.line_pace_mps = pace_for_dropped(front, line, m.line_pace_mps);
-    if (!m.climbs_freely && rotates) take_turns(front, line);
+    if (turns_pay && rotates) take_turns(front, line);
   }
 
   bool circulating() const { return s_.scenario.ride.formation == Formation::circulating; }

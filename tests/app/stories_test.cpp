@@ -2,6 +2,7 @@
 
 #include <map>
 #include <nlohmann/json.hpp>
+#include <pugixml.hpp>
 #include <set>
 
 #include "app/support.hpp"
@@ -156,6 +157,26 @@ TEST_CASE("no shipped rider changes a decision within eight seconds, nor leaves 
       CHECK(times <= 10);
     }
   }
+}
+
+TEST_CASE("larkmoor: the graph of who towed whom adds up to what each rider is said to have given", "[stories]") {
+  const Folder folder;
+  REQUIRE(leewheel(folder, "ride " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml") + " -o o").code == 0);
+  pugi::xml_document document;
+  REQUIRE(document.load_file((folder / "o/lee.graphml").c_str()));
+  const pugi::xml_node graph = document.child("graphml").child("graph");
+  REQUIRE(std::string(graph.attribute("edgedefault").value()) == "directed");
+  std::map<std::string, double> given_J;
+  for (const pugi::xml_node edge : graph.children("edge")) given_J[edge.attribute("source").value()] += edge.child("data").text().as_double();
+  const Json& riders = ridden("larkmoor")["riders"];
+  std::size_t k = 0;
+  for (const pugi::xml_node node : graph.children("node")) {
+    INFO(node.child("data").text().get());
+    CHECK(riders[k]["name"] == node.child("data").text().get());
+    CHECK(given_J[node.attribute("id").value()] / 1000.0 == Approx(riders[k]["given_kJ"].get<double>()).margin(0.01));
+    ++k;
+  }
+  CHECK(k == riders.size());
 }
 
 TEST_CASE("no turn told of a shipped ride is longer than three minutes, and who pulls is not handed over just before the finish", "[stories]") {
