@@ -90,6 +90,8 @@ constexpr double road_look_m = 10.0;        // the rules of the road ahead are l
 constexpr double coming_back_m = 8.0;
 constexpr double least_share = 0.05, back_in_turns_share = 0.15;  // of the time in front (assumed)
 constexpr double least_turn_s = 5.0;
+constexpr std::uint32_t least_circulating = 4;  // two lines of fewer shelter nobody (assumed)
+constexpr double up_to_speed_mps = 0.2;     // (assumed)
 constexpr double passing_room_m = 6.0;      // one who rides alone goes out to pass from here (assumed)
 constexpr double come_up_m = 5.0;            // a group this near behind is there (assumed)
 constexpr double waiting_room_m = 25.0;     // length of road where the first wait (assumed)
@@ -513,7 +515,7 @@ class Council {
       if (sits_in(j)) return;  // leaves room ahead for who comes back from the front
       if (s_.minds[j].role == Role::following || s_.minds[j].role == Role::front) last = j;
     });
-    const double patience_s = std::max(longest_drift_s, circulating() ? s_.minds[r_.front_of[i]].line_size * t_.circulate_s : 0.0);
+    const double patience_s = std::max(longest_drift_s, circulates(r_.front_of[i]) ? s_.minds[r_.front_of[i]].line_size * t_.circulate_s : 0.0);
     if (last == nobody || now_s_ - s_.minds[i].role_since_s > patience_s)
       return become(i, Role::alone, {Why::Code::own_pace});
     if (gap_m(i, last) < 0.2) return;
@@ -579,7 +581,10 @@ class Council {
     if (turns_pay && rotates) take_turns(front, line);
   }
 
-  bool circulating() const { return s_.scenario.ride.formation == Formation::circulating; }
+  /// Two lines want four riders; fewer take turns.
+  bool circulates(RiderIndex front) const {
+    return s_.scenario.ride.formation == Formation::circulating && s_.minds[front].line_size >= least_circulating;
+  }
 
   /// Road on which who swings off now gets back in line.
   double way_back_m(RiderIndex front) const {
@@ -600,7 +605,7 @@ class Council {
   /// How much slower than the line who came off its front goes back beside it. Circulating, the next has then passed, and
   /// can move over in his turn, after `circulate_s`.
   double receding_mps(RiderIndex front) const {
-    if (!circulating()) return t_.drift_back_mps;
+    if (!circulates(front)) return t_.drift_back_mps;
     const double place_m = bicycle_length_m + r_.own_gap_m[front] + t_.headway_s * r_.v_mps[front];
     return std::clamp((place_m + move_over_room_m) / std::max(1.0, t_.circulate_s - moving_over_s), 0.3, 1.5);
   }
@@ -671,7 +676,7 @@ class Council {
 
   /// One of the line who is drifting back has not yet cleared its first.
   bool someone_beside(RiderIndex front) const {
-    const double room_m = circulating() ? move_over_room_m : bicycle_length_m + clear_behind_m;
+    const double room_m = circulates(front) ? move_over_room_m : bicycle_length_m + clear_behind_m;
     bool found = false;
     for_line(front, [&](RiderIndex j) {
       found = found || (s_.minds[j].role == Role::drifting_back && r_.x_m[j] > r_.x_m[front] - room_m);
@@ -689,6 +694,7 @@ class Council {
     if (r_.x_m[front] + way_back_m(front) > std::min(r_.stop_at_m[front], s_.track.length_m())) return;  // soon there
     if (someone_beside(front)) return;  // who came off last goes by first: two side by side would block the line
     const RiderIndex next = file[1];
+    if (r_.v_mps[next] < r_.v_mps[front] - up_to_speed_mps) return;  // just back in line: the pace would fall with every turn
     const bool gives_away = told(front, Choice::sits_in);
     if (!gives_away && now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > least_turn_s)) return;
     if (kind() == RideKind::race && s_.minds[next].own_speed_mps < 0.97 * r_.v_mps[front]) return;
@@ -706,8 +712,8 @@ class Council {
     const double share = pull_share(next, speed_mps) / sum;
     const double round_s = t_.turn_s * static_cast<double>(line.size());
     const bool willing = told(next, Choice::takes_turns);
-    const double pull_s = circulating() ? t_.circulate_s : std::max(willing ? t_.turn_s : least_turn_s, share * round_s);
-    const bool sits_in = share < least_share && !circulating() && !willing;
+    const double pull_s = circulates(front) ? t_.circulate_s : std::max(willing ? t_.turn_s : least_turn_s, share * round_s);
+    const bool sits_in = share < least_share && !circulates(front) && !willing;
     become(next, Role::front, {sits_in ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
     s_.minds[next].role_since_s = now_s_;
     s_.minds[next].pull_s = pull_s;
@@ -736,7 +742,7 @@ class Council {
     switch (m.role) {
       case Role::front:
         r_.pace_mps[i] = m.line_pace_mps;
-        r_.most_W[i] = std::min(limit_W, std::max(m.ordered_base_W * t_.front_push, circulating() ? t_.surge * r_.critical_W[i] : 0.0));
+        r_.most_W[i] = std::min(limit_W, std::max(m.ordered_base_W * t_.front_push, circulates(i) ? t_.surge * r_.critical_W[i] : 0.0));
         break;
       case Role::following:  // a few seconds' surge to stay on costs little; what the wheel costs for long is judged apart
         r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, t_.surge * r_.critical_W[i]));
@@ -746,7 +752,7 @@ class Council {
       case Role::drifting_back: {
         const RiderIndex front = r_.front_of[i];
         const double v = r_.v_mps[front];
-        if (circulating()) {
+        if (circulates(front)) {
           r_.pace_mps[i] = other_line_mps(i, front);
           break;
         }
@@ -813,7 +819,7 @@ class Council {
       const double aside_m = std::abs(r_.y_m[i] - r_.y_m[w]), asked_m = std::abs(wish_m - r_.y_m[w]);
       if (aside_m > clear_of_line_m && asked_m > aside_m)
         r_.wish_gap_m[i] = std::max(least_half_wheel_m, (bicycle_length_m + r_.own_gap_m[i]) * aside_m / asked_m) - bicycle_length_m;
-    } else if (m.role == Role::front && (circulating() || std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps)) {
+    } else if (m.role == Role::front && (circulates(i) || std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps)) {
       y = front_line_m(i);
     }
     if (now_s_ < m.lets_by_until_s && m.side == 0) y = edge_m(i);
@@ -843,7 +849,7 @@ class Council {
   /// Otherwise aside of everyone who is near, each of whom may sit a little to leeward of the one ahead.
   double beside_line_m(RiderIndex i) const {
     const double side = s_.minds[i].side;
-    if (circulating()) return line_m_abeam(i) + side * t_.swing_off_m;
+    if (circulates(r_.front_of[i])) return line_m_abeam(i) + side * t_.swing_off_m;
     double outermost = side * r_.y_m[r_.front_of[i]];
     for_line(r_.front_of[i], [&](RiderIndex j) {
       if (s_.minds[j].role == Role::following && std::abs(r_.x_m[j] - r_.x_m[i]) < 2.5 * bicycle_length_m)

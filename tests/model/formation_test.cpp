@@ -137,6 +137,17 @@ TEST_CASE("eight equals circulating ride in two compact lines, with equal turns 
   }
 }
 
+TEST_CASE("two or three told to circulate take turns, and the pace does not fall with every turn", "[formation]") {
+  const std::size_t riders = GENERATE(2u, 3u);
+  const Scenario s = equals(scenes::flat_road(10000.0), riders, Formation::circulating);
+  const double alone_s = ride_to_end(alone(s, 0)).riders[0].finish_time_s;
+  for (const RiderResult& r : ride_to_end(s).riders) {
+    INFO(r.name << " of " << riders << ": " << r.finish_time_s << " s, alone " << alone_s << " s, " << r.mean_power_W << " W");
+    CHECK(r.finish_time_s < 0.98 * alone_s);
+    CHECK(r.mean_power_W < 1.02 * 200.0);
+  }
+}
+
 TEST_CASE("an echelon circulates in the lee, goes back to windward, and stays whole", "[formation][echelon]") {
   // The next come by in the lee of who goes back: common practice, no source.
   const double wind_mps = GENERATE(8.0, 10.0), from_deg = GENERATE(60.0, 75.0, 90.0, 270.0, 300.0);
