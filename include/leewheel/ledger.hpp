@@ -20,7 +20,7 @@ struct EnergyLedger {
   double potential_J = 0.0;   ///< changes of state
   double kinetic_J = 0.0;
   double alone_J = 0.0;       ///< work the same motion would have cost without the others' lee, at the cranks
-  double saved_J = 0.0;       ///< alone_J - pedal_J, summed while riding
+  double saved_J = 0.0;       ///< alone_J - pedal_J, summed while riding; < 0 for who rides abreast in the open, where two cost more than one
 
   /// |work in - (losses + changes)| / work in (dimensionless).
   double error() const {

@@ -42,7 +42,7 @@ std::span<const NumberField<RiderSettings>> rider_fields();
 /// One step of a rider's own plan, valid from `from_m` on.
 struct PlanStep {
   double from_m = 0.0;
-  double effort = 0.85;  ///< share of critical power
+  double effort = 0.85;  ///< share of critical power, of what is left of it where the ride has fatigue
 };
 
 }  // namespace leewheel

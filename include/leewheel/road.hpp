@@ -39,6 +39,7 @@ struct Stretch {
   Surface surface = Surface::worn_asphalt;
   double width_m = 5.5;              ///< whole road, > 0
   int abreast = 2;                   ///< riders allowed side by side (local rules decide)
+  bool closed = false;               ///< to traffic: the whole width may be used
   std::string name;                  ///< optional
 };
 
@@ -51,6 +52,7 @@ struct RoadProfile {
   std::vector<double> width_m;
   std::vector<Exposure> exposure_left, exposure_right;
   std::vector<std::uint8_t> abreast;
+  std::vector<std::uint8_t> closed;  ///< 1 where closed to traffic; may be empty: open throughout
   std::vector<Landmark> landmarks;   ///< sorted by distance
   double latitude_rad = 0.0;         ///< of the start; used if `has_position`
   double longitude_rad = 0.0;
@@ -84,6 +86,7 @@ class Road {
   Exposure exposure_left(double distance_m) const;
   Exposure exposure_right(double distance_m) const;
   int abreast(double distance_m) const;
+  bool closed(double distance_m) const;          ///< to traffic
 
  private:
   std::size_t cell(double distance_m) const;

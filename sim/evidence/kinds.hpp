@@ -28,6 +28,7 @@ std::vector<Kind> wind_kinds();
 std::vector<Kind> lee_kinds();
 std::vector<Kind> strength_kinds();
 std::vector<Kind> group_kinds();
+std::vector<Kind> group_ride_kinds();
 std::vector<Kind> setting_kinds();
 
 }  // namespace leewheel::evidence

@@ -19,6 +19,7 @@ constexpr Range elevation_range{-430.0, 6000.0};
 constexpr Range heading_range{-360.0, 360.0};
 constexpr Range width_range{2.0, 40.0};
 constexpr long most_abreast = 4;
+constexpr std::array<std::string_view, 2> no_yes{"no", "yes"};
 
 // --- stretches -------------------------------------------------------------------------------------------------
 
@@ -53,6 +54,7 @@ Stretch read_stretch(const YamlValue& value, bool first) {
   long abreast = stretch.abreast;
   map["abreast"].whole(1, most_abreast, abreast);
   stretch.abreast = static_cast<int>(abreast);
+  map["closed"].choice(no_yes, stretch.closed);
   return stretch;
 }
 
@@ -121,6 +123,7 @@ RoadProfile plain_profile(std::size_t points, double spacing_m) {
   profile.exposure_left.assign(points, plain.exposure_left);
   profile.exposure_right.assign(points, plain.exposure_right);
   profile.abreast.assign(points, static_cast<std::uint8_t>(plain.abreast));
+  profile.closed.assign(points, plain.closed ? 1 : 0);
   return profile;
 }
 
@@ -278,6 +281,15 @@ void read_marks(YamlMap& map, NamedRoad& road) {
     if (mark.require("is", "riders side by side").whole(1, most_abreast, abreast))
       fill(road.profile.abreast, range, static_cast<std::uint8_t>(abreast));
   }
+  for (const YamlValue& item : map["closed"].items()) {
+    YamlMap mark(item);
+    const auto range = read_range(mark, road);
+    bool closed = false;
+    if (mark.require("is", "yes or no").choice(no_yes, closed)) {
+      road.profile.closed.resize(road.profile.elevation_m.size(), 0);
+      fill(road.profile.closed, range, static_cast<std::uint8_t>(closed));
+    }
+  }
   read_landmarks(map["landmarks"], road);
 }
 
@@ -412,6 +424,8 @@ std::string road_yaml(const RoadProfile& profile, const std::string& comment) {
   write_ranges(text, "surface", profile, [&](std::size_t i) { return fmt::format("is: {}", surface_of(profile.rolling[i])); });
   write_ranges(text, "width_m", profile, points(profile.width_m));
   write_ranges(text, "abreast", profile, points(profile.abreast));
+  if (std::find(profile.closed.begin(), profile.closed.end(), 1) != profile.closed.end())
+    write_ranges(text, "closed", profile, [&](std::size_t i) { return fmt::format("is: {}", no_yes[profile.closed[i]]); });
   text += profile.landmarks.empty() ? "landmarks: []\n" : "landmarks:\n";
   for (const Landmark& mark : profile.landmarks) text += fmt::format("  - {{name: {}, at_m: {:.1f}}}\n", quoted(mark.name), mark.distance_m);
   write_line(text, profile);

@@ -156,6 +156,9 @@ void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const
       left.push_back(i);
     }
   }
+  const auto first_of = [&](const std::vector<std::uint32_t>& who) {  // on the road: who let the gap open, or went
+    return *std::max_element(who.begin(), who.end(), [&](auto a, auto b) { return riders[a].distance_m < riders[b].distance_m; });
+  };
   const auto add = [&](EventKind kind, std::vector<std::uint32_t> who, std::int32_t id, std::string why) {
     const double distance_m = riders[who.front()].distance_m;
     events.push_back({kind, time_s, distance_m, std::move(who), id, std::move(why)});
@@ -170,7 +173,7 @@ void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const
         add(EventKind::formed, story.now, id, "riding within a wheel's reach of one another");
       else
         add(EventKind::split, story.now, id,
-            "came off group " + std::to_string(largest->first) + ": " + cause(story.now.front()));
+            "came off group " + std::to_string(largest->first) + ": " + cause(first_of(story.now)));
       continue;
     }
     for (auto& [old, who] : story.came_from) {

@@ -285,10 +285,16 @@ void Ride::State::sort_along_road() {
   for (std::size_t k = 0; k < order.size(); ++k) rank_of[order[k]] = static_cast<RiderIndex>(k);
 }
 
+/// Riders are back on their side of the road before it opens to traffic.
+bool Ride::State::closed_at(double x_m) const {
+  constexpr double back_m = 150.0;  // (assumed)
+  return scenario.ride.closed_road || (scenario.road.closed(x_m) && scenario.road.closed(x_m + back_m));
+}
+
 Lane Ride::State::lane_at(double x_m) const {
   constexpr double edge_m = 0.4, middle_m = 0.2;  // kept from the road's edge and from oncoming traffic (assumed)
   const double half_m = 0.5 * scenario.road.width_m(x_m), outer_m = std::max(0.2, half_m - edge_m);
-  if (scenario.ride.closed_road) return {-outer_m, outer_m};
+  if (closed_at(x_m)) return {-outer_m, outer_m};
   return scenario.ride.keep_right ? Lane{-outer_m, -middle_m} : Lane{middle_m, outer_m};
 }
 

@@ -92,7 +92,7 @@ Road::Road(RoadProfile profile) : profile_(std::move(profile)) {
   assert(nodes >= 2 && profile_.spacing_m > 0.0);
   assert(profile_.heading_rad.size() == nodes && profile_.rolling.size() == nodes && profile_.width_m.size() == nodes);
   assert(profile_.exposure_left.size() == nodes && profile_.exposure_right.size() == nodes);
-  assert(profile_.abreast.size() == nodes);
+  assert(profile_.abreast.size() == nodes && (profile_.closed.empty() || profile_.closed.size() == nodes));
   length_m_ = static_cast<double>(nodes - 1) * profile_.spacing_m;
   curvature_1pm_ = mean_curvature_1pm(profile_);
 }
@@ -128,6 +128,7 @@ double Road::width_m(double distance_m) const { return profile_.width_m[cell(dis
 Exposure Road::exposure_left(double distance_m) const { return profile_.exposure_left[cell(distance_m)]; }
 Exposure Road::exposure_right(double distance_m) const { return profile_.exposure_right[cell(distance_m)]; }
 int Road::abreast(double distance_m) const { return profile_.abreast[cell(distance_m)]; }
+bool Road::closed(double distance_m) const { return !profile_.closed.empty() && profile_.closed[cell(distance_m)] != 0; }
 
 RoadFacts Road::facts() const {
   const std::vector<double>& z_m = profile_.elevation_m;
@@ -180,6 +181,7 @@ RoadProfile profile_from_stretches(const std::vector<Stretch>& stretches, double
     profile.exposure_left.push_back(stretch.exposure_left);
     profile.exposure_right.push_back(stretch.exposure_right);
     profile.abreast.push_back(static_cast<std::uint8_t>(stretch.abreast));
+    profile.closed.push_back(stretch.closed ? 1 : 0);
   }
   return profile;
 }

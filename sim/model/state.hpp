@@ -130,7 +130,7 @@ struct Lane {
 struct Why {
   enum class Code : std::uint8_t {
     starts, own_pace, on_wheel, too_costly, faster_alone, turn_over, spent, turn_begins, cannot_pull, gap_opened,
-    can_reach, wheel_within_reach, waits_for_last, all_back, waited_enough, keeps_whole, waits_for_group, in_gutter
+    can_reach, wheel_within_reach, waits_for_last, all_back, waited_enough, keeps_whole, waits_for_group, in_gutter, past_gap
   } code = Code::starts;
   RiderIndex other = nobody;
   double first = 0.0, second = 0.0;
@@ -143,6 +143,7 @@ struct Mind {
   double over_since_s = -1.0;      ///< the wheel has cost too much since then; < 0: it does not
   double faster_since_s = -1.0;    ///< could go faster alone since then
   double no_chase_until_s = 0.0;
+  double no_wait_until_s = 0.0;    ///< does not ease for a group behind until then
   double no_follow_until_s = 0.0;  ///< leads a second echelon until then
   double pull_s = 0.0;             ///< length of the next turn in front
   double ordered_base_W = 0.0;
@@ -158,7 +159,9 @@ struct Mind {
   double lets_by_until_s = 0.0;    ///< keeps to the edge for someone faster
   int skipped_turns = 0;           ///< in a row, for want of strength
   int squad = 0;                   ///< which of two groups by strength
+  double gap_since_s = -1.0;       ///< the wheel has lost its own since then
   double gutter_since_s = -1.0;    ///< little lee and no room to leeward since then
+  bool wheel_worthless = false;    ///< following costs next to as much as leading here
   bool climbs_freely = false;
   RiderIndex let_go_of = nobody;   ///< the front whose line was too fast
   std::size_t next_regroup = 0;    ///< regroup points passed
@@ -226,6 +229,7 @@ struct Ride::State {
   // the step, in order
   void sort_along_road();
   void find_lee();
+  bool closed_at(double x_m) const;
   Lane lane_at(double x_m) const;
   void look_around();  // who is in the way, who is alongside
   void decide();      // tactics.cpp

@@ -41,7 +41,7 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
       {"pace_share_together", &T::pace_share_together, 0, 1, "together: share of the group the pace must suit", ours},
       {"pace_share_steady", &T::pace_share_steady, 0, 1, "steady: share of the group the pace must suit", ours},
       {"free_climb_fraction", &T::free_climb_fraction, 0, 1.01,
-       "steady: everyone climbs freely where following costs this share of leading", ours},
+       "where following costs this share of leading nobody takes turns but in a race, and in a steady ride everyone climbs freely", ours},
       {"front_push", &T::front_push, 1, 2, "power in front, at most this many times the own target", ours},
       {"surge", &T::surge, 1, 3, "to stay on a wheel for a moment a rider gives up to this many times critical power", ours},
       {"pace_change_mps2", &T::pace_change_mps2, 0.01, 1, "the first of a line speeds up no harder than this (m/s2)", ours},
@@ -61,25 +61,37 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
 namespace {
 
 constexpr double unknown_wheel_lee = 0.64;  // lee expected of a wheel not yet taken: two in line (docs/model.md)
+constexpr double climbing_memory_s = 45.0;   // where everyone climbs freely there is nothing to be lost by waiting (assumed)
 constexpr double asked_memory_s = 15.0;      // a wheel is judged by its cost over about this time (assumed)
 constexpr double free_climb_margin = 1.03;  // where everyone climbs freely a wheel is worth no more than this (assumed)
 constexpr double let_go_above = 1.03, take_below = 0.97, take_again_below = 0.90;  // of what a rider will give (assumed)
 constexpr double pace_margin = 0.95;        // a shared pace leaves the weakest this much of the limit (assumed)
-constexpr double chase_pause_s = 60.0;      // after a chase given up (assumed)
+constexpr double chase_pause_s = 60.0;      // after a chase or a wait given up (assumed)
+constexpr double waiting_reach = 1.5;       // who eases for a group goes on up to so many times the reach (assumed)
 constexpr double wobble_block_s = 10.0;     // a rider's power drifts this slowly (assumed)
 constexpr double longest_drift_s = 90.0;
 constexpr double longest_line_m = 200.0;
 constexpr double clear_of_line_m = 0.62;
+constexpr int most_abreast_closed = 100;    // no rule there but the width
 constexpr double single_file_spread_m = 0.3, gutter_short_m = 0.3;  // (assumed)
 constexpr double line_cross_mps = 1.0, echelon_cross_mps = 2.5;  // crosswinds between which a line fans out into an echelon (assumed)
 constexpr double settling_s = 20.0;
 constexpr double second_echelon_s = 300.0;  // how long a second echelon stays one before it is weighed again (assumed)
+constexpr double echelons_apart_m = 5.0;    // (assumed)
 constexpr double least_half_wheel_m = 0.8;  // riders in an echelon overlap no further than this, centre to centre (assumed)
+constexpr double lost_wheel_m = 6.0;        // a gap too long to be a wheel's (assumed)
 constexpr double lets_by_s = 5.0;           // (assumed)
 constexpr double clear_behind_m = 0.5;
+constexpr double move_over_room_m = bicycle_length_m - 0.5;  // circulating: the front moves over once so far past the other line's first (assumed)
+constexpr double moving_over_s = 3.0;       // it takes this long (assumed)
+constexpr double closing_gap_1ps = 0.15, closing_most_mps = 0.3;  // how the other line keeps its gaps (assumed)
+constexpr double longest_way_back_m = 400.0;  // looked at no further ahead, however long the line (assumed)
+constexpr double road_look_m = 10.0;        // the rules of the road ahead are looked up so often
 constexpr double coming_back_m = 8.0;
-constexpr double least_share = 0.05;
+constexpr double least_share = 0.05, back_in_turns_share = 0.15;  // of the time in front (assumed)
 constexpr double least_turn_s = 5.0;
+constexpr std::uint32_t least_circulating = 4;  // two lines of fewer shelter nobody (assumed)
+constexpr double up_to_speed_mps = 0.2;     // (assumed)
 constexpr double passing_room_m = 6.0;      // one who rides alone goes out to pass from here (assumed)
 constexpr double come_up_m = 5.0;            // a group this near behind is there (assumed)
 constexpr double waiting_room_m = 25.0;     // length of road where the first wait (assumed)
@@ -166,7 +178,7 @@ class Council {
     if (m.role != role) m.role_since_s = now_s_;
     m.role = role;
     m.why = why;
-    m.over_since_s = m.faster_since_s = m.gutter_since_s = -1.0;
+    m.over_since_s = m.faster_since_s = m.gutter_since_s = m.gap_since_s = -1.0;
     m.side = 0;
     if (role != Role::following && role != Role::chasing) r_.wheel_of[i] = nobody;
   }
@@ -195,7 +207,8 @@ class Council {
     m.own_speed_mps = cost.speed_mps(own_W, 1.0, m.own_speed_mps);
     const double fraction = cost.power_W(m.own_speed_mps, unknown_wheel_lee) / std::max(1.0, own_W);
     // Hysteresis of half a percent: the grade of a real road is never still.
-    m.climbs_freely = kind() == RideKind::steady && fraction > t_.free_climb_fraction - (m.climbs_freely ? 0.005 : 0.0);
+    m.wheel_worthless = fraction > t_.free_climb_fraction - (m.wheel_worthless ? 0.005 : 0.0);
+    m.climbs_freely = kind() == RideKind::steady && m.wheel_worthless;
     if (m.climbs_freely) m.hold_limit_W = own_W * free_climb_margin;
     m.hold_speed_mps = cost.speed_mps(pace_margin * m.hold_limit_W, wheel_lee(i), m.hold_speed_mps);
   }
@@ -242,7 +255,7 @@ class Council {
       tell(EventKind::follows, i, {wheel});
     }
     const double asked_W = asked_by(i, wheel);
-    m.asked_W += (asked_W - m.asked_W) * std::min(1.0, interval_s_ / asked_memory_s);
+    m.asked_W += (asked_W - m.asked_W) * std::min(1.0, interval_s_ / (m.climbs_freely ? climbing_memory_s : asked_memory_s));
     const bool out_of_reach = m.role == Role::following ? gap > 2.0 * t_.wheel_reach_m : r_.wbal_J[i] < reserve_J(i);
     if (lasts(m.asked_W > let_go_above * m.hold_limit_W || out_of_reach, m.over_since_s)) {
       m.no_chase_until_s = now_s_ + chase_pause_s;
@@ -253,6 +266,12 @@ class Council {
       return tell(EventKind::lets_go, i, {wheel});
     }
     if (lasts(in_gutter(i, wheel), m.gutter_since_s)) return start_second_echelon(i, wheel);
+    if (lasts(has_lost_wheel(i, wheel), m.gap_since_s)) {
+      const RiderIndex lost = r_.wheel_of[wheel];
+      become(i, Role::alone, {Why::Code::past_gap, wheel, gap_m(wheel, lost)});
+      m.side = passing_side(i);
+      return tell(EventKind::chases, i, {lost});
+    }
     if (lasts(wants_past(i, wheel), m.faster_since_s)) {
       const double could_mps = m.own_speed_mps;
       become(i, Role::alone, {Why::Code::faster_alone, wheel, could_mps, front_mps});
@@ -261,10 +280,20 @@ class Council {
     }
   }
 
+  /// The wheel held has let a gap open that the rider behind could close.
+  bool has_lost_wheel(RiderIndex i, RiderIndex wheel) const {
+    const RiderIndex lost = r_.wheel_of[wheel];
+    if (lost == nobody || gap_m(i, wheel) > 5.0 || told(i, Choice::sits_in)) return false;
+    const bool opens = gap_m(wheel, lost) > lost_wheel_m && r_.v_mps[lost] > r_.v_mps[wheel];
+    return opens && s_.minds[i].own_speed_mps > r_.v_mps[wheel] && asked_by(i, lost) < take_below * s_.minds[i].hold_limit_W;
+  }
+
   /// Where the wake of the wheel passes, across the road.
   double lee_side_m(RiderIndex i, RiderIndex wheel) const {
     const double along = std::max(1.0, r_.v_mps[wheel] - r_.wind_along_mps[wheel]);
-    return r_.y_m[wheel] + (bicycle_length_m + r_.own_gap_m[i]) * r_.wind_cross_mps[wheel] / along;
+    const double usual_m = bicycle_length_m + r_.own_gap_m[i] + t_.headway_s * r_.v_mps[i];
+    const double behind_m = std::clamp(r_.x_m[wheel] - r_.x_m[i], bicycle_length_m + r_.own_gap_m[i], usual_m + 1.0);
+    return r_.y_m[wheel] + behind_m * r_.wind_cross_mps[wheel] / along;
   }
   /// How far from the line's first rider the others may spread, by the lane and the riders allowed abreast.
   Lane echelon_room(RiderIndex i) const {
@@ -273,7 +302,9 @@ class Council {
     // In a light crosswind a line stays a line, so that who comes off the front has room on either side.
     const double cross = std::abs(r_.wind_cross_mps[i]);
     const double fan = std::clamp((cross - line_cross_mps) / (echelon_cross_mps - line_cross_mps), 0.0, 1.0);
-    const double spread_m = fan * (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m + single_file_spread_m;
+    // On a road closed to traffic the lane alone sets the limit; where the other line comes back, one place is its own.
+    const int abreast = s_.closed_at(r_.x_m[i]) ? most_abreast_closed : s_.scenario.road.abreast(r_.x_m[i]);
+    const double spread_m = fan * std::max(0, abreast - 1) * t_.swing_off_m + single_file_spread_m;
     return {std::max(lane.low_m, first_m - spread_m), std::min(lane.high_m, first_m + spread_m)};
   }
   bool in_gutter(RiderIndex i, RiderIndex wheel) const {
@@ -324,7 +355,8 @@ class Council {
     if (kind() == RideKind::together) return gap_m(next, i) > 5.0 ? next : nobody;  // nobody is left behind
     const double gap = gap_m(front, i);
     const bool worth = s_.minds[front].line_pace_mps > 0.95 * s_.minds[i].own_speed_mps;
-    return gap > 5.0 && gap < t_.chase_reach_m && worth ? front : nobody;
+    const double reach_m = s_.minds[i].why.code == Why::Code::waits_for_group ? waiting_reach * t_.chase_reach_m : t_.chase_reach_m;
+    return gap > 5.0 && gap < reach_m && worth ? front : nobody;
   }
   /// Someone alone just ahead of a group eases until it is there.
   void wait_for_group(RiderIndex i) {
@@ -332,8 +364,11 @@ class Council {
     const RiderIndex front = kind() == RideKind::race || m.climbs_freely ? nobody : group_behind(i);
     const bool waits = m.why.code == Why::Code::waits_for_group;
     if (front == nobody) {
-      if (waits) m.why = {Why::Code::own_pace};
-    } else if (!waits && m.line_size == 1 && now_s_ - m.role_since_s > 2.0 * t_.dwell_s) {
+      if (waits) {
+        m.why = {Why::Code::own_pace};
+        m.no_wait_until_s = now_s_ + chase_pause_s;
+      }
+    } else if (!waits && m.line_size == 1 && now_s_ > m.no_wait_until_s && now_s_ - m.role_since_s > 2.0 * t_.dwell_s) {
       m.why = {Why::Code::waits_for_group, front, gap_m(front, i)};
       tell(EventKind::waits, i, {front});
     }
@@ -366,6 +401,8 @@ class Council {
     const Mind& m = s_.minds[i];
     return m.order && !m.obeyed && m.order->choice == choice;
   }
+  /// By order, or for want of strength since the second turn let pass.
+  bool sits_in(RiderIndex i) const { return told(i, Choice::sits_in) || s_.minds[i].skipped_turns > 1; }
   RiderIndex next_bunch_behind(RiderIndex i) const {
     const std::int32_t own = s_.bunch.group_of()[i];
     RiderIndex last = i;  // of the own bunch
@@ -417,7 +454,7 @@ class Council {
   bool goes_to_the_back(RiderIndex i) {
     if (!told(i, Choice::sits_in) || s_.minds[i].role != Role::following) return false;
     const RiderIndex front = r_.front_of[i];
-    if (s_.minds[front].climbs_freely) return false;  // no turns there
+    if (s_.minds[front].wheel_worthless) return false;  // no turns there
     bool others_behind = false;
     for_line(front, [&](RiderIndex j) {
       // Settled on the wheel, not alongside and still tucking in.
@@ -435,6 +472,11 @@ class Council {
     if (m.role == Role::alone && m.side == 0) wait_for_group(i);
     if (m.side != 0) return finish_passing(i, wheel);
     if (wheel == nobody || now_s_ < m.no_follow_until_s) return;
+    if (m.no_follow_until_s > 0.0 && m.line_size > 1 && std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps) {
+      m.no_follow_until_s = now_s_ + second_echelon_s;  // the wind that made the second echelon still blows
+      return;
+    }
+    m.no_follow_until_s = 0.0;
     const double gap = gap_m(i, wheel);
     if (own_way(wheel) && m.own_speed_mps > r_.v_mps[wheel] + t_.passing_margin_mps) {  // this wheel only slows
       if (lasts(gap < 6.0, m.faster_since_s)) {
@@ -444,7 +486,8 @@ class Council {
       return;
     }
     m.faster_since_s = -1.0;
-    const bool burnt = m.let_go_of != nobody && now_s_ < m.no_chase_until_s;  // just let go: not at once again
+    // Just let go, or on the same climb: not at once again.
+    const bool burnt = m.let_go_of != nobody && (now_s_ < m.no_chase_until_s || (m.climbs_freely && m.let_go_of == wheel));
     const bool can_hold = asked_by(i, wheel) < (burnt ? take_again_below : take_below) * m.hold_limit_W;
     if (gap < t_.wheel_reach_m && can_hold && (m.role == Role::alone || m.role == Role::front)) {
       m.let_go_of = nobody;
@@ -469,10 +512,11 @@ class Council {
   void drift(RiderIndex i) {
     RiderIndex last = nobody;
     for_line(r_.front_of[i], [&](RiderIndex j) {
-      if (told(j, Choice::sits_in)) return;  // leaves room ahead for who comes back from the front
+      if (sits_in(j)) return;  // leaves room ahead for who comes back from the front
       if (s_.minds[j].role == Role::following || s_.minds[j].role == Role::front) last = j;
     });
-    if (last == nobody || now_s_ - s_.minds[i].role_since_s > longest_drift_s)
+    const double patience_s = std::max(longest_drift_s, circulates(r_.front_of[i]) ? s_.minds[r_.front_of[i]].line_size * t_.circulate_s : 0.0);
+    if (last == nobody || now_s_ - s_.minds[i].role_since_s > patience_s)
       return become(i, Role::alone, {Why::Code::own_pace});
     if (gap_m(i, last) < 0.2) return;
     become(i, Role::following, {Why::Code::on_wheel, last});
@@ -527,14 +571,49 @@ class Council {
       m.line_pace_mps = 0.0;
       return;
     }
-    m.line_pace_mps = kind() == RideKind::race || m.climbs_freely ? 0.0 : shared_pace_mps(line);
+    const bool turns_pay = !m.wheel_worthless || kind() == RideKind::race;  // racing, the next is let by all the same
+    if (!turns_pay) m.role_since_s = now_s_;
+    for (const RiderIndex i : line)  // who has strength again takes turns again
+      if (s_.minds[i].skipped_turns > 1 && pull_share(i, std::max(m.line_pace_mps, 0.5 * r_.v_mps[front])) > back_in_turns_share) s_.minds[i].skipped_turns = 0;
+    const bool rotates = s_.scenario.ride.formation != Formation::one_in_front && room_to_swing_off(front);
+    m.line_pace_mps = kind() == RideKind::race || m.climbs_freely ? 0.0 : shared_pace_mps(front, line, rotates);
     if (kind() == RideKind::together) m.line_pace_mps = pace_for_dropped(front, line, m.line_pace_mps);
-    if (!m.climbs_freely && s_.scenario.ride.formation != Formation::one_in_front) take_turns(front, line);
+    if (turns_pay && rotates) take_turns(front, line);
+  }
+
+  /// Two lines want four riders; fewer take turns.
+  bool circulates(RiderIndex front) const {
+    return s_.scenario.ride.formation == Formation::circulating && s_.minds[front].line_size >= least_circulating;
+  }
+
+  /// Road on which who swings off now gets back in line.
+  double way_back_m(RiderIndex front) const {
+    const double line_m = s_.minds[front].line_size * (bicycle_length_m + r_.own_gap_m[front] + t_.headway_s * r_.v_mps[front]);
+    return std::min(longest_way_back_m, r_.v_mps[front] * (moving_over_s + line_m / receding_mps(front)));
+  }
+
+  /// Two riders side by side, by the rules and the width of the road, from here until who swings off now is back in line.
+  bool room_to_swing_off(RiderIndex front) const {
+    for (double x_m = r_.x_m[front]; x_m <= r_.x_m[front] + way_back_m(front); x_m += road_look_m) {
+      const Lane lane = s_.lane_at(x_m);
+      const bool two = s_.closed_at(x_m) || s_.scenario.road.abreast(x_m) > 1;
+      if (!two || lane.high_m - lane.low_m < t_.swing_off_m) return false;
+    }
+    return true;
+  }
+
+  /// How much slower than the line who came off its front goes back beside it. Circulating, the next has then passed, and
+  /// can move over in his turn, after `circulate_s`.
+  double receding_mps(RiderIndex front) const {
+    if (!circulates(front)) return t_.drift_back_mps;
+    const double place_m = bicycle_length_m + r_.own_gap_m[front] + t_.headway_s * r_.v_mps[front];
+    return std::clamp((place_m + move_over_room_m) / std::max(1.0, t_.circulate_s - moving_over_s), 0.3, 1.5);
   }
 
   /// Fastest speed that suits the wanted share of the line and that its turns in front can keep up:
   /// sum of min(1, x_i) >= 1, x_i = (target_i - F_i)/(L_i - F_i) with L_i in front and F_i behind.
-  double shared_pace_mps(const std::vector<RiderIndex>& line) {
+  /// Where nobody can come by, the first holds that pace alone.
+  double shared_pace_mps(RiderIndex front, const std::vector<RiderIndex>& line, bool rotates) {
     std::vector<double>& hold_mps = s_.hold_scratch;
     hold_mps.clear();
     for (const RiderIndex i : line) hold_mps.push_back(s_.minds[i].hold_speed_mps);
@@ -542,10 +621,11 @@ class Council {
     const double share = kind() == RideKind::together ? t_.pace_share_together : t_.pace_share_steady;
     const auto suits = static_cast<std::size_t>(std::floor((1.0 - share) * (static_cast<double>(line.size()) - 1.0)));
     double high = hold_mps[suits], low = 0.5 * high;
-    if (pull_shares(line, high) >= 1.0) return high;
+    const auto holds = [&](double speed_mps) { return (rotates ? pull_shares(line, speed_mps) : pull_share(front, speed_mps)) >= 1.0; };
+    if (holds(high)) return high;
     for (int round = 0; round < 8; ++round) {
       const double middle = 0.5 * (low + high);
-      (pull_shares(line, middle) >= 1.0 ? low : high) = middle;
+      (holds(middle) ? low : high) = middle;
     }
     return low;
   }
@@ -596,9 +676,10 @@ class Council {
 
   /// One of the line who is drifting back has not yet cleared its first.
   bool someone_beside(RiderIndex front) const {
+    const double room_m = circulates(front) ? move_over_room_m : bicycle_length_m + clear_behind_m;
     bool found = false;
     for_line(front, [&](RiderIndex j) {
-      found = found || (s_.minds[j].role == Role::drifting_back && r_.x_m[j] > r_.x_m[front] - bicycle_length_m - clear_behind_m);
+      found = found || (s_.minds[j].role == Role::drifting_back && r_.x_m[j] > r_.x_m[front] - room_m);
     });
     return found;
   }
@@ -610,8 +691,10 @@ class Council {
     for (const RiderIndex i : line)
       if (i == front || s_.minds[i].role == Role::following) file.push_back(i);
     if (file.size() < 2 || gap_m(file[1], front) > 5.0) return;
+    if (r_.x_m[front] + way_back_m(front) > std::min(r_.stop_at_m[front], s_.track.length_m())) return;  // soon there
     if (someone_beside(front)) return;  // who came off last goes by first: two side by side would block the line
     const RiderIndex next = file[1];
+    if (r_.v_mps[next] < r_.v_mps[front] - up_to_speed_mps) return;  // just back in line: the pace would fall with every turn
     const bool gives_away = told(front, Choice::sits_in);
     if (!gives_away && now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > least_turn_s)) return;
     if (kind() == RideKind::race && s_.minds[next].own_speed_mps < 0.97 * r_.v_mps[front]) return;
@@ -623,15 +706,14 @@ class Council {
     const double pulled_s = now_s_ - m.role_since_s, pace_mps = m.line_pace_mps;
     become(front, Role::drifting_back, {spent ? Why::Code::spent : Why::Code::turn_over, next, pulled_s});
     m.side = swing_side(front);
-    tell(EventKind::ends_turn, front, {next});
+    if (m.skipped_turns == 0) tell(EventKind::ends_turn, front, {next});
     // The next takes the front for as long as strength allows: a share of the round.
     const double sum = std::max(0.2, pull_shares(line, speed_mps));
     const double share = pull_share(next, speed_mps) / sum;
     const double round_s = t_.turn_s * static_cast<double>(line.size());
-    const bool circulating = s_.scenario.ride.formation == Formation::circulating;
     const bool willing = told(next, Choice::takes_turns);
-    const double pull_s = circulating ? t_.circulate_s : std::max(willing ? t_.turn_s : least_turn_s, share * round_s);
-    const bool sits_in = share < least_share && !circulating && !willing;
+    const double pull_s = circulates(front) ? t_.circulate_s : std::max(willing ? t_.turn_s : least_turn_s, share * round_s);
+    const bool sits_in = share < least_share && !circulates(front) && !willing;
     become(next, Role::front, {sits_in ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
     s_.minds[next].role_since_s = now_s_;
     s_.minds[next].pull_s = pull_s;
@@ -660,7 +742,7 @@ class Council {
     switch (m.role) {
       case Role::front:
         r_.pace_mps[i] = m.line_pace_mps;
-        r_.most_W[i] = std::min(limit_W, m.ordered_base_W * t_.front_push);
+        r_.most_W[i] = std::min(limit_W, std::max(m.ordered_base_W * t_.front_push, circulates(i) ? t_.surge * r_.critical_W[i] : 0.0));
         break;
       case Role::following:  // a few seconds' surge to stay on costs little; what the wheel costs for long is judged apart
         r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, t_.surge * r_.critical_W[i]));
@@ -668,17 +750,55 @@ class Council {
       case Role::waiting: r_.ordered_W[i] = r_.most_W[i] = 0.0; break;
       case Role::chasing: r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, r_.critical_W[i] * 1.15)); break;
       case Role::drifting_back: {
-        // Out of the line first, then slower than it; measured by the line's wish, so that two never brake each other down.
         const RiderIndex front = r_.front_of[i];
         const double v = r_.v_mps[front];
+        if (circulates(front)) {
+          r_.pace_mps[i] = other_line_mps(i, front);
+          break;
+        }
+        // Out of the line first, then slower than it; measured by the line's wish, so that two never brake each other down.
         const double line_mps = std::clamp(0.9 * s_.minds[front].line_pace_mps, v, v + 0.5 * t_.drift_back_mps);
         const bool clear = std::abs(r_.y_m[i] - r_.y_m[front]) > clear_of_line_m;
-        r_.pace_mps[i] = std::max(1.0, line_mps - (clear ? t_.drift_back_mps : 0.0));
+        r_.pace_mps[i] = promptly_mps(i, line_mps - (clear ? t_.drift_back_mps : 0.0));
         break;
       }
       default: break;
     }
+    if (now_s_ < m.no_follow_until_s && (m.role == Role::front || m.role == Role::alone)) leave_room(i);
     place_sideways(i);
+  }
+
+  /// A second echelon leaves the first the room to rotate.
+  void leave_room(RiderIndex i) {
+    RiderIndex ahead = nobody;  // the last of the first echelon
+    for (std::size_t place = s_.rank_of[i]; ahead == nobody && place-- > 0;)
+      if (r_.front_of[s_.order[place]] != i) ahead = s_.order[place];
+    if (ahead == nobody || gap_m(i, ahead) > 2.0 * echelons_apart_m) return;
+    const double pace_mps = std::max(1.0, r_.v_mps[ahead] + closing_gap_1ps * (gap_m(i, ahead) - echelons_apart_m));
+    r_.pace_mps[i] = r_.pace_mps[i] > 0.0 ? std::min(r_.pace_mps[i], pace_mps) : pace_mps;
+  }
+
+  /// Circulating: as fast as the line until out of it, then slower, promptly, so that the next can come by.
+  double other_line_mps(RiderIndex i, RiderIndex front) const {
+    const double line_mps = r_.v_mps[front];
+    if (std::abs(r_.y_m[i] - line_m_abeam(i)) < clear_of_line_m) return line_mps;
+    const double wish_mps = line_mps - receding_mps(front) + closing_up_mps(i);
+    return promptly_mps(i, wish_mps);
+  }
+  /// A pace to be ordered so that a lower speed is reached in half the time that a front rider takes for it.
+  double promptly_mps(RiderIndex i, double wish_mps) const {
+    return std::max(1.0, wish_mps + std::min(0.0, wish_mps - r_.v_mps[i]));
+  }
+  /// Those who go back form a line of their own: by how much to be faster for the wished gap in it.
+  double closing_up_mps(RiderIndex i) const {
+    for (std::size_t place = s_.rank_of[i]; place-- > 0;) {
+      const RiderIndex j = s_.order[place];
+      if (r_.x_m[j] - r_.x_m[i] > t_.wheel_reach_m) break;
+      if (s_.minds[j].role != Role::drifting_back || r_.front_of[j] != r_.front_of[i]) continue;
+      const double over_m = gap_m(i, j) - r_.own_gap_m[i] - t_.headway_s * r_.v_mps[i];
+      return std::clamp(closing_gap_1ps * over_m, -closing_most_mps, closing_most_mps);
+    }
+    return 0.0;
   }
 
   /// Behind a wheel the rider sits where its wake passes; beside the line after a turn; else on the lane's middle.
@@ -690,7 +810,7 @@ class Council {
     if (m.role == Role::drifting_back) y = beside_line_m(i);
     if (m.role == Role::waiting) y = (s_.scenario.ride.keep_right ? -1.0 : 1.0) * (half_m - 0.3);  // at the edge
     r_.wish_gap_m[i] = r_.own_gap_m[i];
-    if (told(i, Choice::sits_in) && someone_comes_back(i)) r_.wish_gap_m[i] += bicycle_length_m + r_.own_gap_m[i];
+    if (sits_in(i) && someone_comes_back(i)) r_.wish_gap_m[i] += bicycle_length_m + r_.own_gap_m[i];
     if (const RiderIndex w = r_.wheel_of[i]; w != nobody) {
       const Lane room = echelon_room(i);
       const double wish_m = lee_side_m(i, w);
@@ -699,10 +819,8 @@ class Council {
       const double aside_m = std::abs(r_.y_m[i] - r_.y_m[w]), asked_m = std::abs(wish_m - r_.y_m[w]);
       if (aside_m > clear_of_line_m && asked_m > aside_m)
         r_.wish_gap_m[i] = std::max(least_half_wheel_m, (bicycle_length_m + r_.own_gap_m[i]) * aside_m / asked_m) - bicycle_length_m;
-    } else if (m.role == Role::front && std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps) {
-      // The first of an echelon rides to windward, with just room to swing off, so that the others fit in the lee.
-      const Lane lane = s_.lane_at(r_.x_m[i]);
-      y = r_.wind_cross_mps[i] > 0.0 ? lane.low_m + t_.swing_off_m : lane.high_m - t_.swing_off_m;
+    } else if (m.role == Role::front && (circulates(i) || std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps)) {
+      y = front_line_m(i);
     }
     if (now_s_ < m.lets_by_until_s && m.side == 0) y = edge_m(i);
     r_.y_target_m[i] = y;
@@ -727,15 +845,44 @@ class Council {
     return fits(other_m) ? other_m : std::clamp(usual_m, lane.low_m, lane.high_m);
   }
 
-  /// Aside of everyone of the line who is near, each of whom may sit a little to leeward of the one ahead.
+  /// Beside the line: circulating, as far aside of it as everyone else of the other line, which so fans out like the first.
+  /// Otherwise aside of everyone who is near, each of whom may sit a little to leeward of the one ahead.
   double beside_line_m(RiderIndex i) const {
     const double side = s_.minds[i].side;
+    if (circulates(r_.front_of[i])) return line_m_abeam(i) + side * t_.swing_off_m;
     double outermost = side * r_.y_m[r_.front_of[i]];
     for_line(r_.front_of[i], [&](RiderIndex j) {
       if (s_.minds[j].role == Role::following && std::abs(r_.x_m[j] - r_.x_m[i]) < 2.5 * bicycle_length_m)
         outermost = std::max(outermost, side * r_.y_m[j]);
     });
     return side * (outermost + t_.swing_off_m);
+  }
+
+  /// Where the advancing line passes rider `i`, across the road.
+  double line_m_abeam(RiderIndex i) const {
+    const RiderIndex front = r_.front_of[i];
+    RiderIndex ahead = front;
+    double y_m = r_.x_m[i] >= r_.x_m[front] ? front_line_m(front) : r_.y_m[front];
+    bool found = r_.x_m[i] >= r_.x_m[front];
+    for_line(front, [&](RiderIndex j) {
+      if (found || s_.minds[j].role != Role::following) return;
+      const double way_m = r_.x_m[ahead] - r_.x_m[j];
+      found = r_.x_m[j] <= r_.x_m[i];
+      y_m = found && way_m > 0.0 ? r_.y_m[j] + (r_.x_m[i] - r_.x_m[j]) / way_m * (r_.y_m[ahead] - r_.y_m[j]) : r_.y_m[j];
+      ahead = j;
+    });
+    return y_m;
+  }
+
+  /// The place of a line's first across the road: with room beside to swing off; in a crosswind to windward, so that the
+  /// others fit in the lee.
+  double front_line_m(RiderIndex i) const {
+    const Lane lane = s_.lane_at(r_.x_m[i]);
+    if (std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps)
+      return r_.wind_cross_mps[i] > 0.0 ? lane.low_m + t_.swing_off_m : lane.high_m - t_.swing_off_m;
+    const double half_m = 0.5 * s_.scenario.road.width_m(r_.x_m[i]);
+    const double middle_m = (s_.scenario.ride.keep_right ? -0.5 : 0.5) * half_m;
+    return swing_side(i) > 0 ? std::min(middle_m, lane.high_m - t_.swing_off_m) : std::max(middle_m, lane.low_m + t_.swing_off_m);
   }
 
   /// The first stop at a regroup point until the last is there, or patience ends.
@@ -803,14 +950,21 @@ std::string Ride::State::standing(RiderIndex rider) const {
   const Mind& mind = minds[rider];
   const auto name = [&](RiderIndex other) { return riders.settings[other].name; };
   const RiderIndex wheel = riders.wheel_of[rider];
+  if (riders.stop_at_m[rider] - riders.x_m[rider] < waiting_room_m) return "at the regroup point";
   if (mind.climbs_freely && mind.role != Role::waiting)
     return "everyone climbs freely here; own pace " + tenths(3.6 * mind.own_speed_mps) + " km/h";
+  if (riders.wbal_J[rider] < 0.02 * riders.settings[rider].w_prime_J && riders.power_W[rider] > 0.95 * riders.critical_W[rider])
+    return "nothing left above critical power, rides " + whole(riders.power_W[rider]) + " W";
+  if (wheel != nobody && mind.asked_W < 1.0) return "on the wheel of " + name(wheel);
   if (wheel != nobody) {
     const double gap_m = riders.x_m[wheel] - riders.x_m[rider] - bicycle_length_m;
     return whole(std::max(0.0, gap_m)) + " m behind " + name(wheel) + ", whose wheel asks " + whole(mind.asked_W) + " W; will give " +
            whole(mind.hold_limit_W) + " W";
   }
-  if (mind.let_go_of != nobody && mind.why.code != Why::Code::too_costly) return "let the wheel of " + name(mind.let_go_of) + " go";
+  if (mind.let_go_of != nobody && mind.why.code != Why::Code::too_costly) {
+    const bool near = std::abs(riders.x_m[mind.let_go_of] - riders.x_m[rider]) < passing_room_m;
+    return near ? "back with " + name(mind.let_go_of) + ", whose wheel was let go" : "let the wheel of " + name(mind.let_go_of) + " go";
+  }
   if (mind.role == Role::drifting_back) return "coming back after a turn in front";
   if (mind.role == Role::front) return "in front at " + tenths(3.6 * riders.v_mps[rider]) + " km/h";
   return cause(rider);
@@ -840,6 +994,7 @@ std::string Ride::State::cause(RiderIndex rider) const {
     case Why::Code::waited_enough: return "waited " + whole(why.first) + " s, rides on without the last";
     case Why::Code::keeps_whole: return "eases to keep the group whole for " + other;
     case Why::Code::waits_for_group: return "eases for the group of " + other + ", " + whole(why.first) + " m behind";
+    case Why::Code::past_gap: return "goes past " + other + ", who is " + whole(why.first) + " m off the wheel ahead";
     case Why::Code::in_gutter:
       return "in the gutter behind " + other + ", drag still " + whole(why.first) + " % of alone; starts a second echelon";
   }

@@ -287,6 +287,7 @@ std::uint64_t scenario_digest(const Scenario& scenario) {
   digest.add_all(road.exposure_left);
   digest.add_all(road.exposure_right);
   digest.add_all(road.abreast);
+  digest.add_all(road.closed);
   for (const Landmark& mark : road.landmarks) {
     digest.add(mark.name);
     digest.add(mark.distance_m);

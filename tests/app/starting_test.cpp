@@ -116,6 +116,8 @@ TEST_CASE("check finds each odd thing alone", "[check]") {
   CHECK(only("  - {name: Una, critical_power_W: 330}\n  - {name: Bo, critical_power_W: 190}\n", "ride: {kind: together}\n") == "ride.kind");
   CHECK(only("  - {name: Una}\n  - {name: Bo, wheel_skill: 0.2}\n", "ride: {formation: circulating}\n") == "Bo");
   CHECK(only("  - {name: Una}\n  - {name: Bo, wheel_skill: 0.2}\n", "behaviour: {gap_wary_m: 0.5}\n") == "behaviour.gap_wary_m");
+  CHECK(only(two, "ride: {formation: circulating, abreast: 1}\n") == "ride.formation");
+  CHECK(only(two, "ride: {formation: one_in_front, abreast: 1}\n") == "0 places");
   CHECK(only(two, "air: {temperature_C: 10, pressure_hPa: 1013, humidity_percent: 50, station_altitude_m: 1800}\n") == "air.pressure_hPa");
 }
 

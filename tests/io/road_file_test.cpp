@@ -28,6 +28,7 @@ RoadProfile winding_road() {
     profile.exposure_left.push_back(s < 1500.0 ? Exposure::wood : Exposure::open_ridge);
     profile.exposure_right.push_back(s < 3000.0 ? Exposure::houses : Exposure::open_ridge);
     profile.abreast.push_back(s < 500.0 ? 1 : 2);
+    profile.closed.push_back(s > 1200.0 ? 1 : 0);
   }
   profile.landmarks = {{"The \"quoted\" stone", 12.3}, {"Žába: bend #2", 2000.0}, {"Top", 4315.0}};
   profile.latitude_rad = rad_from_deg(46.123456);
@@ -67,6 +68,7 @@ TEST_CASE("marks, landmarks and position survive being written and read", "[road
     REQUIRE(after.rolling(s) == before.rolling(s));
     REQUIRE(after.width_m(s) == before.width_m(s));
     REQUIRE(after.abreast(s) == before.abreast(s));
+    REQUIRE(after.closed(s) == before.closed(s));
     REQUIRE(after.exposure_left(s) == before.exposure_left(s));
     REQUIRE(after.exposure_right(s) == before.exposure_right(s));
   }
