@@ -480,8 +480,8 @@ Ride::Ride(Ride&&) noexcept = default;
 void Ride::step() {
   State& s = *state_;
   const double before_s = s.time_s();
-  if (!s.density_factors.empty() && !s.order.empty()) s.density_factor = s.density_now();
   if (s.tick % s.lee_every == 0) {
+    if (!s.density_factors.empty() && !s.order.empty()) s.density_factor = s.density_now();
     s.look_around();  // needs the order along the road
     s.find_lee();     // needs gaps and apparent wind
   }
