@@ -18,7 +18,6 @@
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/lineup.hpp"
-#include "leewheel/units.hpp"
 
 namespace leewheel {
 
@@ -30,6 +29,7 @@ struct Options {
   std::string scenario_path, output, aim{lineup_aim_names[0]};
   LineupSettings settings;
   bool json = false, quiet = false;
+  ShownUnits units;
   int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
 };
 
@@ -81,7 +81,7 @@ std::string formation_words(const GroupPlan& plan) {
   return "";
 }
 
-void print_plan(const Lineup& lineup, const Scenario& scenario) {
+void print_plan(const Lineup& lineup, const Scenario& scenario, const ShownUnits& units) {
   const GroupPlan& plan = lineup.best.plan;
   fmt::print("The plan: {}.\n", kind_words(plan));
   fmt::print("  front     {}\n", formation_words(plan));
@@ -94,7 +94,7 @@ void print_plan(const Lineup& lineup, const Scenario& scenario) {
     fmt::print("  group {}   {}\n", g + 1, fmt::join(names_of(scenario, lineup.groups[g]), ", "));
   if (lineup.waits.empty()) fmt::print("  regroup   nowhere on the way\n");
   for (const RegroupWait& wait : lineup.waits)
-    fmt::print("  regroup   at km {:.2f}{}: {} waits {} for {}\n", wait.at_m / 1e3, wait.name.empty() ? "" : " (" + wait.name + ")",
+    fmt::print("  regroup   at {} {:.2f}{}: {} waits {} for {}\n", units.way_name(), units.way(wait.at_m), wait.name.empty() ? "" : " (" + wait.name + ")",
                scenario.riders[wait.first_rider].name, clock_text(wait.first_waits_s), scenario.riders[wait.last_rider].name);
 }
 
@@ -109,13 +109,14 @@ std::string pullers(const LineupStretch& s, const Scenario& scenario) {
   return fmt::format("{}", fmt::join(words, ", "));
 }
 
-void print_stretches(const Lineup& lineup, const Scenario& scenario) {
+void print_stretches(const Lineup& lineup, const Scenario& scenario, const ShownUnits& units) {
   fmt::print("\n  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}  {:<26} {}\n", "from", "to", "", "slope", "headwind", "front", "front",
              "saves", "how", "who pulls");
-  fmt::print("  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}\n", "km", "km", "", "%", "m/s", "km/h", "W", "%");
+  fmt::print("  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}\n", units.way_name(), units.way_name(), "", "%",
+             units.wind_name(), units.speed_name(), "W", "%");
   for (const LineupStretch& s : lineup.stretches)
-    fmt::print("  {:5.2f} - {:5.2f}  {:<34} {:6.1f} {:8.1f} {:6.1f} {:6.0f} {:6.0f}  {:<26} {}\n", s.where.from_m / 1e3, s.where.to_m / 1e3,
-               s.where.from + " to " + s.where.to, 100.0 * s.grade, s.headwind_mps, kmh_from_mps(s.front_speed_mps), s.front_power_W,
+    fmt::print("  {:5.2f} - {:5.2f}  {:<34} {:6.1f} {:8.1f} {:6.1f} {:6.0f} {:6.0f}  {:<26} {}\n", units.way(s.where.from_m), units.way(s.where.to_m),
+               s.where.from + " to " + s.where.to, 100.0 * s.grade, units.wind(s.headwind_mps), units.speed(s.front_speed_mps), s.front_power_W,
                100.0 * s.saved_share, form_names[static_cast<std::size_t>(s.form)], pullers(s, scenario));
 }
 
@@ -178,15 +179,15 @@ void print_split(const Lineup& lineup, const Scenario& scenario) {
   fmt::print(" on the expected day: {}.\n", lineup.groups.size() > 1 ? "split" : "stay whole");
 }
 
-void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings) {
+void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings, const ShownUnits& units) {
   fmt::print("{}: for {}. The weakest here is {} (slowest alone).\n", scenario.title, settings.aim == LineupAim::time ? "the least time for the last"
              : settings.aim == LineupAim::weakest ? "the least work of the weakest" : "like work for all", scenario.riders[lineup.weakest].name);
   if (!lineup.found) {
     fmt::print("No plan brings everyone home with {:.0f} % of W' left.\n", 100.0 * settings.wbal_margin_share);
     return print_comparison(lineup, settings);
   }
-  print_plan(lineup, scenario);
-  print_stretches(lineup, scenario);
+  print_plan(lineup, scenario, units);
+  print_stretches(lineup, scenario, units);
   print_riders(lineup, scenario);
   print_asked_more(lineup, scenario);
   print_comparison(lineup, settings);
@@ -256,7 +257,7 @@ int run(Options options) {
     return exit_stopped;
   }
   if (options.json && !options.quiet) fmt::print("{}\n", json_of(lineup, scenario).dump(2));
-  if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings);
+  if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings, options.units);
   if (!lineup.found) return exit_answer_no;
   if (options.output.empty()) return exit_ok;
   const std::string comment = fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(lineup.best.plan), cautions);
@@ -280,6 +281,7 @@ Command add_lineup_command(CLI::App& app) {
   command->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below")
       ->check(number_within(0.0, 0.9))->capture_default_str();
   command->add_option("--threads", options->threads, "threads; the plan is the same on any number")->check(whole_within(1, 1024));
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the plan for machines");
   command->add_option("-o,--out", options->output, "write the scenario with this plan laid in");
   command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
