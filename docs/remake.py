@@ -26,7 +26,7 @@ def rerun(block: str) -> str:
 
 for page in pages:
     text = page.read_text()
-    fresh = re.sub(r"```\n(\$ leewheel.*?\n)```", lambda found: f"```\n{rerun(found.group(1))}```", text, flags=re.S)
+    fresh = re.sub(r"```\n(\$ (?:leewheel|docs/).*?\n)```", lambda found: f"```\n{rerun(found.group(1))}```", text, flags=re.S)
     if fresh != text:
         page.write_text(fresh)
         print(f"remade {page.relative_to(docs)}")

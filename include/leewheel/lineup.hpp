@@ -41,10 +41,10 @@ struct GroupPlan {
 
 struct LineupSettings {
   LineupAim aim = LineupAim::time;
-  double wbal_margin_share = 0.05;     ///< nobody's W' falls below this share on the expected day, nor to nothing on another (assumed)
+  double wbal_margin_share = 0.05;     ///< nobody's W' falls below this share, on any of the days (assumed)
   double time_limit_share = 0.03;      ///< weakest, fair: this much slower than the quickest obvious plan is allowed (assumed)
   std::size_t starts = 3, rounds = 2;  ///< of the search: best plans that are worked on, and rounds of changes
-  std::size_t finalists = 6;
+  std::size_t finalists = 9;           ///< ridden on all days, beside the obvious plans
 };
 
 /// One ride under a plan.

@@ -183,7 +183,7 @@ void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSe
   fmt::print("{}: for {}. The weakest here is {} (slowest alone).\n", scenario.title, settings.aim == LineupAim::time ? "the least time for the last"
              : settings.aim == LineupAim::weakest ? "the least work of the weakest" : "like work for all", scenario.riders[lineup.weakest].name);
   if (!lineup.found) {
-    fmt::print("No plan brings everyone home with {:.0f} % of W' left.\n", 100.0 * settings.wbal_margin_share);
+    fmt::print("No plan brings everyone home with {:.0f} % of W' left on every day.\n", 100.0 * settings.wbal_margin_share);
     return print_comparison(lineup, settings);
   }
   print_plan(lineup, scenario, units);
@@ -278,7 +278,7 @@ Command add_lineup_command(CLI::App& app) {
       ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())))->capture_default_str();
   command->add_option("--later", options->settings.time_limit_share, "for weakest and fair: slower than the quickest obvious plan by at most this share")
       ->check(number_within(0.0, 1.0))->capture_default_str();
-  command->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below")
+  command->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below on any of the days")
       ->check(number_within(0.0, 0.9))->capture_default_str();
   command->add_option("--threads", options->threads, "threads; the plan is the same on any number")->check(whole_within(1, 1024));
   add_imperial_flag(*command, options->units);

@@ -69,7 +69,8 @@ std::string mark_near(const Pacing& pacing, const ShownUnits& units) {
 
 void print_days(const Pacing& pacing, const PacingSettings& settings, const ShownUnits& units) {
   const DayOutcome &bad = pacing.bad_day, &good = pacing.good_day;
-  fmt::print("\nHow the day goes: decide at {}, by how it feels. Not by heart rate: it settles late.\n", mark_near(pacing, units));
+  fmt::print("\nHow the day goes: decide at {}, {} from the start, by how it feels. Not by heart rate: it settles late.\n", mark_near(pacing, units),
+             clock_text(pacing.decide_at_s));
   fmt::print("  as expected  the table as it stands: {}\n", clock_text(pacing.time_s));
   fmt::print("  bad          {:+.0f} W on average from there (critical power {:+.0f} %): {}, W' never below {:.1f} kJ\n", bad.change_W,
              100.0 * settings.bad_day_share, clock_text(bad.adjusted_s), std::max(0.0, bad.adjusted_least_J) / 1e3);
@@ -143,7 +144,7 @@ nlohmann::ordered_json json_of(const Pacing& pacing, const PacingSettings& setti
               {"mean_power_W", pacing.mean_power_W}, {"even_power_W", pacing.even_power_W}, {"even_time_s", pacing.even_time_s}, {"even_is_best", pacing.even_is_best},
               {"saved_low_s", pacing.gain_low_s}, {"saved_high_s", pacing.gain_high_s}, {"reserve_J", pacing.reserve_J},
               {"wbal_least_J", pacing.wbal_least_J}, {"wbal_end_J", pacing.wbal_end_J},
-              {"recovery_law", recovery_law_names[static_cast<std::size_t>(pacing.recovery_law)]}, {"decide_at_m", pacing.decide_at_m}});
+              {"recovery_law", recovery_law_names[static_cast<std::size_t>(pacing.recovery_law)]}, {"decide_at_m", pacing.decide_at_m}, {"decide_at_s", pacing.decide_at_s}});
   for (const PacedSection& s : pacing.sections)
     out["sections"].push_back({{"from_m", s.from_m}, {"to_m", s.to_m}, {"name", s.name}, {"grade", s.grade}, {"headwind_mps", s.headwind_mps},
                                {"power_W", s.power_W}, {"good_day_W", s.good_day_W}, {"bad_day_W", s.bad_day_W}, {"time_s", s.time_s},

@@ -214,6 +214,7 @@ class Search {
   double value(std::size_t tried) const { return search_value(tried_[tried].score, settings_, limit_s_); }
   std::vector<std::size_t> ranking() const;
   std::vector<std::size_t> different_starts() const;
+  void choose_finalists(std::vector<std::size_t>& chosen) const;
   std::vector<std::pair<std::string, Draw>> days() const;
   std::vector<PlanResult> over_days(const std::vector<std::size_t>& plans, std::vector<std::string>& names);
   void judge(std::vector<PlanResult>& results, std::size_t obvious, Lineup& lineup) const;
@@ -396,6 +397,23 @@ std::vector<std::size_t> Search::different_starts() const {
   return starts;
 }
 
+/// The best by the expected day, and the best of those that leave more and more W' on it: a plan that just holds then fails on
+/// a bad day.
+void Search::choose_finalists(std::vector<std::size_t>& chosen) const {
+  constexpr double demands[] = {0.0, 0.25, 0.5};  // least share of W' left by anyone
+  const std::vector<std::size_t> rank = ranking();
+  const auto is_chosen = [&](std::size_t k) { return std::find(chosen.begin(), chosen.end(), k) != chosen.end(); };
+  for (const double demand : demands) {
+    std::size_t left = (settings_.finalists + std::size(demands) - 1) / std::size(demands);
+    for (const std::size_t k : rank) {
+      if (left == 0) break;
+      if (is_chosen(k) || tried_[k].score.wbal_least_share < demand) continue;
+      chosen.push_back(k);
+      --left;
+    }
+  }
+}
+
 /// Days that differ in one thing each, by one standard deviation of the scenario's uncertainty (fitness by one and a half).
 std::vector<std::pair<std::string, Draw>> Search::days() const {
   Draw usual;
@@ -458,8 +476,8 @@ void Search::judge(std::vector<PlanResult>& results, std::size_t obvious, Lineup
   lineup.time_limit_s = limited ? (1.0 + settings_.time_limit_share) * quickest_s : 0.0;
   const PlanResult* best = nullptr;
   for (PlanResult& r : results) {
-    const bool home = std::all_of(r.days.begin(), r.days.end(), [](const PlanScore& day) { return day.all_home && day.wbal_least_share > 0.0; });
-    r.allowed = home && within(r.expected, settings_, 0.0) && (!limited || mean_last_s(r) <= lineup.time_limit_s);
+    const bool holds = std::all_of(r.days.begin(), r.days.end(), [&](const PlanScore& day) { return within(day, settings_, 0.0); });
+    r.allowed = holds && (!limited || mean_last_s(r) <= lineup.time_limit_s);
     if (r.allowed && (!best || r.value < best->value)) best = &r;
   }
   lineup.found = best != nullptr;
@@ -656,13 +674,7 @@ Lineup Search::run() {
       for (const GroupPlan& plan : around)
         if (const std::size_t k = place_of_.at(key_of(plan)); value(k) < value(start)) start = k;
     }
-  std::size_t finalists = 0;
-  for (const std::size_t k : ranking()) {
-    if (finalists == settings_.finalists) break;
-    if (std::find(chosen.begin(), chosen.end(), k) != chosen.end()) continue;
-    chosen.push_back(k);
-    ++finalists;
-  }
+  choose_finalists(chosen);
   std::vector<PlanResult> results = over_days(chosen, lineup.day_names);
   lineup.stopped = stopped_;
   lineup.rides = rides_;
