@@ -20,7 +20,8 @@ def rerun(block: str) -> str:
         run = subprocess.run(["bash", "-c", line[2:]], cwd=docs.parent, env=environment, capture_output=True, text=True)
         if run.returncode not in (0, 1):  # 1: the answer is no
             sys.exit(f"{line}\n{run.stderr}")
-        parts.append(f"{line}\n{run.stdout.rstrip()}\n")
+        said = run.stdout.rstrip()
+        parts.append(f"{line}\n{said}\n" if said else f"{line}\n")
     return "\n".join(parts)
 
 

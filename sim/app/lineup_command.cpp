@@ -86,7 +86,8 @@ void print_plan(const Lineup& lineup, const Scenario& scenario, const ShownUnits
   fmt::print("The plan: {}.\n", kind_words(plan));
   fmt::print("  front     {}\n", formation_words(plan));
   fmt::print("  order     {} ({})\n", plan.order.empty() ? "by name" : fmt::format("{}", fmt::join(plan.order, ", ")), plan.order_rule);
-  if (plan.kind != RideKind::race) fmt::print("  pushing   in front at most {:.2f} times the own target, on a wheel at most {:.2f} times for long\n", plan.front_push, plan.hold_margin);
+  if (plan.kind != RideKind::race) fmt::print("  pushing   in front at most {:.2f} times the own target, on a wheel at most {:.2f} times for long;\n            with W' down to {:.0f} %, off the front and no dearer wheel\n",
+                                                 plan.front_push, plan.hold_margin, 100.0 * plan.wprime_reserve);
   if (plan.lean > 0.0) fmt::print("  efforts   {:.0f} % harder where it is steep, easier elsewhere, the same on average\n", 100.0 * plan.lean);
   if (plan.weakest_effort < 1.0)
     fmt::print("  {:<9} rides at {:.0f} % of the own plan when alone or in front\n", scenario.riders[lineup.weakest].name, 100.0 * plan.weakest_effort);
@@ -148,11 +149,14 @@ void print_asked_more(const Lineup& lineup, const Scenario& scenario) {
   }
 }
 
-std::string verdict(const PlanResult& result, const Lineup& lineup, const LineupSettings& settings) {
+std::string verdict(const PlanResult& result, const LineupSettings& settings) {
+  const auto dry = [&](const PlanScore& day) { return day.wbal_least_share < settings.wbal_margin_share; };
+  if (result.allowed) return "";
   if (!result.expected.all_home) return "not everyone gets home";
-  if (result.expected.wbal_least_share < settings.wbal_margin_share) return "someone runs dry";
-  if (!result.allowed && lineup.time_limit_s > 0.0) return "too late";
-  return result.allowed ? "" : "fails on a bad day";
+  if (dry(result.expected)) return "someone runs dry";
+  if (std::any_of(result.days.begin(), result.days.end(), dry)) return "someone runs dry on another day";
+  if (std::any_of(result.days.begin(), result.days.end(), [](const PlanScore& day) { return !day.all_home; })) return "not everyone gets home on another day";
+  return "too late";
 }
 
 void print_comparison(const Lineup& lineup, const LineupSettings& settings) {
@@ -161,7 +165,7 @@ void print_comparison(const Lineup& lineup, const LineupSettings& settings) {
   const auto row = [&](const PlanResult& r, const std::string& name) {
     fmt::print("  {:<32} {:>16}  {:>21} {:>10} {:14.0f} {:>12}  {}\n", name, value_text(lineup.aim, r.value),
                fmt::format("{} to {}", value_text(lineup.aim, r.value_low), value_text(lineup.aim, r.value_high)), clock_text(r.expected.last_s),
-               100.0 * r.expected.weakest_effort, clock_text(r.expected.longest_wait_s), verdict(r, lineup, settings));
+               100.0 * r.expected.weakest_effort, clock_text(r.expected.longest_wait_s), verdict(r, settings));
   };
   row(lineup.best, "this plan");
   for (const PlanResult& r : lineup.obvious) row(r, r.plan.name);
@@ -203,7 +207,7 @@ Json json_of(const PlanResult& r) {
           {"kind", ride_kind_names[static_cast<std::size_t>(p.kind)]}, {"formation", formation_names[static_cast<std::size_t>(p.formation)]},
           {"order", p.order}, {"regroup_at_m", p.regroup_at_m}, {"turn_s", p.turn_s}, {"circulate_s", p.circulate_s},
           {"pace_share", p.pace_share}, {"hold_margin", p.hold_margin}, {"front_push", p.front_push},
-          {"free_climb_fraction", p.free_climb_fraction}, {"lean", p.lean}, {"weakest_effort", p.weakest_effort},
+          {"free_climb_fraction", p.free_climb_fraction}, {"wprime_reserve", p.wprime_reserve}, {"lean", p.lean}, {"weakest_effort", p.weakest_effort},
           {"last_s", r.expected.last_s}, {"weakest_effort_share", r.expected.weakest_effort}, {"unfairness", r.expected.unfairness},
           {"wbal_least_share", r.expected.wbal_least_share}, {"longest_wait_s", r.expected.longest_wait_s}};
 }

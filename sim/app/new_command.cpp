@@ -9,6 +9,7 @@
 #include <filesystem>
 #include <iostream>
 #include <memory>
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 
@@ -31,7 +32,7 @@ struct Options {
   std::string input, folder, title, from, kind, land;
   std::optional<int> riders;
   std::optional<double> wind_kmh;
-  bool force = false, yes = false, quiet = false;
+  bool force = false, yes = false, json = false, quiet = false;
   ShownUnits units;
 };
 
@@ -121,7 +122,7 @@ std::string usual_title(const std::string& input) {
 bool is_track(const std::string& path) { return lower(fs::path(path).extension().string()) == ".gpx"; }
 
 void fill_in(Options& options) {
-  Questions ask(!options.yes && !options.quiet && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO));
+  Questions ask(!options.yes && !options.json && !options.quiet && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO));
   const ShownUnits& units = options.units;
   if (options.title.empty()) options.title = ask.text("Title", usual_title(options.input));
   if (!options.riders) options.riders = ask.whole("How many riders", 4, 1, 40);
@@ -130,7 +131,7 @@ void fill_in(Options& options) {
   if (options.from.empty()) options.from = ask.one_of("Wind from (N, NNE, NE, ...)", "W", compass_points);
   if (!options.wind_kmh) {
     const double shown = units.speed(mps_from_kmh(1.0));
-    options.wind_kmh = std::round(ask.number(fmt::format("Wind speed, {} at {} over open land", units.speed_name(), units.imperial ? "33 ft" : "10 m"), 15.0 * shown,
+    options.wind_kmh = std::round(ask.number(fmt::format("Wind speed, {} at {} over open land", units.speed_name(), units.imperial ? "33 ft" : "10 m"), std::round(15.0 * shown),
                                              0.0, 150.0 * shown) / shown * 10.0) / 10.0;
   }
   if (options.land.empty() && is_track(options.input))
@@ -143,17 +144,17 @@ void fill_in(Options& options) {
 /// A road, and how it is written down.
 struct NewRoad {
   RoadProfile profile;
-  std::string kept;  ///< a described road as it stands, with its remarks; empty for a track
+  std::string kept;                 ///< a described road as it stands, with its remarks; empty for a track
+  std::vector<std::string> mended;  ///< of a track, a line each
 };
 
 NewRoad road_of(const Options& options) {
-  if (!is_track(options.input)) return {read_road(options.input), read_text(options.input)};
+  if (!is_track(options.input)) return {read_road(options.input), read_text(options.input), {}};
   TrackImport track = import_track(options.input, SmoothingSettings{});
-  if (!options.quiet) for (const std::string& line : track.report.lines) fmt::print("{}\n", line);
   const double length_m = Road(track.profile).length_m(), every_m = length_m > 15e3 ? 5000.0 : 2000.0;
   if (track.profile.landmarks.empty() && length_m > 4000.0)
     for (double at_m = every_m; at_m < length_m - 600.0; at_m += every_m) track.profile.landmarks.push_back({fmt::format("Kilometre {:g}", at_m / 1e3), at_m});
-  return {std::move(track.profile), ""};
+  return {std::move(track.profile), "", track.report.lines};
 }
 
 std::string road_text(const Options& options, NewRoad road) {
@@ -227,13 +228,16 @@ int run(Options options) {
     if (fs::exists(path) && !options.force)
       throw InputFault(Fault{path, 0, 0, "", "is there already; --force writes over it"});
   const NewRoad new_road = road_of(options);  // before the questions: no answers for a road that cannot be read
+  if (!options.quiet && !options.json) for (const std::string& line : new_road.mended) fmt::print("{}\n", line);
   fill_in(options);
   const std::string road = road_text(options, new_road), scenario = scenario_text(options, new_road.profile.landmarks);
   make_output_folder(options.folder);
   write_whole_file(road_path, road);
   write_whole_file(scenario_path, scenario);
   read_scenario(scenario_path);  // what is handed out can be ridden
-  if (!options.quiet)
+  if (options.json && !options.quiet)
+    fmt::print("{}\n", nlohmann::ordered_json{{"road", road_path}, {"scenario", scenario_path}, {"mended", new_road.mended}}.dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
+  if (!options.quiet && !options.json)
     fmt::print("Written to {}: road.yaml, scenario.yaml\nNext: mark exposure and landmarks in road.yaml, put your riders into scenario.yaml, then\n"
                "  leewheel check {}\n  leewheel ride {}\n", options.folder, scenario_path, scenario_path);
   return exit_ok;
@@ -259,6 +263,7 @@ Command add_new_command(CLI::App& app) {
   command->add_flag("--imperial", options->units.imperial, "ask for the wind in mph; files stay in SI");
   command->add_flag("--yes", options->yes, "ask nothing; the usual answers");
   command->add_flag("--force", options->force, "write over files that are there");
+  command->add_flag("--json", options->json, "print what was written as JSON; ask nothing");
   command->add_flag("--quiet", options->quiet, "print nothing, ask nothing");
   return [options] { return run(*options); };
 }

@@ -50,7 +50,7 @@ std::string place_of(const PacedSection& section, const Road& road) {
 
 void print_sections(const Pacing& pacing, const Road& road, double critical_power_W, const ShownUnits& units) {
   fmt::print("  {:>5}   {:>5}  {:<20} {:>6} {:>9} {:>6} {:>5} {:>6} {:>7}   {}\n", "from", "to", "", "slope", "headwind", "ride",
-             "CP", "for", "W' left", "after a quarter, on a day");
+             "CP", "for", "W' left", "once decided, on a day");
   fmt::print("  {:>5}   {:>5}  {:<20} {:>6} {:>9} {:>6} {:>5} {:>6} {:>7}   {:>6} {:>7}\n", units.way_name(), units.way_name(), "", "%", units.wind_name(), "W", "%", "", "kJ",
              "good W", "bad W");
   for (const PacedSection& s : pacing.sections) {

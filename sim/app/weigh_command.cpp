@@ -52,7 +52,8 @@ std::string span(const DayRange& r, double unit, int decimals) {
   return fmt::format("{:.{}f} ({:.{}f} to {:.{}f})", r.middle / unit, decimals, r.low / unit, decimals, r.high / unit, decimals);
 }
 std::string span_of_times(const DayRange& r) { return fmt::format("{} ({} to {})", clock_text(r.middle), clock_text(r.low), clock_text(r.high)); }
-std::string signed_span(const DayRange& r) { return fmt::format("{:+.0f} ({:+.0f} to {:+.0f})", r.middle, r.low, r.high); }
+std::string signed_whole(double value) { return std::lround(value) == 0 ? "0" : fmt::format("{:+.0f}", value); }  // never "-0"
+std::string signed_span(const DayRange& r) { return fmt::format("{} ({} to {})", signed_whole(r.middle), signed_whole(r.low), signed_whole(r.high)); }
 
 std::string notes_on(const WayWeighed& way, const Weighing& weighing) {
   if (way.reached < weighing.days) return fmt::format("reached its end on {} of {} days", way.reached, weighing.days);
@@ -85,15 +86,16 @@ std::string reason(const Question& q, const WeighReason& r) {
 /// "41 s slower, 22 kJ less work".
 std::string trade(const WayWeighed& way) {
   const double gain_s = way.gain_s.middle, saved_kJ = way.saved_J.middle / 1e3;
-  return fmt::format("{:.0f} s {}, {:.0f} kJ {} work", std::abs(gain_s), gain_s >= 0.0 ? "faster" : "slower", std::abs(saved_kJ),
-                     saved_kJ >= 0.0 ? "less" : "more");
+  const std::string time = std::lround(gain_s) == 0 ? "as fast" : fmt::format("{:.0f} s {}", std::abs(gain_s), gain_s > 0.0 ? "faster" : "slower");
+  const std::string work = std::lround(saved_kJ) == 0 ? "the same work" : fmt::format("{:.0f} kJ {} work", std::abs(saved_kJ), saved_kJ > 0.0 ? "less" : "more");
+  return time + ", " + work;
 }
 
 std::string as_good(const Weighing& w) {
   std::vector<std::string> names;
   for (const std::size_t way : w.as_good) names.push_back(way_words[way]);
   if (w.ways[as_planned].worth_s.middle > w.ways[w.best].worth_s.middle - w.felt_s) names.push_back("riding as planned");
-  return names.empty() ? "" : fmt::format("; {} cannot be told from it", fmt::join(names, ", "));
+  return names.empty() ? "" : fmt::format("; {} cannot be told from it", fmt::join(names, " and "));
 }
 
 std::string verdict(const Question& q, const Weighing& w) {

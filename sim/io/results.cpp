@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <pugixml.hpp>
+#include <regex>
 #include <set>
 #include <sstream>
 
@@ -751,13 +752,26 @@ std::set<std::size_t> told_events(const RideResult& result) {
   return told;
 }
 
+/// Speeds in the words of a cause, which the ride tells in km/h.
+std::string in_units(const std::string& cause, const ShownUnits& units) {
+  static const std::regex speed("([0-9.]+)( km/h|$)");
+  std::string text;
+  auto rest = cause.cbegin();
+  for (std::sregex_iterator found(cause.begin(), cause.end(), speed), none_left; units.imperial && cause.find(" km/h") != std::string::npos && found != none_left; ++found) {
+    text.append(rest, (*found)[0].first);
+    text += fmt::format("{:.1f}{}", units.speed(mps_from_kmh(std::stod((*found)[1]))), (*found)[2].length() > 0 ? " mph" : "");
+    rest = (*found)[0].second;
+  }
+  return text.append(rest, cause.cend());
+}
+
 std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units) {
   const std::set<std::size_t> told = told_events(result);
   std::string text = ink.heading("The groups") + "\n";
   for (const std::size_t i : told) {
     const Event& event = result.events[i];
     const std::string when = fmt::format("  {:>7}  {} {:>4.1f}  ", clock(event.time_s), units.way_name(), units.way(event.distance_m));
-    text += wrapped(when, in_words(scenario, event) + (event.cause.empty() ? "" : ": " + event.cause));
+    text += wrapped(when, in_words(scenario, event) + (event.cause.empty() ? "" : ": " + in_units(event.cause, units)));
   }
   std::map<std::size_t, int> others;
   for (std::size_t i = 0; i < result.events.size(); ++i)

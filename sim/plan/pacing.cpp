@@ -21,7 +21,7 @@ constexpr double wbal_level_J = 20.0;      // W' in the graph is rounded down to
 constexpr double recovered_share = 0.01;   // of W': less is not called recovery (assumed)
 constexpr double unrest_sPW = 0.03;        // of two plans about as fast, the one with smaller steps: a watt of change is worth this (assumed)
 constexpr double heeded_share = 0.2;        // of what may be spent: a bad day is acted upon before less is left (assumed)
-constexpr double marked_share = 0.6;        // a mark of the plan at this share of the way to where one should decide will do (assumed)
+constexpr double marked_share = 0.75;       // a mark of the plan at this share of the time to where one should decide will do (assumed)
 constexpr double empty_share = 0.01;       // of W': a rider with less is called empty (assumed)
 constexpr int rounds_of_exchange = 12, exchanges_a_round = 12;
 constexpr double unlimited_J = 1e12;
@@ -521,15 +521,19 @@ double first_place_m(const Scenario& solo, const std::vector<double>& cuts, cons
 
 /// Where a quarter of the time has passed, or sooner where a bad day leaves little W' to act upon; on a mark of the plan
 /// where one lies shortly before, else on a hundred metres.
-double place_to_decide_m(const Course& course, const std::vector<double>& powers, double time_s, double length_m, const PacingSettings& settings) {
+double place_to_decide_m(const Course& course, const std::vector<double>& powers, const PacedRide& ride, const PacingSettings& settings) {
   const Scenario bad_day = with_strength(course.solo, 1.0 + settings.bad_day_share);
   const double heed_J = (settings.reserve_share + heeded_share * (1.0 - settings.reserve_share)) * bad_day.riders[0].w_prime_J;
-  const double at_m = first_place_m(bad_day, course.cuts, powers, [&](double now_s, double wbal_J) { return now_s >= 0.25 * time_s || wbal_J < heed_J; });
-  if (at_m < 0.0) return course.cuts[1];
-  const auto after = std::upper_bound(course.cuts.begin(), course.cuts.end(), at_m);
-  const double before_m = after == course.cuts.begin() ? 0.0 : *(after - 1);
-  if (before_m >= marked_share * at_m && before_m > 0.0) return before_m;
-  const double to_m = after == course.cuts.end() ? length_m : *after;
+  double at_s = 0.0;
+  const double at_m = first_place_m(bad_day, course.cuts, powers, [&](double now_s, double wbal_J) {
+    at_s = now_s;
+    return now_s >= 0.25 * ride.time_s || wbal_J < heed_J;
+  });
+  const double length_m = course.cuts.back();
+  if (at_m < 0.0 || at_m >= length_m) return course.cuts[1];
+  const auto k = static_cast<std::size_t>(std::upper_bound(course.cuts.begin(), course.cuts.end(), at_m) - course.cuts.begin()) - 1;
+  const double before_m = course.cuts[k], to_m = course.cuts[k + 1];
+  if (k > 0 && ride.passed_s[k] >= marked_share * at_s) return before_m;
   const double place_m = std::max(100.0 * std::floor(at_m / 100.0), before_m + settings.least_section_m);
   return to_m - place_m >= settings.least_section_m ? place_m : to_m < length_m ? to_m : before_m;
 }
@@ -698,7 +702,7 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
     ride = ride_marked(course.solo, cuts, even);
   }
   pacing.found = true;
-  pacing.decide_at_m = place_to_decide_m(course, powers, ride.time_s, scenario.road.length_m(), settings);
+  pacing.decide_at_m = place_to_decide_m(course, powers, ride, settings);
   if (const auto after = std::lower_bound(cuts.begin(), cuts.end(), pacing.decide_at_m); after == cuts.end() || *after != pacing.decide_at_m) {
     const auto k = after - cuts.begin();  // a section is parted there, ridden alike on both sides unless the day says otherwise
     std::vector<double> parted = cuts;

@@ -29,7 +29,7 @@ LineupSettings quick(LineupAim aim) {
   settings.aim = aim;
   settings.rounds = 1;
   settings.starts = 2;
-  settings.finalists = 4;
+  settings.finalists_a_demand = 2;
   return settings;
 }
 
