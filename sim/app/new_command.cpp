@@ -254,7 +254,7 @@ Command add_new_command(CLI::App& app) {
   command->add_option("--title", options->title, "title of the scenario [the track's name]");
   command->add_option("--riders", options->riders, "how many riders to write down")->check(whole_within(1, 40));
   command->add_option("--wind-from", options->from, "where the wind comes from: N, NNE, NE, ...")
-      ->check(CLI::IsMember(std::vector<std::string>(compass_points.begin(), compass_points.end()), CLI::ignore_case));
+      ->transform(CLI::IsMember(std::vector<std::string>(compass_points.begin(), compass_points.end()), CLI::ignore_case));
   command->add_option("--wind-kmh", options->wind_kmh, "its speed at 10 m over open land")->check(number_within(0, 150));
   command->add_option("--kind", options->kind, "kind of ride [steady]")
       ->check(CLI::IsMember(std::vector<std::string>(ride_kind_names.begin(), ride_kind_names.end())));

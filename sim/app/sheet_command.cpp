@@ -247,6 +247,7 @@ Sheet ride_watched(const Scenario& scenario) {
 struct Day {
   RideResult ride;
   std::vector<SheetRider> riders;
+  std::vector<double> w_prime_J;
 };
 
 /// The plan on other days. Every day has its own place, so the number of threads changes nothing but the time.
@@ -261,6 +262,7 @@ std::vector<Day> ride_other_days(const Scenario& scenario, std::size_t count, Pr
     Watch watch(other, where);
     days[n].ride = watch_to_end(other, watch);
     days[n].riders = watch.riders();
+    for (const RiderSettings& rider : other.riders) days[n].w_prime_J.push_back(rider.w_prime_J);
     const std::lock_guard lock(telling);
     progress.at(static_cast<double>(++done) / static_cast<double>(count));
   });
@@ -289,7 +291,7 @@ void take_up_rider(SheetRider& rider, std::size_t i, std::size_t stretches, cons
     return middle_80(days, [&](const Day& day) { return day.ride.riders[i].finished ? Maybe(value(day)) : Maybe(); });
   };
   rider.work_J = if_home([&](const Day& day) { return day.ride.riders[i].ledger.pedal_J; });
-  rider.wbal_least_J = if_home([&](const Day& day) { return day.ride.riders[i].wbal_least_J; });
+  rider.wbal_least_share = if_home([&](const Day& day) { return std::max(0.0, day.ride.riders[i].wbal_least_J) / day.w_prime_J[i]; });
   rider.mean_power_W = if_home([&](const Day& day) {
     double work_J = 0.0, time_s = 0.0;
     for (const SheetRidden& r : day.riders[i].stretches) work_J += r.pedal_J, time_s += r.riding_s;
@@ -300,7 +302,7 @@ void take_up_rider(SheetRider& rider, std::size_t i, std::size_t stretches, cons
       return middle_80(days, [&](const Day& day) { return k < day.ride.riders[i].landmarks.size() ? Maybe(value(day)) : Maybe(); });
     };
     rider.arrives_s.push_back(if_there([&](const Day& day) { return day.ride.riders[i].landmarks[k].time_s; }));
-    rider.wbal_J.push_back(if_there([&](const Day& day) { return std::max(0.0, day.ride.riders[i].landmarks[k].wbal_J); }));
+    rider.wbal_share.push_back(if_there([&](const Day& day) { return std::max(0.0, day.ride.riders[i].landmarks[k].wbal_J) / day.w_prime_J[i]; }));
     rider.power_W.push_back(if_there([&](const Day& day) { return day.riders[i].stretches[k].power_W(); }));
   }
 }
@@ -350,11 +352,11 @@ Json json_of(const Sheet& sheet, const std::string& path) {
     const RiderResult& r = sheet.ride.riders[i];
     std::size_t turns = 0;
     for (const SheetRidden& s : sheet.riders[i].stretches) turns += s.turns;
-    Json low = nullptr, high = nullptr;
-    if (!sheet.riders[i].arrives_s.empty())
-      if (const auto& range = sheet.riders[i].arrives_s.back()) low = range->low, high = range->high;
+    const auto range = [](const std::optional<SheetRange>& found) { return found ? Json{{"low", found->low}, {"high", found->high}} : Json(nullptr); };
     riders.push_back({{"name", r.name}, {"finished", r.finished}, {"finish_time_s", r.finished ? Json(r.finish_time_s) : nullptr},
-                      {"low_s", low}, {"high_s", high},
+                      {"finish_time_range_s", range(sheet.riders[i].arrives_s.empty() ? std::nullopt : sheet.riders[i].arrives_s.back())},
+                      {"mean_power_range_W", range(sheet.riders[i].mean_power_W)}, {"work_range_J", range(sheet.riders[i].work_J)},
+                      {"wbal_least_share_range", range(sheet.riders[i].wbal_least_share)},
                       {"turns", turns}, {"home_share", sheet.riders[i].home_share}, {"dropped_share", sheet.riders[i].dropped_share}});
   }
   return {{"file", path}, {"title", sheet.scenario.title}, {"days", sheet.days}, {"riders", riders}};

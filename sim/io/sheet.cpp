@@ -193,7 +193,7 @@ std::string the_plan_in_words(const Page& page) {
 
 std::string what_to_do(const Page& page, const SheetStretch& s) {
   if (page.scenario().riders.size() < 2) return "";
-  if (!s.in_a_line()) return "each at the own pace";
+  if (!s.in_a_line() || (s.groups.size() > 1 && s.saved_W < pays_W)) return "each at the own pace";
   std::string text = page.scenario().ride.formation == Formation::circulating ? "in a line, circulating" : "in a line";
   if (std::abs(s.from_left_mps) > 2.0 && std::abs(s.from_left_mps) > 0.5 * std::abs(s.head_mps))
     text += fmt::format("; sit a little to the {} of the wheel ahead, if lane and law allow", s.from_left_mps > 0.0 ? "right" : "left");
@@ -285,7 +285,7 @@ std::string riders_table(const Page& page) {
                     cell("effort", fmt::format("{:.0f} %", 100.0 * mean_effort(page, i))) +
                     cell("saved by others", fmt::format("{:.0f} %", ridden.ledger.alone_J > 0.0 ? 100.0 * ridden.ledger.saved_J / ridden.ledger.alone_J : 0.0)) +
                     cell("in front", clock(front_s(page, i))) +
-                    cell("lowest W′", fmt::format("{:.0f} %{}", 100.0 * ridden.wbal_least_J / r.w_prime_J, range_behind(s.wbal_least_J, r.w_prime_J / 100.0))));
+                    cell("lowest W′", fmt::format("{:.0f} %{}", 100.0 * ridden.wbal_least_J / r.w_prime_J, range_behind(s.wbal_least_share, 0.01))));
   }
   return text + table_end;
 }
@@ -317,7 +317,7 @@ std::string left_text(const Page& page, std::size_t i, std::size_t k) {
   return fmt::format("{}, {} up, {} riding, {:.0f} % of your work; W′ {:.0f} %{}", page.way(page.scenario().road.length_m() - at->distance_m),
                      page.climb(ascent_after_m(page, k)), clock(riding_s), 100.0 * work_J / all_J,
                      100.0 * std::max(0.0, at->wbal_J) / page.scenario().riders[i].w_prime_J,
-                     range_behind(range_at(page.sheet.riders[i].wbal_J, k), page.scenario().riders[i].w_prime_J / 100.0));
+                     range_behind(range_at(page.sheet.riders[i].wbal_share, k), 0.01));
 }
 
 std::string card_table(const Page& page, std::size_t i) {
@@ -445,7 +445,8 @@ std::string how_sure(const Page& page) {
   std::string text = "<section aria-labelledby=\"sure\"><h2 id=\"sure\">How sure is this?</h2>\n";
   if (page.sheet.days == 0) return text + "<p>One ride with one set of inputs: no range is known.</p></section>\n";
   text += fmt::format("<p>The same plan was ridden on {} invented days, each with its own wind and fitness and its own strength of the lee "
-                      "(one standard deviation: {}). Ranges on this page hold the middle 80 % of these days.</p>\n",
+                      "(one standard deviation: {}). Ranges on this page hold the middle 80 % of these days. A figure outside its own range means that "
+                      "groups usually form otherwise than on the expected day.</p>\n",
                       page.sheet.days, spread_words(page));
   text += table_begin("By rider.", {"Rider", "Top, expected", "Top, 8 days of 10", "Reaches the top", "Loses a group at least once"}, true);
   for (std::size_t i = 0; i < page.sheet.riders.size(); ++i) {

@@ -47,9 +47,9 @@ struct SheetRider {
   std::vector<SheetRidden> stretches;                 ///< as in Sheet::stretches
   std::vector<std::optional<SheetRange>> arrives_s;   ///< by landmark, the finish last; nothing when too few days arrived
   std::vector<std::optional<SheetRange>> power_W;     ///< by stretch, while riding
-  std::vector<std::optional<SheetRange>> wbal_J;      ///< at the end of each stretch
+  std::vector<std::optional<SheetRange>> wbal_share;  ///< of the day's store, at the end of each stretch
   std::optional<SheetRange> mean_power_W, work_J;     ///< of the whole ride
-  std::optional<SheetRange> wbal_least_J;
+  std::optional<SheetRange> wbal_least_share;
   double home_share = 0.0;                            ///< of the days
   double dropped_share = 0.0;                         ///< of the days, dropped from a group at least once
 };
