@@ -40,12 +40,11 @@ struct Options {
 constexpr const char* examples = R"(Examples:
   leewheel sheet scenarios/larkmoor/scenario.yaml -o larkmoor.html
   leewheel sheet scenarios/larkmoor/scenario.yaml --pocket -o pocket.html
-
   leewheel sheet scenarios/larkmoor/scenario.yaml --for weakest -o larkmoor.html     from scenario to sheet at once
 
 The page shows the plan that the scenario holds; with --for a plan is looked for first, as leewheel lineup does.
 
-Exit codes: 0 done, 1 written, but not everyone reaches the top, 2 bad input or arguments, 3 stopped before the end.
+Exit codes: 0 done, 1 not everyone reaches the top (written), or --for found no plan (not written), 2 bad input or arguments, 3 stopped before the end.
 )";
 
 /// A road without landmarks gets one every so many kilometres, so that the page has places to speak of.
