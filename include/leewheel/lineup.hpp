@@ -108,7 +108,7 @@ struct Lineup {
   std::vector<RegroupWait> waits;
   std::vector<Pull> pulls;
   std::vector<std::vector<std::uint32_t>> groups;  ///< one, or the two of a split
-  double best_whole = 0.0, best_split = 0.0;       ///< of the aim on the expected day; 0 when none was allowed
+  double best_whole = 0.0, best_split = 0.0;       ///< value of the best that was allowed, mean over the days; 0: none was
   std::vector<std::vector<std::uint32_t>> split_groups;  ///< the two groups tried
   std::size_t rides = 0;
   bool stopped = false;                ///< by `go_on`; nothing else is to be believed then

@@ -180,7 +180,7 @@ void print_split(const Lineup& lineup, const Scenario& scenario) {
   fmt::print("the best split tried ({} | {}) gives {}", fmt::join(names_of(scenario, lineup.split_groups[0]), ", "),
              fmt::join(names_of(scenario, lineup.split_groups[1]), ", "), value_text(lineup.aim, lineup.best_split));
   if (lineup.best_whole > 0.0) fmt::print(", the best whole group {}", value_text(lineup.aim, lineup.best_whole));
-  fmt::print(" on the expected day: {}.\n", lineup.groups.size() > 1 ? "split" : "stay whole");
+  fmt::print(", means over the days: {}.\n", lineup.groups.size() > 1 ? "split" : "stay whole");
 }
 
 void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings, const ShownUnits& units) {

@@ -223,7 +223,7 @@ class Search {
   std::vector<std::pair<std::string, Draw>> days() const;
   std::vector<PlanResult> over_days(const std::vector<std::size_t>& plans, std::vector<std::string>& names);
   void judge(std::vector<PlanResult>& results, std::size_t obvious, Lineup& lineup) const;
-  void tell_split(Lineup& lineup) const;
+  void tell_split(const std::vector<PlanResult>& results, Lineup& lineup) const;
 };
 
 std::string key_of(const GroupPlan& plan) {
@@ -420,7 +420,9 @@ void Search::descend(double demand) {
     }
 }
 
-/// As many of each demand.
+bool splits(const GroupPlan& plan) { return plan.kind == RideKind::by_strength; }
+
+/// As many of each demand, and at least one of them whole and one split.
 void Search::choose_finalists(std::vector<std::size_t>& chosen) const {
   const auto is_chosen = [&](std::size_t k) { return std::find(chosen.begin(), chosen.end(), k) != chosen.end(); };
   for (const double demand : demands()) {
@@ -431,6 +433,12 @@ void Search::choose_finalists(std::vector<std::size_t>& chosen) const {
       chosen.push_back(k);
       --left;
     }
+    for (const bool split : {false, true})
+      for (const std::size_t k : ranking(demand)) {
+        if (splits(tried_[k].plan) != split) continue;
+        if (!is_chosen(k)) chosen.push_back(k);
+        break;
+      }
   }
 }
 
@@ -522,18 +530,18 @@ std::vector<std::vector<std::uint32_t>> groups_at_start(const Scenario& scenario
   return groups;
 }
 
-void Search::tell_split(Lineup& lineup) const {
-  const Tried* split = nullptr;
-  for (const std::size_t k : ranking(settings_.wbal_margin_share)) {
-    const Tried& tried = tried_[k];
-    if (value(k, settings_.wbal_margin_share) >= forbidden) continue;
-    const bool splits = tried.plan.kind == RideKind::by_strength;
-    double& best = splits ? lineup.best_split : lineup.best_whole;
-    if (best != 0.0) continue;
-    best = aim_value(tried.score, settings_.aim);
-    if (splits) split = &tried;
+/// The best of each that is allowed, over the days.
+void Search::tell_split(const std::vector<PlanResult>& results, Lineup& lineup) const {
+  const PlanResult* split = nullptr;
+  const PlanResult* whole = nullptr;
+  for (const PlanResult& r : results) {
+    const PlanResult*& best = splits(r.plan) ? split : whole;
+    if (r.allowed && (!best || r.value < best->value)) best = &r;
   }
-  if (split) lineup.split_groups = groups_at_start(laid_in(scenario_, split->plan, weakest_, sections_));
+  if (whole) lineup.best_whole = whole->value;
+  if (!split) return;
+  lineup.best_split = split->value;
+  lineup.split_groups = groups_at_start(laid_in(scenario_, split->plan, weakest_, sections_));
 }
 
 // --- the plan in words, from the ride under it ---------------------------------------------------------------------------------
@@ -693,7 +701,7 @@ Lineup Search::run() {
   lineup.rides = rides_;
   if (stopped_) return lineup;
   judge(results, obvious, lineup);
-  tell_split(lineup);
+  tell_split(results, lineup);
   if (!lineup.found) return lineup;
   const Scenario planned = laid_in(scenario_, lineup.best.plan, weakest_, sections_);
   lineup.groups = groups_at_start(planned);
