@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
-"""Runs every command shown in docs/ as "$ leewheel ..." and puts its present output below it: docs/remake.py BUILD_FOLDER."""
+"""Runs every command shown in docs/ as "$ leewheel ..." and puts its present output below it: docs/remake.py BUILD_FOLDER [PAGE ...].
+Commands stand in the project's folder and may write pictures into docs/; those of one page run in its order."""
 import os
 import pathlib
 import re
@@ -7,8 +8,9 @@ import subprocess
 import sys
 
 docs = pathlib.Path(__file__).resolve().parent
-program = pathlib.Path(sys.argv[1]).resolve() / "sim"
-environment = dict(os.environ, PATH=f"{program}:{os.environ['PATH']}")
+build = pathlib.Path(sys.argv[1]).resolve()
+pages = [pathlib.Path(page).resolve() for page in sys.argv[2:]] or sorted(docs.rglob("*.md"))
+environment = dict(os.environ, PATH=f"{build / 'sim'}:{build / 'viz'}:{os.environ['PATH']}")
 
 
 def rerun(block: str) -> str:
@@ -18,13 +20,14 @@ def rerun(block: str) -> str:
         run = subprocess.run(["bash", "-c", line[2:]], cwd=docs.parent, env=environment, capture_output=True, text=True)
         if run.returncode not in (0, 1):  # 1: the answer is no
             sys.exit(f"{line}\n{run.stderr}")
-        parts.append(f"{line}\n{run.stdout.rstrip()}\n")
+        said = run.stdout.rstrip()
+        parts.append(f"{line}\n{said}\n" if said else f"{line}\n")
     return "\n".join(parts)
 
 
-for page in sorted(docs.glob("*.md")):
+for page in pages:
     text = page.read_text()
-    fresh = re.sub(r"```\n(\$ leewheel.*?\n)```", lambda found: f"```\n{rerun(found.group(1))}```", text, flags=re.S)
+    fresh = re.sub(r"```\n(\$ (?:leewheel|docs/).*?\n)```", lambda found: f"```\n{rerun(found.group(1))}```", text, flags=re.S)
     if fresh != text:
         page.write_text(fresh)
-        print(f"remade {page.name}")
+        print(f"remade {page.relative_to(docs)}")

@@ -35,16 +35,17 @@ struct GroupPlan {
   double turn_s, circulate_s;
   double pace_share;                   ///< of the group the pace must suit, for the plan's own kind
   double hold_margin, front_push, free_climb_fraction;
+  double wprime_reserve;               ///< share of W' at which a rider lets a dearer wheel go and gives up the front
   double lean = 0.0;                   ///< share by which all ride harder where it is steep; easier elsewhere, at the same mean effort
   double weakest_effort = 1.0;         ///< times the weakest's own plan
 };
 
 struct LineupSettings {
   LineupAim aim = LineupAim::time;
-  double wbal_margin_share = 0.05;     ///< nobody's W' falls below this share on the expected day, nor to nothing on another (assumed)
+  double wbal_margin_share = 0.05;     ///< nobody's W' falls below this share, on any of the days (assumed)
   double time_limit_share = 0.03;      ///< weakest, fair: this much slower than the quickest obvious plan is allowed (assumed)
   std::size_t starts = 3, rounds = 2;  ///< of the search: best plans that are worked on, and rounds of changes
-  std::size_t finalists = 6;
+  std::size_t finalists_a_demand = 4;  ///< ridden on all days beside the obvious plans: for each demand on W' left on the expected day
 };
 
 /// One ride under a plan.
@@ -107,7 +108,7 @@ struct Lineup {
   std::vector<RegroupWait> waits;
   std::vector<Pull> pulls;
   std::vector<std::vector<std::uint32_t>> groups;  ///< one, or the two of a split
-  double best_whole = 0.0, best_split = 0.0;       ///< of the aim on the expected day; 0 when none was allowed
+  double best_whole = 0.0, best_split = 0.0;       ///< value of the best that was allowed, mean over the days; 0: none was
   std::vector<std::vector<std::uint32_t>> split_groups;  ///< the two groups tried
   std::size_t rides = 0;
   bool stopped = false;                ///< by `go_on`; nothing else is to be believed then

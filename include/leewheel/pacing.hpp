@@ -81,7 +81,7 @@ struct Pacing {
   double wbal_least_J, wbal_end_J;
   std::vector<Recovery> recoveries;
   std::vector<std::size_t> easiest;   ///< without recoveries: sections ridden fastest in comparison with their power
-  double decide_at_m;             ///< a section's end near a quarter of the time
+  double decide_at_m, decide_at_s;    ///< at a quarter of the time, or sooner where a bad day has left little W' by then
   DayOutcome bad_day, good_day;
   double time_low_s, time_high_s;     ///< middle 80 % of the drawn days, the plan kept
   double gain_low_s, gain_high_s;     ///< the same of even plan minus this plan

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "io/fault.hpp"
+#include "io/shown_units.hpp"
 #include "io/yaml_reader.hpp"
 #include "leewheel/ride.hpp"
 
@@ -43,6 +44,11 @@ inline CLI::Validator whole_within(unsigned long long lowest, unsigned long long
           fmt::format("{}..{}", lowest, highest)};
 }
 inline CLI::Validator a_seed() { return whole_within(0, 9'000'000'000'000'000'000ULL); }
+
+/// Every command that tells a person of quantities takes it.
+inline void add_imperial_flag(CLI::App& command, ShownUnits& units) {
+  command.add_flag("--imperial", units.imperial, "miles, feet, mph, pounds in what is read; files and JSON stay in SI");
+}
 
 /// out/<name of the scenario's folder>, so that every scenario has its place without asking.
 inline std::string default_folder(const std::string& scenario_path) {

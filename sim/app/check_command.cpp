@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "app/oddities.hpp"
 #include "io/scenario_reader.hpp"
@@ -17,6 +18,7 @@ namespace {
 struct Options {
   std::string scenario_path;
   bool json = false, quiet = false;
+  ShownUnits units;
 };
 
 constexpr const char* examples = R"(Example:
@@ -38,7 +40,7 @@ std::string json_of(const std::vector<Oddity>& list) {
 }
 
 int run(const Options& options) {
-  const std::vector<Oddity> list = oddities(read_scenario(options.scenario_path));
+  const std::vector<Oddity> list = oddities(read_scenario(options.scenario_path), options.json ? ShownUnits{} : options.units);
   if (!options.quiet && options.json) fmt::print("{}\n", json_of(list));
   if (!options.quiet && !options.json) print(list);
   return list.empty() ? exit_ok : exit_answer_no;
@@ -51,6 +53,7 @@ Command add_check_command(CLI::App& app) {
   CLI::App* const command = app.add_subcommand("check", "what is odd about a scenario before it is run, with why and what to change");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print as JSON");
   command->add_flag("--quiet", options->quiet, "print nothing; the exit code tells");
   return [options] { return run(*options); };

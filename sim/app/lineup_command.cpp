@@ -18,7 +18,6 @@
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/lineup.hpp"
-#include "leewheel/units.hpp"
 
 namespace leewheel {
 
@@ -30,6 +29,7 @@ struct Options {
   std::string scenario_path, output, aim{lineup_aim_names[0]};
   LineupSettings settings;
   bool json = false, quiet = false;
+  ShownUnits units;
   int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
 };
 
@@ -81,12 +81,13 @@ std::string formation_words(const GroupPlan& plan) {
   return "";
 }
 
-void print_plan(const Lineup& lineup, const Scenario& scenario) {
+void print_plan(const Lineup& lineup, const Scenario& scenario, const ShownUnits& units) {
   const GroupPlan& plan = lineup.best.plan;
   fmt::print("The plan: {}.\n", kind_words(plan));
   fmt::print("  front     {}\n", formation_words(plan));
   fmt::print("  order     {} ({})\n", plan.order.empty() ? "by name" : fmt::format("{}", fmt::join(plan.order, ", ")), plan.order_rule);
-  if (plan.kind != RideKind::race) fmt::print("  pushing   in front at most {:.2f} times the own target, on a wheel at most {:.2f} times for long\n", plan.front_push, plan.hold_margin);
+  if (plan.kind != RideKind::race) fmt::print("  pushing   in front at most {:.2f} times the own target, on a wheel at most {:.2f} times for long;\n            with W' down to {:.0f} %, off the front and no dearer wheel\n",
+                                                 plan.front_push, plan.hold_margin, 100.0 * plan.wprime_reserve);
   if (plan.lean > 0.0) fmt::print("  efforts   {:.0f} % harder where it is steep, easier elsewhere, the same on average\n", 100.0 * plan.lean);
   if (plan.weakest_effort < 1.0)
     fmt::print("  {:<9} rides at {:.0f} % of the own plan when alone or in front\n", scenario.riders[lineup.weakest].name, 100.0 * plan.weakest_effort);
@@ -94,7 +95,7 @@ void print_plan(const Lineup& lineup, const Scenario& scenario) {
     fmt::print("  group {}   {}\n", g + 1, fmt::join(names_of(scenario, lineup.groups[g]), ", "));
   if (lineup.waits.empty()) fmt::print("  regroup   nowhere on the way\n");
   for (const RegroupWait& wait : lineup.waits)
-    fmt::print("  regroup   at km {:.2f}{}: {} waits {} for {}\n", wait.at_m / 1e3, wait.name.empty() ? "" : " (" + wait.name + ")",
+    fmt::print("  regroup   at {} {:.2f}{}: {} waits {} for {}\n", units.way_name(), units.way(wait.at_m), wait.name.empty() ? "" : " (" + wait.name + ")",
                scenario.riders[wait.first_rider].name, clock_text(wait.first_waits_s), scenario.riders[wait.last_rider].name);
 }
 
@@ -109,13 +110,14 @@ std::string pullers(const LineupStretch& s, const Scenario& scenario) {
   return fmt::format("{}", fmt::join(words, ", "));
 }
 
-void print_stretches(const Lineup& lineup, const Scenario& scenario) {
+void print_stretches(const Lineup& lineup, const Scenario& scenario, const ShownUnits& units) {
   fmt::print("\n  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}  {:<26} {}\n", "from", "to", "", "slope", "headwind", "front", "front",
              "saves", "how", "who pulls");
-  fmt::print("  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}\n", "km", "km", "", "%", "m/s", "km/h", "W", "%");
+  fmt::print("  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}\n", units.way_name(), units.way_name(), "", "%",
+             units.wind_name(), units.speed_name(), "W", "%");
   for (const LineupStretch& s : lineup.stretches)
-    fmt::print("  {:5.2f} - {:5.2f}  {:<34} {:6.1f} {:8.1f} {:6.1f} {:6.0f} {:6.0f}  {:<26} {}\n", s.where.from_m / 1e3, s.where.to_m / 1e3,
-               s.where.from + " to " + s.where.to, 100.0 * s.grade, s.headwind_mps, kmh_from_mps(s.front_speed_mps), s.front_power_W,
+    fmt::print("  {:5.2f} - {:5.2f}  {:<34} {:6.1f} {:8.1f} {:6.1f} {:6.0f} {:6.0f}  {:<26} {}\n", units.way(s.where.from_m), units.way(s.where.to_m),
+               s.where.from + " to " + s.where.to, 100.0 * s.grade, units.wind(s.headwind_mps), units.speed(s.front_speed_mps), s.front_power_W,
                100.0 * s.saved_share, form_names[static_cast<std::size_t>(s.form)], pullers(s, scenario));
 }
 
@@ -147,11 +149,14 @@ void print_asked_more(const Lineup& lineup, const Scenario& scenario) {
   }
 }
 
-std::string verdict(const PlanResult& result, const Lineup& lineup, const LineupSettings& settings) {
+std::string verdict(const PlanResult& result, const LineupSettings& settings) {
+  const auto dry = [&](const PlanScore& day) { return day.wbal_least_share < settings.wbal_margin_share; };
+  if (result.allowed) return "";
   if (!result.expected.all_home) return "not everyone gets home";
-  if (result.expected.wbal_least_share < settings.wbal_margin_share) return "someone runs dry";
-  if (!result.allowed && lineup.time_limit_s > 0.0) return "too late";
-  return result.allowed ? "" : "fails on a bad day";
+  if (dry(result.expected)) return "someone runs dry";
+  if (std::any_of(result.days.begin(), result.days.end(), dry)) return "someone runs dry on another day";
+  if (std::any_of(result.days.begin(), result.days.end(), [](const PlanScore& day) { return !day.all_home; })) return "not everyone gets home on another day";
+  return "too late";
 }
 
 void print_comparison(const Lineup& lineup, const LineupSettings& settings) {
@@ -160,7 +165,7 @@ void print_comparison(const Lineup& lineup, const LineupSettings& settings) {
   const auto row = [&](const PlanResult& r, const std::string& name) {
     fmt::print("  {:<32} {:>16}  {:>21} {:>10} {:14.0f} {:>12}  {}\n", name, value_text(lineup.aim, r.value),
                fmt::format("{} to {}", value_text(lineup.aim, r.value_low), value_text(lineup.aim, r.value_high)), clock_text(r.expected.last_s),
-               100.0 * r.expected.weakest_effort, clock_text(r.expected.longest_wait_s), verdict(r, lineup, settings));
+               100.0 * r.expected.weakest_effort, clock_text(r.expected.longest_wait_s), verdict(r, settings));
   };
   row(lineup.best, "this plan");
   for (const PlanResult& r : lineup.obvious) row(r, r.plan.name);
@@ -175,18 +180,18 @@ void print_split(const Lineup& lineup, const Scenario& scenario) {
   fmt::print("the best split tried ({} | {}) gives {}", fmt::join(names_of(scenario, lineup.split_groups[0]), ", "),
              fmt::join(names_of(scenario, lineup.split_groups[1]), ", "), value_text(lineup.aim, lineup.best_split));
   if (lineup.best_whole > 0.0) fmt::print(", the best whole group {}", value_text(lineup.aim, lineup.best_whole));
-  fmt::print(" on the expected day: {}.\n", lineup.groups.size() > 1 ? "split" : "stay whole");
+  fmt::print(", means over the days: {}.\n", lineup.groups.size() > 1 ? "split" : "stay whole");
 }
 
-void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings) {
+void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings, const ShownUnits& units) {
   fmt::print("{}: for {}. The weakest here is {} (slowest alone).\n", scenario.title, settings.aim == LineupAim::time ? "the least time for the last"
              : settings.aim == LineupAim::weakest ? "the least work of the weakest" : "like work for all", scenario.riders[lineup.weakest].name);
   if (!lineup.found) {
-    fmt::print("No plan brings everyone home with {:.0f} % of W' left.\n", 100.0 * settings.wbal_margin_share);
+    fmt::print("No plan brings everyone home with {:.0f} % of W' left on every day.\n", 100.0 * settings.wbal_margin_share);
     return print_comparison(lineup, settings);
   }
-  print_plan(lineup, scenario);
-  print_stretches(lineup, scenario);
+  print_plan(lineup, scenario, units);
+  print_stretches(lineup, scenario, units);
   print_riders(lineup, scenario);
   print_asked_more(lineup, scenario);
   print_comparison(lineup, settings);
@@ -202,7 +207,7 @@ Json json_of(const PlanResult& r) {
           {"kind", ride_kind_names[static_cast<std::size_t>(p.kind)]}, {"formation", formation_names[static_cast<std::size_t>(p.formation)]},
           {"order", p.order}, {"regroup_at_m", p.regroup_at_m}, {"turn_s", p.turn_s}, {"circulate_s", p.circulate_s},
           {"pace_share", p.pace_share}, {"hold_margin", p.hold_margin}, {"front_push", p.front_push},
-          {"free_climb_fraction", p.free_climb_fraction}, {"lean", p.lean}, {"weakest_effort", p.weakest_effort},
+          {"free_climb_fraction", p.free_climb_fraction}, {"wprime_reserve", p.wprime_reserve}, {"lean", p.lean}, {"weakest_effort", p.weakest_effort},
           {"last_s", r.expected.last_s}, {"weakest_effort_share", r.expected.weakest_effort}, {"unfairness", r.expected.unfairness},
           {"wbal_least_share", r.expected.wbal_least_share}, {"longest_wait_s", r.expected.longest_wait_s}};
 }
@@ -256,7 +261,7 @@ int run(Options options) {
     return exit_stopped;
   }
   if (options.json && !options.quiet) fmt::print("{}\n", json_of(lineup, scenario).dump(2));
-  if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings);
+  if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings, options.units);
   if (!lineup.found) return exit_answer_no;
   if (options.output.empty()) return exit_ok;
   const std::string comment = fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(lineup.best.plan), cautions);
@@ -277,9 +282,10 @@ Command add_lineup_command(CLI::App& app) {
       ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())))->capture_default_str();
   command->add_option("--later", options->settings.time_limit_share, "for weakest and fair: slower than the quickest obvious plan by at most this share")
       ->check(number_within(0.0, 1.0))->capture_default_str();
-  command->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below")
+  command->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below on any of the days")
       ->check(number_within(0.0, 0.9))->capture_default_str();
   command->add_option("--threads", options->threads, "threads; the plan is the same on any number")->check(whole_within(1, 1024));
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the plan for machines");
   command->add_option("-o,--out", options->output, "write the scenario with this plan laid in");
   command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");

@@ -9,6 +9,7 @@
 #include <filesystem>
 #include <iostream>
 #include <memory>
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 
@@ -19,6 +20,7 @@
 #include "io/scenario_reader.hpp"
 #include "io/track_import.hpp"
 #include "io/wind_section.hpp"
+#include "leewheel/units.hpp"
 
 namespace leewheel {
 
@@ -27,10 +29,11 @@ namespace {
 namespace fs = std::filesystem;
 
 struct Options {
-  std::string input, folder, title, from, kind{ride_kind_names[static_cast<std::size_t>(RideKind::steady)]};
+  std::string input, folder, title, from, kind, land;
   std::optional<int> riders;
   std::optional<double> wind_kmh;
-  bool force = false, yes = false, quiet = false;
+  bool force = false, yes = false, json = false, quiet = false;
+  ShownUnits units;
 };
 
 constexpr const char* examples = R"(Examples:
@@ -42,24 +45,71 @@ On a terminal it asks for what is not given; --yes takes the usual answers.
 
 // ---- questions ----
 
-std::string asked(const std::string& question, const std::string& usual) {
-  fmt::print("{} [{}]: ", question, usual);
-  std::fflush(stdout);
-  std::string answer;
-  if (!std::getline(std::cin, answer) || answer.empty()) return usual;
-  return answer;
+std::string lower(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return text;
 }
 
-double number_asked(const std::string& question, double usual, double lowest, double highest) {
-  for (int tries = 0; tries < 5; ++tries) {
-    double value = 0.0;
-    if (CLI::detail::lexical_cast(asked(question, fmt::format("{:g}", usual)), value) && value >= lowest && value <= highest) return value;
-    fmt::print("expected a number from {:g} to {:g}\n", lowest, highest);
+std::string trimmed(const std::string& text) {
+  const std::size_t first = text.find_first_not_of(" \t\r"), last = text.find_last_not_of(" \t\r");
+  return first == std::string::npos ? std::string() : text.substr(first, last - first + 1);
+}
+
+/// Asks for as long as someone answers: an empty line, or the end of input (Ctrl-D) from there on, takes what is usual.
+class Questions {
+ public:
+  explicit Questions(bool ask) : ask_(ask) {}
+
+  /// `understand` makes a value of what was typed, or nothing.
+  template <class Understand>
+  auto answer(const std::string& question, const std::string& usual, const std::string& expected, Understand understand) {
+    while (ask_) {
+      fmt::print("{} [{}]: ", question, usual);
+      std::fflush(stdout);
+      std::string typed;
+      if (!std::getline(std::cin, typed)) {
+        fmt::print("\nNo more answers: the usual ones are taken from here on.\n");
+        ask_ = false;
+        break;
+      }
+      typed = trimmed(typed);
+      if (typed.empty()) break;
+      if (const auto value = understand(typed)) return *value;
+      fmt::print("  found '{}', expected {}\n", typed, expected);
+    }
+    return *understand(usual);
   }
-  return usual;
-}
 
-bool is_compass_point(const std::string& text) { return std::find(compass_points.begin(), compass_points.end(), text) != compass_points.end(); }
+  std::string text(const std::string& question, const std::string& usual) {
+    return answer(question, usual, "words", [](const std::string& typed) { return std::optional(typed); });
+  }
+  double number(const std::string& question, double usual, double lowest, double highest) {
+    return answer(question, fmt::format("{:.3g}", usual), fmt::format("a number from {:.3g} to {:.3g}", lowest, highest), [=](const std::string& typed) {
+      double value = 0.0;
+      const bool fits = CLI::detail::lexical_cast(typed, value) && value >= lowest && value <= highest;
+      return fits ? std::optional(value) : std::nullopt;
+    });
+  }
+  int whole(const std::string& question, int usual, int lowest, int highest) {
+    return answer(question, std::to_string(usual), fmt::format("a whole number from {} to {}", lowest, highest), [=](const std::string& typed) {
+      int value = 0;
+      const bool fits = typed.find('.') == std::string::npos && CLI::detail::lexical_cast(typed, value) && value >= lowest && value <= highest;
+      return fits ? std::optional(value) : std::nullopt;
+    });
+  }
+  /// Capitals do not count.
+  template <class Names>
+  std::string one_of(const std::string& question, const std::string& usual, const Names& names) {
+    return answer(question, usual, fmt::format("one of {}", fmt::join(names, ", ")), [&](const std::string& typed) {
+      for (const auto& name : names)
+        if (lower(std::string(name)) == lower(typed)) return std::optional(std::string(name));
+      return std::optional<std::string>();
+    });
+  }
+
+ private:
+  bool ask_;
+};
 
 std::string usual_title(const std::string& input) {
   std::string words = fs::path(input).stem().string();
@@ -69,41 +119,52 @@ std::string usual_title(const std::string& input) {
   return words.empty() ? "My climb" : words;
 }
 
+bool is_track(const std::string& path) { return lower(fs::path(path).extension().string()) == ".gpx"; }
+
 void fill_in(Options& options) {
-  const bool ask = !options.yes && !options.quiet && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
-  if (options.title.empty()) options.title = ask ? asked("Title", usual_title(options.input)) : usual_title(options.input);
-  if (!options.riders) options.riders = ask ? static_cast<int>(number_asked("How many riders", 4, 1, 40)) : 4;
-  if (options.from.empty()) {
-    options.from = ask ? asked("Wind from (N, NNE, NE, ...)", "W") : "W";
-    if (!is_compass_point(options.from)) fmt::print("'{}' is no point of the compass; W is written\n", options.from), options.from = "W";
+  Questions ask(!options.yes && !options.json && !options.quiet && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO));
+  const ShownUnits& units = options.units;
+  if (options.title.empty()) options.title = ask.text("Title", usual_title(options.input));
+  if (!options.riders) options.riders = ask.whole("How many riders", 4, 1, 40);
+  if (options.kind.empty())
+    options.kind = ask.one_of("Kind of ride (together, steady, race or by_strength)", std::string(ride_kind_names[static_cast<std::size_t>(RideKind::steady)]), ride_kind_names);
+  if (options.from.empty()) options.from = ask.one_of("Wind from (N, NNE, NE, ...)", "W", compass_points);
+  if (!options.wind_kmh) {
+    const double shown = units.speed(mps_from_kmh(1.0));
+    options.wind_kmh = std::round(ask.number(fmt::format("Wind speed, {} at {} over open land", units.speed_name(), units.imperial ? "33 ft" : "10 m"), std::round(15.0 * shown),
+                                             0.0, 150.0 * shown) / shown * 10.0) / 10.0;
   }
-  if (!options.wind_kmh) options.wind_kmh = ask ? number_asked("Wind speed, km/h at 10 m over open land", 15, 0, 150) : 15.0;
+  if (options.land.empty() && is_track(options.input))
+    options.land = ask.one_of("Land beside the road, for the most part (open_ridge, open_slope, scattered_trees, houses, wood)",
+                              std::string(exposure_names[static_cast<std::size_t>(Exposure::open_slope)]), exposure_names);
 }
 
 // ---- the road ----
 
-bool is_track(const std::string& path) {
-  std::string extension = fs::path(path).extension().string();
-  std::transform(extension.begin(), extension.end(), extension.begin(), [](unsigned char c) { return std::tolower(c); });
-  return extension == ".gpx";
+/// A road, and how it is written down.
+struct NewRoad {
+  RoadProfile profile;
+  std::string kept;                 ///< a described road as it stands, with its remarks; empty for a track
+  std::vector<std::string> mended;  ///< of a track, a line each
+};
+
+NewRoad road_of(const Options& options) {
+  if (!is_track(options.input)) return {read_road(options.input), read_text(options.input), {}};
+  TrackImport track = import_track(options.input, SmoothingSettings{});
+  const double length_m = Road(track.profile).length_m(), every_m = length_m > 15e3 ? 5000.0 : 2000.0;
+  if (track.profile.landmarks.empty() && length_m > 4000.0)
+    for (double at_m = every_m; at_m < length_m - 600.0; at_m += every_m) track.profile.landmarks.push_back({fmt::format("Kilometre {:g}", at_m / 1e3), at_m});
+  return {std::move(track.profile), "", track.report.lines};
 }
 
-/// A described road is kept as it stands, with its remarks; a track becomes an editable road.
-std::string road_text(const Options& options) {
-  if (!is_track(options.input)) {
-    read_road(options.input);  // refuses a road that is none
-    return read_text(options.input);
-  }
-  TrackImport track = import_track(options.input, SmoothingSettings{});
-  if (!options.quiet) for (const std::string& line : track.report.lines) fmt::print("{}\n", line);
-  const Road road(track.profile);
-  if (track.profile.landmarks.empty() && road.length_m() > 4000.0)
-    for (double at_m = 2000.0; at_m < road.length_m() - 600.0; at_m += road.length_m() > 15e3 ? 5000.0 : 2000.0)
-      track.profile.landmarks.push_back({fmt::format("Kilometre {:g}", at_m / 1e3), at_m});
-  return road_yaml(track.profile, fmt::format("A road made from {}. Distances run along the road.\n"
-                                              "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end),\n"
-                                              "for example: exposure: [{{from_m: 0, to_m: 900, is: houses}}, {{from_m: 900, to_m: 2500, is: wood}}]\n"
-                                              "Give the landmarks names that your riders know.", fs::path(options.input).filename().string()));
+std::string road_text(const Options& options, NewRoad road) {
+  if (!road.kept.empty()) return road.kept;
+  const auto land = static_cast<Exposure>(std::find(exposure_names.begin(), exposure_names.end(), options.land) - exposure_names.begin());
+  for (auto* side : {&road.profile.exposure_left, &road.profile.exposure_right}) std::fill(side->begin(), side->end(), land);
+  return road_yaml(road.profile, fmt::format("A road made from {}. Distances run along the road.\n"
+                                             "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end),\n"
+                                             "for example: exposure: [{{from_m: 0, to_m: 900, is: houses}}, {{from_m: 900, to_m: 2500, is: wood}}]\n"
+                                             "Give the landmarks names that your riders know.", fs::path(options.input).filename().string()));
 }
 
 // ---- the scenario ----
@@ -145,7 +206,7 @@ std::string quoted(const std::string& text) {
   return safe + '"';
 }
 
-std::string scenario_text(const Options& options) {
+std::string scenario_text(const Options& options, const std::vector<Landmark>& landmarks) {
   std::string text = "# A scenario to start from. Remarks (after #) tell what else can be set; docs/scenario.md tells the form.\n"
                      "# leewheel check scenario.yaml tells what is odd; leewheel ride scenario.yaml rides it.\n";
   text += fmt::format("title: {}\nquestion: Who should ride where, and where does a wheel pay?\n\nroad: {{file: road.yaml}}\n\n", quoted(options.title));
@@ -153,8 +214,8 @@ std::string scenario_text(const Options& options) {
   text += fmt::format("wind:                  # at 10 m over open land; from is where it comes from\n  from: {}\n  speed_kmh: {:g}\n"
                       "  # gusts_kmh: {:.0f}\n", quoted(options.from), *options.wind_kmh, std::max(10.0, 1.6 * *options.wind_kmh));
   text += remarks("  ", wind_fields()) + "\n" + riders_text(*options.riders) + "\n";
-  text += fmt::format("ride:\n  kind: {}         # {}\n  # formation: turns   # {}\n  # order: [Rider 1]   # from the front\n  # regroup_at: [finish]   # places or metres\n  # seed: 1\n",
-                      options.kind, fmt::join(ride_kind_names, ", "), fmt::join(formation_names, ", "));
+  text += fmt::format("ride:\n  kind: {}         # {}\n  # formation: turns   # {}\n  # order: [Rider 1]   # from the front\n  # regroup_at: [{}]   # places or metres\n  # seed: 1\n",
+                      options.kind, fmt::join(ride_kind_names, ", "), fmt::join(formation_names, ", "), landmarks.empty() ? "1000" : quoted(landmarks.front().name));
   text += remarks("  ", ride_fields());
   text += "\n# behaviour:           # what riders decide; docs/groups.md\n" + remarks("  ", tactics_fields());
   text += "\n# uncertainty:         # one standard deviation of what nobody knows before a ride\n" + remarks("  ", uncertainty_fields());
@@ -166,13 +227,17 @@ int run(Options options) {
   for (const std::string& path : {road_path, scenario_path})
     if (fs::exists(path) && !options.force)
       throw InputFault(Fault{path, 0, 0, "", "is there already; --force writes over it"});
+  const NewRoad new_road = road_of(options);  // before the questions: no answers for a road that cannot be read
+  if (!options.quiet && !options.json) for (const std::string& line : new_road.mended) fmt::print("{}\n", line);
   fill_in(options);
-  const std::string road = road_text(options), scenario = scenario_text(options);
+  const std::string road = road_text(options, new_road), scenario = scenario_text(options, new_road.profile.landmarks);
   make_output_folder(options.folder);
   write_whole_file(road_path, road);
   write_whole_file(scenario_path, scenario);
   read_scenario(scenario_path);  // what is handed out can be ridden
-  if (!options.quiet)
+  if (options.json && !options.quiet)
+    fmt::print("{}\n", nlohmann::ordered_json{{"road", road_path}, {"scenario", scenario_path}, {"mended", new_road.mended}}.dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
+  if (!options.quiet && !options.json)
     fmt::print("Written to {}: road.yaml, scenario.yaml\nNext: mark exposure and landmarks in road.yaml, put your riders into scenario.yaml, then\n"
                "  leewheel check {}\n  leewheel ride {}\n", options.folder, scenario_path, scenario_path);
   return exit_ok;
@@ -186,15 +251,19 @@ Command add_new_command(CLI::App& app) {
   command->footer(examples);
   command->add_option("road", options->input, "a recorded track (.gpx) or a road (YAML)")->required();
   command->add_option("-o,--out", options->folder, "folder for road.yaml and scenario.yaml")->required();
-  command->add_option("--title", options->title, "title of the scenario");
+  command->add_option("--title", options->title, "title of the scenario [the track's name]");
   command->add_option("--riders", options->riders, "how many riders to write down")->check(whole_within(1, 40));
   command->add_option("--wind-from", options->from, "where the wind comes from: N, NNE, NE, ...")
-      ->check(CLI::IsMember(std::vector<std::string>(compass_points.begin(), compass_points.end())));
+      ->transform(CLI::IsMember(std::vector<std::string>(compass_points.begin(), compass_points.end()), CLI::ignore_case));
   command->add_option("--wind-kmh", options->wind_kmh, "its speed at 10 m over open land")->check(number_within(0, 150));
-  command->add_option("--kind", options->kind, "kind of ride")
-      ->check(CLI::IsMember(std::vector<std::string>(ride_kind_names.begin(), ride_kind_names.end())))->capture_default_str();
+  command->add_option("--kind", options->kind, "kind of ride [steady]")
+      ->check(CLI::IsMember(std::vector<std::string>(ride_kind_names.begin(), ride_kind_names.end())));
+  command->add_option("--land", options->land, "land beside a track, for the most part")
+      ->check(CLI::IsMember(std::vector<std::string>(exposure_names.begin(), exposure_names.end())));
+  command->add_flag("--imperial", options->units.imperial, "ask for the wind in mph; files stay in SI");
   command->add_flag("--yes", options->yes, "ask nothing; the usual answers");
   command->add_flag("--force", options->force, "write over files that are there");
+  command->add_flag("--json", options->json, "print what was written as JSON; ask nothing");
   command->add_flag("--quiet", options->quiet, "print nothing, ask nothing");
   return [options] { return run(*options); };
 }

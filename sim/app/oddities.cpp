@@ -23,13 +23,13 @@ constexpr double strong_wind_mps = 13.9, strong_gust_mps = 17.2;     // Beaufort
 
 using List = std::vector<Oddity>;
 
-std::string km(double m) { return fmt::format("km {:.1f}", m / 1e3); }
+std::string place(double m, const ShownUnits& units) { return fmt::format("{} {:.1f}", units.way_name(), units.way(m)); }
 
 double W_per_kg(const RiderSettings& rider) { return rider.critical_power_W / rider.body_mass_kg; }
 
 // ---- road ----
 
-void look_at_road(const Scenario& scenario, List& list) {
+void look_at_road(const Scenario& scenario, const ShownUnits& units, List& list) {
   const Road& road = scenario.road;
   const RoadProfile& profile = road.profile();
   const bool unmarked = std::all_of(profile.exposure_left.begin(), profile.exposure_left.end(), [](Exposure e) { return e == Exposure::open_slope; }) &&
@@ -38,11 +38,11 @@ void look_at_road(const Scenario& scenario, List& list) {
     list.push_back({"road.exposure", "the whole road lies as open_slope", "a recorded track knows nothing of the land; woods and houses take most of the wind away",
                     "mark exposure by distance in the road file"});
   if (road.landmarks().empty() && road.length_m() > 4000.0)
-    list.push_back({"road.landmarks", fmt::format("none on {:.1f} km", road.length_m() / 1e3), "times and savings are told between landmarks, and plans name them",
+    list.push_back({"road.landmarks", fmt::format("none on {:.1f} {}", units.way(road.length_m()), units.way_name()), "times and savings are told between landmarks, and plans name them",
                     "name a few places: foot, gate, bend, top"});
   const RoadFacts facts = road.facts();
   if (facts.steepest_100m_grade > 0.18)
-    list.push_back({"road", fmt::format("{:.0f} % over 100 m from {}", 100.0 * facts.steepest_100m_grade, km(facts.steepest_at_m)),
+    list.push_back({"road", fmt::format("{:.0f} % over 100 m from {}", 100.0 * facts.steepest_100m_grade, place(facts.steepest_at_m, units)),
                     "roads are seldom so steep; recorded elevations often err in cuttings, on bridges and under trees",
                     "compare with the road itself; smooth the track over a longer way"});
 }
@@ -57,7 +57,7 @@ void look_at_air(const Scenario& scenario, List& list) {
                     "a pressure reduced to sea level makes the air too dense", "give what a barometer shows at station_altitude_m"});
 }
 
-void look_at_strength_of_wind(const Scenario& scenario, List& list) {
+void look_at_strength_of_wind(const Scenario& scenario, const ShownUnits& units, List& list) {
   double speed_mps = 0.0, gust_mps = 0.0;
   const auto take = [&](const std::vector<ForecastPoint>& forecast) {
     for (const ForecastPoint& p : forecast) speed_mps = std::max(speed_mps, p.speed_mps), gust_mps = std::max(gust_mps, p.gust_mps.value_or(0.0));
@@ -65,8 +65,9 @@ void look_at_strength_of_wind(const Scenario& scenario, List& list) {
   take(scenario.wind.forecast);
   for (const WindStation& station : scenario.wind.stations) take(station.forecast);
   if (speed_mps >= strong_wind_mps || gust_mps >= strong_gust_mps)
-    list.push_back({"wind", gust_mps > 0.0 ? fmt::format("{:.0f} km/h, gusts {:.0f} km/h", kmh_from_mps(speed_mps), kmh_from_mps(gust_mps))
-                                           : fmt::format("{:.0f} km/h", kmh_from_mps(speed_mps)),
+    list.push_back({"wind", gust_mps > 0.0 ? fmt::format("{:.0f} {kmh}, gusts {:.0f} {kmh}", units.speed(speed_mps), units.speed(gust_mps),
+                                                              fmt::arg("kmh", units.speed_name()))
+                                           : fmt::format("{:.0f} {}", units.speed(speed_mps), units.speed_name()),
                     "caution: in a near gale riders are pushed across the road, and close riding is dangerous", "ride another day, or another road"});
 }
 
@@ -113,7 +114,7 @@ double planned_power_W(const Scenario& scenario, std::size_t i, double at_m) {
 }
 
 /// Rides the plan alone and books what it asks of W'. A rider cannot give more than there is, so the ride itself never shows it.
-void look_at_plan(const Scenario& scenario, std::size_t i, List& list) {
+void look_at_plan(const Scenario& scenario, std::size_t i, const ShownUnits& units, List& list) {
   const RiderSettings& r = scenario.riders[i];
   Ride ride(alone(scenario, i));
   double left_J = r.w_prime_J, empty_at_m = -1.0;
@@ -125,10 +126,10 @@ void look_at_plan(const Scenario& scenario, std::size_t i, List& list) {
   }
   const RiderResult ridden = ride.result().riders.front();
   if (!ridden.finished)
-    list.push_back({r.name, fmt::format("alone, by the plan, gets to {} only", km(ridden.distance_m)), "too steep for the lowest gear, too little power, or the time limit",
+    list.push_back({r.name, fmt::format("alone, by the plan, gets to {} only", place(ridden.distance_m, units)), "too steep for the lowest gear, too little power, or the time limit",
                     "check power, gear (lowest_development_m) and ride.time_limit_s"});
   else if (empty_at_m >= 0.0 && r.target_effort <= 1.0)
-    list.push_back({r.name, fmt::format("the plan asks for more than the rider has from {} on", km(empty_at_m)),
+    list.push_back({r.name, fmt::format("the plan asks for more than the rider has from {} on", place(empty_at_m, units)),
                     "W' is used up there, and what follows is ridden at critical power", "plan less before it; leewheel pace finds a plan that lasts"});
 }
 
@@ -167,34 +168,34 @@ void look_at_turns(const Scenario& scenario, List& list) {
                     "nobody swings off there: the first stays in front and sets a pace that holds alone", "put a strong rider in front before it, or check abreast and width_m"});
 }
 
-void look_at_regrouping(const Scenario& scenario, List& list) {
+void look_at_regrouping(const Scenario& scenario, const ShownUnits& units, List& list) {
   const Road& road = scenario.road;
   for (const double at_m : scenario.ride.regroup_at_m) {
     const double from_m = std::max(0.0, at_m - 50.0), to_m = std::min(road.length_m(), at_m + 50.0);
     const double grade = (road.elevation_m(to_m) - road.elevation_m(from_m)) / (to_m - from_m);
     if (std::abs(grade) > steep_grade)
-      list.push_back({"ride.regroup_at", fmt::format("{} lies on {:.1f} %", km(at_m), 100.0 * grade), "a group that stands on a slope blocks the road, and starting again is hard",
+      list.push_back({"ride.regroup_at", fmt::format("{} lies on {:.1f} %", place(at_m, units), 100.0 * grade), "a group that stands on a slope blocks the road, and starting again is hard",
                       "wait where it is flat, off the road"});
     if (at_m > road.length_m() - 200.0)
-      list.push_back({"ride.regroup_at", fmt::format("{} is within 200 m of the finish", km(at_m)), "the finish is where everyone waits anyway", "leave it out"});
+      list.push_back({"ride.regroup_at", fmt::format("{} is within 200 m of the finish", place(at_m, units)), "the finish is where everyone waits anyway", "leave it out"});
   }
 }
 
 }  // namespace
 
-std::vector<Oddity> oddities(const Scenario& scenario) {
+std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units) {
   List list;
-  look_at_road(scenario, list);
+  look_at_road(scenario, units, list);
   look_at_air(scenario, list);
-  look_at_strength_of_wind(scenario, list);
+  look_at_strength_of_wind(scenario, units, list);
   look_at_belts(scenario, list);
   for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
     look_at_rider(scenario.riders[i], list);
-    look_at_plan(scenario, i, list);
+    look_at_plan(scenario, i, units, list);
   }
   look_at_company(scenario, list);
   look_at_turns(scenario, list);
-  look_at_regrouping(scenario, list);
+  look_at_regrouping(scenario, units, list);
   if (scenario.ride.step_s > 0.25)
     list.push_back({"ride.step_s", fmt::format("{:g} s", scenario.ride.step_s), "gaps and gusts are followed coarsely", "0.1 for answers, 0.25 for many runs"});
   return list;

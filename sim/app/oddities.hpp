@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "io/shown_units.hpp"
 #include "leewheel/ride.hpp"
 
 namespace leewheel {
@@ -16,6 +17,6 @@ struct Oddity {
 };
 
 /// In the order of the file: road, air, wind, riders, ride. Rides every rider alone once, to see what the plan asks.
-std::vector<Oddity> oddities(const Scenario& scenario);
+std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units = {});
 
 }  // namespace leewheel

@@ -32,6 +32,7 @@ struct RideOptions {
   bool json = false, quiet = false;
   std::optional<std::uint64_t> seed;
   std::optional<double> step_s;
+  ShownUnits units;
   int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
 };
 
@@ -95,7 +96,7 @@ void print_results(const RideOptions& options, const std::string& folder, const 
   }
   const bool colour = isatty(STDOUT_FILENO) && !std::getenv("NO_COLOR");
   fmt::print("{}\nWritten to {}: trace.h5, summary.json, riders.csv, stretches.csv, events.csv, lee.graphml\n",
-             summary_text(scenario, result, solo, colour), folder);
+             summary_text(scenario, result, solo, colour, options.units), folder);
 }
 
 int run(const RideOptions& options) {
@@ -153,6 +154,7 @@ Command add_ride_command(CLI::App& app) {
   command->footer("Examples:\n  leewheel ride scenarios/larkmoor/scenario.yaml\n  leewheel ride my.yaml -o out/windy --seed 7 --json");
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print summary.json instead of the summary in words");
   command->add_flag("--quiet", options->quiet, "print nothing; the files are written all the same");
   command->add_option("--seed", options->seed, "seed of the ride's chance, instead of the scenario's")

@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "io/atomic_file.hpp"
 #include "io/fault.hpp"
@@ -24,6 +25,7 @@ struct Options {
   std::string input, output;
   double smoothing_m = SmoothingSettings{}.length_m;
   bool json = false, quiet = false;
+  ShownUnits units;
 };
 
 bool is_track(const std::string& path) {
@@ -32,19 +34,19 @@ bool is_track(const std::string& path) {
   return extension == ".gpx";
 }
 
-void print_facts(const Road& road) {
+void print_facts(const Road& road, const ShownUnits& units) {
   const RoadFacts facts = road.facts();
-  fmt::print("length             {:>8.2f} km\n", facts.length_m / 1e3);
-  fmt::print("ascent / descent   {:>8.0f} m / {:.0f} m\n", facts.ascent_m, facts.descent_m);
+  fmt::print("length             {:>8.2f} {}\n", units.way(facts.length_m), units.way_name());
+  fmt::print("ascent / descent   {:>8.0f} {m} / {:.0f} {m}\n", units.height(facts.ascent_m), units.height(facts.descent_m), fmt::arg("m", units.height_name()));
   fmt::print("mean grade         {:>8.1f} %\n", std::round(1000.0 * facts.mean_grade) / 10.0 + 0.0);  // never "-0.0"
-  fmt::print("steepest 100 m     {:>8.1f} % from {:.2f} km\n", 100.0 * facts.steepest_100m_grade, facts.steepest_at_m / 1e3);
-  for (const Landmark& mark : road.landmarks()) fmt::print("landmark           {:>8.2f} km  {}\n", mark.distance_m / 1e3, mark.name);
+  fmt::print("steepest 100 m     {:>8.1f} % from {:.2f} {}\n", 100.0 * facts.steepest_100m_grade, units.way(facts.steepest_at_m), units.way_name());
+  for (const Landmark& mark : road.landmarks()) fmt::print("landmark           {:>8.2f} {}  {}\n", units.way(mark.distance_m), units.way_name(), mark.name);
 }
 
-void print_report(const ImportReport& report, double smoothing_m) {
+void print_report(const ImportReport& report, double smoothing_m, const ShownUnits& units) {
   for (const std::string& line : report.lines) fmt::print("{}\n", line);
-  fmt::print("ascent             {:>8.0f} m between recorded points, {:.0f} m once smoothed over {:g} m\n", report.raw_ascent_m,
-             report.smoothed_ascent_m, smoothing_m);
+  fmt::print("ascent             {:>8.0f} {m} between recorded points, {:.0f} {m} once smoothed over {:g} m\n", units.height(report.raw_ascent_m),
+             units.height(report.smoothed_ascent_m), smoothing_m, fmt::arg("m", units.height_name()));
 }
 
 std::string json_of(const Road& road, const ImportReport& report) {
@@ -62,7 +64,7 @@ RoadProfile read(const Options& options, ImportReport& report) {
   smoothing.length_m = options.smoothing_m;
   TrackImport track = import_track(options.input, smoothing);
   report = track.report;
-  if (!options.quiet && !options.json) print_report(report, options.smoothing_m);
+  if (!options.quiet && !options.json) print_report(report, options.smoothing_m, options.units);
   return std::move(track.profile);
 }
 
@@ -70,7 +72,7 @@ int run(const Options& options) {
   ImportReport report;
   const Road road(read(options, report));
   if (options.json && !options.quiet) fmt::print("{}\n", json_of(road, report));
-  if (!options.json && !options.quiet) print_facts(road);
+  if (!options.json && !options.quiet) print_facts(road, options.units);
   if (options.output.empty()) return exit_ok;
   const std::string comment = fmt::format(
       "A road made from {}, elevations smoothed over {:g} m. Distances run along the road.\n"
@@ -91,6 +93,7 @@ Command add_road_command(CLI::App& app) {
   command->add_option("--smoothing-m", options->smoothing_m, "length over which a track's elevations are smoothed")
       ->check(CLI::Range(5.0, 1000.0))
       ->capture_default_str();
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the facts as JSON");
   command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
   command->footer("Example:\n  leewheel road my-climb.gpx -o road.yaml --smoothing-m 40");

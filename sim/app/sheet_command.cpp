@@ -19,6 +19,7 @@
 #include "io/scenario_reader.hpp"
 #include "io/sheet.hpp"
 #include "leewheel/ensemble.hpp"
+#include "leewheel/lineup.hpp"
 #include "leewheel/uncertainty.hpp"
 
 namespace leewheel {
@@ -28,7 +29,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 struct Options {
-  std::string scenario_path, output;
+  std::string scenario_path, output, aim;
   SheetOptions page;
   std::size_t days = 24;
   std::optional<std::uint64_t> seed;
@@ -39,10 +40,11 @@ struct Options {
 constexpr const char* examples = R"(Examples:
   leewheel sheet scenarios/larkmoor/scenario.yaml -o larkmoor.html
   leewheel sheet scenarios/larkmoor/scenario.yaml --pocket -o pocket.html
+  leewheel sheet scenarios/larkmoor/scenario.yaml --for weakest -o larkmoor.html     from scenario to sheet at once
 
-The page shows the plan that the scenario holds. To put one in: leewheel lineup SCENARIO -o planned.yaml.
+The page shows the plan that the scenario holds; with --for a plan is looked for first, as leewheel lineup does.
 
-Exit codes: 0 done, 1 written, but not everyone reaches the top, 2 bad input or arguments, 3 stopped before the end.
+Exit codes: 0 done, 1 not everyone reaches the top (written), or --for found no plan (not written), 2 bad input or arguments, 3 stopped before the end.
 )";
 
 /// A road without landmarks gets one every so many kilometres, so that the page has places to speak of.
@@ -127,6 +129,7 @@ class Watch {
   }
 
   const Coming& coming() const { return coming_; }
+  const std::vector<SheetRider>& riders() const { return riders_; }
 
  private:
   struct Front { double time_s = 0.0, way_m = 0.0, work_J = 0.0; };
@@ -216,10 +219,7 @@ class Watch {
   double last_s_ = 0.0;
 };
 
-Sheet ride_watched(const Scenario& scenario) {
-  const std::vector<RoadStretch> where = stretches_of(scenario.road);
-  Sheet sheet{scenario, {}, {}, {}, {}, 0};
-  Watch watch(scenario, where);
+RideResult watch_to_end(const Scenario& scenario, Watch& watch) {
   Ride ride(scenario);
   RideSample sample;
   const auto ticks = std::max<std::uint64_t>(1, static_cast<std::uint64_t>(std::llround(1.0 / scenario.ride.step_s)));
@@ -229,50 +229,120 @@ Sheet ride_watched(const Scenario& scenario) {
     ride.sample(sample);
     watch.look(sample);
   }
-  sheet.ride = ride.result();
+  return ride.result();
+}
+
+Sheet ride_watched(const Scenario& scenario) {
+  const std::vector<RoadStretch> where = stretches_of(scenario.road);
+  Sheet sheet{scenario, {}, {}, {}, {}, 0, {}, 0.0, {}};
+  Watch watch(scenario, where);
+  sheet.ride = watch_to_end(scenario, watch);
   sheet.wind = wind_outlook(scenario, watch.coming(), std::max(10.0, scenario.road.length_m() / 120.0));
   for (const RoadStretch& w : where) sheet.stretches.push_back(described(scenario.road, w, sheet.wind));
   watch.into(sheet);
   return sheet;
 }
 
+struct Day {
+  RideResult ride;
+  std::vector<SheetRider> riders;
+  std::vector<double> w_prime_J;
+};
+
 /// The plan on other days. Every day has its own place, so the number of threads changes nothing but the time.
-std::vector<RideResult> ride_other_days(const Scenario& scenario, std::size_t days, Progress& progress) {
-  std::vector<RideResult> results(days);
+std::vector<Day> ride_other_days(const Scenario& scenario, std::size_t count, Progress& progress) {
+  const std::vector<RoadStretch> where = stretches_of(scenario.road);
+  std::vector<Day> days(count);
   std::atomic<std::size_t> done = 0;
   std::mutex telling;
-  tbb::parallel_for(std::size_t{0}, days, [&](std::size_t n) {
+  tbb::parallel_for(std::size_t{0}, count, [&](std::size_t n) {
     if (StopAsked::yes()) return;
-    results[n] = ride_to_end(on_day(scenario, draw_day(scenario, scenario.ride.seed, n + 1)));
+    const Scenario other = on_day(scenario, draw_day(scenario, scenario.ride.seed, n + 1));
+    Watch watch(other, where);
+    days[n].ride = watch_to_end(other, watch);
+    days[n].riders = watch.riders();
+    for (const RiderSettings& rider : other.riders) days[n].w_prime_J.push_back(rider.w_prime_J);
     const std::lock_guard lock(telling);
-    progress.at(static_cast<double>(++done) / static_cast<double>(days));
+    progress.at(static_cast<double>(++done) / static_cast<double>(count));
   });
-  return results;
+  return days;
 }
 
-void take_up_days(Sheet& sheet, const std::vector<RideResult>& days) {
+/// Of what the days hold; nothing when too few of them hold it.
+template <class Value>
+std::optional<SheetRange> middle_80(const std::vector<Day>& days, Value value) {
+  std::vector<double> values;
+  for (const Day& day : days)
+    if (const std::optional<double> v = value(day)) values.push_back(*v);
+  if (values.size() < 5 || 2 * values.size() < days.size()) return std::nullopt;
+  return SheetRange{percentile(values, 0.1), percentile(values, 0.9)};
+}
+
+void take_up_rider(SheetRider& rider, std::size_t i, std::size_t stretches, const std::vector<Day>& days) {
+  const auto share = [&](auto holds) { return static_cast<double>(std::count_if(days.begin(), days.end(), holds)) / static_cast<double>(days.size()); };
+  rider.home_share = share([&](const Day& day) { return day.ride.riders[i].finished; });
+  rider.dropped_share = share([&](const Day& day) {
+    return std::any_of(day.ride.events.begin(), day.ride.events.end(),
+                       [&](const Event& e) { return e.kind == EventKind::dropped && !e.riders.empty() && e.riders.front() == i; });
+  });
+  using Maybe = std::optional<double>;
+  const auto if_home = [&](auto value) {
+    return middle_80(days, [&](const Day& day) { return day.ride.riders[i].finished ? Maybe(value(day)) : Maybe(); });
+  };
+  rider.work_J = if_home([&](const Day& day) { return day.ride.riders[i].ledger.pedal_J; });
+  rider.wbal_least_share = if_home([&](const Day& day) { return std::max(0.0, day.ride.riders[i].wbal_least_J) / day.w_prime_J[i]; });
+  rider.mean_power_W = if_home([&](const Day& day) {
+    double work_J = 0.0, time_s = 0.0;
+    for (const SheetRidden& r : day.riders[i].stretches) work_J += r.pedal_J, time_s += r.riding_s;
+    return work_J / std::max(1.0, time_s);
+  });
+  for (std::size_t k = 0; k < stretches; ++k) {
+    const auto if_there = [&](auto value) {
+      return middle_80(days, [&](const Day& day) { return k < day.ride.riders[i].landmarks.size() ? Maybe(value(day)) : Maybe(); });
+    };
+    rider.arrives_s.push_back(if_there([&](const Day& day) { return day.ride.riders[i].landmarks[k].time_s; }));
+    rider.wbal_share.push_back(if_there([&](const Day& day) { return std::max(0.0, day.ride.riders[i].landmarks[k].wbal_J) / day.w_prime_J[i]; }));
+    rider.power_W.push_back(if_there([&](const Day& day) { return day.riders[i].stretches[k].power_W(); }));
+  }
+}
+
+void take_up_days(Sheet& sheet, const std::vector<Day>& days) {
   sheet.days = days.size();
   if (days.empty()) return;
-  for (std::size_t i = 0; i < sheet.riders.size(); ++i) {
-    SheetRider& rider = sheet.riders[i];
-    std::size_t home = 0, lost = 0;
-    for (const RideResult& day : days) {
-      home += day.riders[i].finished;
-      const bool dropped = std::any_of(day.events.begin(), day.events.end(),
-                                       [&](const Event& e) { return e.kind == EventKind::dropped && !e.riders.empty() && e.riders.front() == i; });
-      lost += dropped;
-    }
-    rider.home_share = static_cast<double>(home) / static_cast<double>(days.size());
-    rider.dropped_share = static_cast<double>(lost) / static_cast<double>(days.size());
-    for (std::size_t k = 0; k < sheet.stretches.size(); ++k) {
-      std::vector<double> times_s;
-      for (const RideResult& day : days)
-        if (k < day.riders[i].landmarks.size()) times_s.push_back(day.riders[i].landmarks[k].time_s);
-      std::optional<SheetRange> range;
-      if (times_s.size() >= 5 && 2 * times_s.size() >= days.size()) range = SheetRange{percentile(times_s, 0.1), percentile(times_s, 0.9)};
-      rider.arrives.push_back(range);
-    }
-  }
+  for (std::size_t i = 0; i < sheet.riders.size(); ++i) take_up_rider(sheet.riders[i], i, sheet.stretches.size(), days);
+  const auto all_home = [](const Day& day) { return day.ride.end == RideEnd::all_finished; };
+  sheet.all_home_share = static_cast<double>(std::count_if(days.begin(), days.end(), all_home)) / static_cast<double>(days.size());
+  sheet.last_home_s = middle_80(days, [&](const Day& day) { return all_home(day) ? std::optional(day.ride.time_s) : std::nullopt; });
+}
+
+// ---- a plan first ----
+
+/// "the last at the top after 58:53 on average over 7 days, 1:02:46 by the best of the obvious plans (strongest in front all day)".
+std::string why_this_plan(const Lineup& lineup) {
+  const auto value = [&](const PlanResult& r) { return lineup.aim == LineupAim::time ? clock_text(r.value) : fmt::format("{:.0f} % of critical power", 100.0 * r.value); };
+  constexpr const char* names[] = {"the last is home after", "the weakest rides at", "the efforts of hardest and easiest differ by"};
+  std::string text = fmt::format("chosen out of {} rides; over {} days {} {} on average", lineup.rides, lineup.day_names.size(),
+                                 names[static_cast<std::size_t>(lineup.aim)], value(lineup.best));
+  const PlanResult* rival = nullptr;
+  for (const PlanResult& r : lineup.obvious)
+    if (r.allowed && (!rival || r.value < rival->value)) rival = &r;
+  return text + (rival ? fmt::format(", by the best obvious plan ({}) {}.", rival->plan.name, value(*rival)) : "; no obvious plan is allowed here.");
+}
+
+/// Looks for a plan and lays it in; false when there is none, or on Ctrl-C.
+bool lay_in_plan(const Options& options, Scenario& scenario, std::string& why) {
+  LineupSettings settings;
+  for (std::size_t k = 0; k < lineup_aim_names.size(); ++k)
+    if (lineup_aim_names[k] == options.aim) settings.aim = static_cast<LineupAim>(k);
+  Progress progress("trying plans", !options.quiet);
+  const Lineup lineup = best_lineup(scenario, settings, [&](double share) {
+    progress.at(share);
+    return !StopAsked::yes();
+  });
+  if (lineup.stopped || !lineup.found) return false;
+  scenario = with_plan(scenario, lineup.best.plan, lineup.weakest);
+  why = why_this_plan(lineup);
+  return true;
 }
 
 Json json_of(const Sheet& sheet, const std::string& path) {
@@ -281,11 +351,11 @@ Json json_of(const Sheet& sheet, const std::string& path) {
     const RiderResult& r = sheet.ride.riders[i];
     std::size_t turns = 0;
     for (const SheetRidden& s : sheet.riders[i].stretches) turns += s.turns;
-    Json low = nullptr, high = nullptr;
-    if (!sheet.riders[i].arrives.empty())
-      if (const auto& range = sheet.riders[i].arrives.back()) low = range->low_s, high = range->high_s;
+    const auto range = [](const std::optional<SheetRange>& found) { return found ? Json{{"low", found->low}, {"high", found->high}} : Json(nullptr); };
     riders.push_back({{"name", r.name}, {"finished", r.finished}, {"finish_time_s", r.finished ? Json(r.finish_time_s) : nullptr},
-                      {"low_s", low}, {"high_s", high},
+                      {"finish_time_range_s", range(sheet.riders[i].arrives_s.empty() ? std::nullopt : sheet.riders[i].arrives_s.back())},
+                      {"mean_power_range_W", range(sheet.riders[i].mean_power_W)}, {"work_range_J", range(sheet.riders[i].work_J)},
+                      {"wbal_least_share_range", range(sheet.riders[i].wbal_least_share)},
                       {"turns", turns}, {"home_share", sheet.riders[i].home_share}, {"dropped_share", sheet.riders[i].dropped_share}});
   }
   return {{"file", path}, {"title", sheet.scenario.title}, {"days", sheet.days}, {"riders", riders}};
@@ -298,10 +368,16 @@ int run(const Options& options) {
   if (options.output.empty()) make_output_folder(usual_folder(options.scenario_path));
   const StopAsked stop;
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+  std::string why;
+  if (!options.aim.empty() && scenario.riders.size() > 1 && !lay_in_plan(options, scenario, why) && !StopAsked::yes()) {
+    fmt::print(stderr, "leewheel: no plan brings everyone home with some W' left; nothing was written\n");
+    return exit_answer_no;
+  }
   Sheet sheet = ride_watched(scenario);
+  sheet.why_this_plan = why;
   {
     Progress progress("riding other days", !options.quiet);
-    take_up_days(sheet, StopAsked::yes() ? std::vector<RideResult>() : ride_other_days(scenario, options.days, progress));
+    take_up_days(sheet, StopAsked::yes() ? std::vector<Day>() : ride_other_days(scenario, options.days, progress));
   }
   if (StopAsked::yes()) {
     fmt::print(stderr, "leewheel: stopped; nothing was written\n");
@@ -323,8 +399,10 @@ Command add_sheet_command(CLI::App& app) {
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("-o,--out", options->output, "file for the page (HTML) [out/<folder of the scenario>/sheet.html]");
+  command->add_option("--for", options->aim, "look for a plan first, good for: time, weakest, fair (see leewheel lineup)")
+      ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())));
   command->add_flag("--pocket", options->page.pocket, "only one small card a rider, four on a page of A4");
-  command->add_flag("--imperial", options->page.imperial, "miles, feet, mph, pounds");
+  add_imperial_flag(*command, options->page.units);
   command->add_option("--days", options->days, "days of other winds and fitness to ride for the ranges; 0: no ranges")
       ->check(whole_within(0, 1000))
       ->capture_default_str();

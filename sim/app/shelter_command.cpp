@@ -26,6 +26,7 @@ struct Options {
   std::string scenario_path, archetypes_path = "scenarios/archetypes.yaml", rider = "steady", exposure = "open_slope", folder;
   std::optional<double> gap_m, power_W;
   bool json = false, quiet = false;
+  ShownUnits units;
 };
 
 constexpr const char* examples = R"(Examples:
@@ -50,6 +51,7 @@ struct Case {
   double power_W = 0.0;
   WheelPlace place;
   std::string air;
+  ShownUnits units;
 
   WheelWorth at(double grade, double headwind_mps) const { return wheel_worth_at_power(rider, placed(grade, headwind_mps), lee, power_W); }
   WheelPlace placed(double grade, double headwind_mps) const {
@@ -94,6 +96,7 @@ RiderSettings archetype(const Options& options) {
 
 Case case_of(const Options& options) {
   Case c;
+  c.units = options.units;
   TacticsSettings tactics;
   if (options.scenario_path.empty()) {
     c.rider = archetype(options);
@@ -123,22 +126,28 @@ Case case_of(const Options& options) {
 /// Rounded, and never "-0".
 long whole(double value) { return std::lround(value); }
 
-std::string cell(const WheelWorth& w) {
-  const std::string text = fmt::format("{} W {} % {} s", whole(w.saved_W), whole(w.saved_percent), whole(w.saved_s_per_km));
+std::string cell(const WheelWorth& w, const ShownUnits& units) {
+  const std::string text = fmt::format("{} W {} % {} s", whole(w.saved_W), whole(w.saved_percent), whole(units.per_way(w.saved_s_per_km)));
   return still_pays(w) ? text : "(" + text + ")";
 }
 
+std::string wind_name(double headwind_mps, const ShownUnits& units) {
+  return headwind_mps == 0.0 ? std::string("calm")
+                             : fmt::format("{} {:.2g} {}", headwind_mps < 0.0 ? "tail" : "head", units.wind(std::abs(headwind_mps)), units.wind_name());
+}
+
 std::string by_grade_and_wind(const Case& c) {
-  std::string text = fmt::format("At {:.0f} W, {:.1f} m behind: watts saved at the speed alone, percent of the power, seconds a kilometre at the same power\n\n{:<8}{:>8}", c.power_W, c.place.gap_m, "grade", "alone");
+  std::string text = fmt::format("At {:.0f} W, {:.1f} m behind: watts saved at the speed alone, percent of the power, seconds {} at the same power\n\n{:<8}{:>8}", c.power_W, c.place.gap_m,
+                                 c.units.a_way(), "grade", "alone");
   for (const double wind : headwinds_mps)
-    text += fmt::format("{:>19}", wind == 0.0 ? std::string("calm") : fmt::format("{} {:g} m/s", wind < 0.0 ? "tail" : "head", std::abs(wind)));
+    text += fmt::format("{:>19}", wind_name(wind, c.units));
   text += "\n";
   for (const double grade : grades) {
-    text += fmt::format("{:<8}{:>8.1f}", fmt::format("{:.0f} %", 100.0 * grade), kmh_from_mps(c.at(grade, 0.0).speed_mps));
-    for (const double wind : headwinds_mps) text += fmt::format("{:>19}", cell(c.at(grade, wind)));
+    text += fmt::format("{:<8}{:>8.1f}", fmt::format("{:.0f} %", 100.0 * grade), c.units.speed(c.at(grade, 0.0).speed_mps));
+    for (const double wind : headwinds_mps) text += fmt::format("{:>19}", cell(c.at(grade, wind), c.units));
     text += "\n";
   }
-  return text + "(in brackets: no longer pays.) \"alone\": speed in calm air, km/h; winds at the rider's height.\n";
+  return text + fmt::format("(in brackets: no longer pays.) \"alone\": speed in calm air, {}; winds at the rider's height.\n", c.units.speed_name());
 }
 
 std::string by_power_and_gap(const Case& c) {
@@ -160,7 +169,7 @@ std::string by_power_and_gap(const Case& c) {
 
 std::string by_grade_and_speed(const Case& c) {
   std::string text = fmt::format("{:<24}", "Calm: grade, speed held");
-  for (const double speed : speeds_kmh) text += fmt::format("{:>15}", fmt::format("{:g} km/h", speed));
+  for (const double speed : speeds_kmh) text += fmt::format("{:>15}", fmt::format("{:.3g} {}", c.units.speed(mps_from_kmh(speed)), c.units.speed_name()));
   text += "\n";
   for (const double grade : grades) {
     text += fmt::format("{:<25}", fmt::format("{:.0f} %", 100.0 * grade));
@@ -189,7 +198,7 @@ std::string crossings(const Case& c) {
     const auto shallow = crossing(c, wind, -c.lee_spread), steep = crossing(c, wind, c.lee_spread);
     const auto percent = [](const std::optional<double>& g) { return g ? fmt::format("{:.1f}", 100.0 * *g) : std::string("over 25"); };
     text += fmt::format("  {:<12} {} ({} to {} % over the spread of the lee)\n",
-                        wind == 0.0 ? std::string("calm") : fmt::format("{} {:g} m/s", wind < 0.0 ? "tail" : "head", std::abs(wind)),
+                        wind_name(wind, c.units),
                         crossing_words(crossing(c, wind)), percent(shallow), percent(steep));
   }
   return text;
@@ -203,18 +212,19 @@ std::string teaching(const Case& c) {
   const double more_W = wheel_worth_at_power(c.rider, level, c.deeper(c.lee_spread), c.power_W).saved_W;
   return fmt::format(
       "Why it matters less where it is steep and slow. A wheel takes away a share of the air's drag, {:.0f} % for {} at {:.1f} m, and\n"
-      "never touches gravity. On the level {:.0f} W make {:.1f} km/h, where the air takes {:.0f} % of the power: the wheel saves {:.0f} W\n"
-      "({:.0f} to {:.0f} over the spread of the lee) or {:.0f} s a kilometre. At {:.0f} % the same {:.0f} W make {:.1f} km/h. Air power goes with the\n"
-      "cube of speed, so it falls to {:.0f} % of the power, and the same wheel saves {:.0f} W or {:.0f} s a kilometre. What counts is the\n"
-      "air met, not the grade: with {:g} m/s in the face on that slope the wheel saves {:.0f} W again.\n",
-      100.0 * (1.0 - flat.lee_factor), c.rider.name, c.place.gap_m, c.power_W, kmh_from_mps(flat.speed_mps), 100.0 * flat.air_share, flat.saved_W, less_W,
-      more_W, flat.saved_s_per_km, 100.0 * steep_grade, c.power_W, kmh_from_mps(steep.speed_mps), 100.0 * steep.air_share, steep.saved_W,
-      steep.saved_s_per_km, wind_mps, windy.saved_W);
+      "never touches gravity. On the level {:.0f} W make {:.1f} {speed}, where the air takes {:.0f} % of the power: the wheel saves {:.0f} W\n"
+      "({:.0f} to {:.0f} over the spread of the lee) or {:.0f} s {a_way}. At {:.0f} % the same {:.0f} W make {:.1f} {speed}. Air power goes with the\n"
+      "cube of speed, so it falls to {:.0f} % of the power, and the same wheel saves {:.0f} W or {:.0f} s {a_way}. What counts is the\n"
+      "air met, not the grade: with {:.2g} {wind} in the face on that slope the wheel saves {:.0f} W again.\n",
+      100.0 * (1.0 - flat.lee_factor), c.rider.name, c.place.gap_m, c.power_W, c.units.speed(flat.speed_mps), 100.0 * flat.air_share, flat.saved_W, less_W,
+      more_W, c.units.per_way(flat.saved_s_per_km), 100.0 * steep_grade, c.power_W, c.units.speed(steep.speed_mps), 100.0 * steep.air_share, steep.saved_W,
+      c.units.per_way(steep.saved_s_per_km), c.units.wind(wind_mps), windy.saved_W, fmt::arg("speed", c.units.speed_name()),
+      fmt::arg("a_way", c.units.a_way()), fmt::arg("wind", c.units.wind_name()));
 }
 
 std::string in_words(const Case& c) {
-  return fmt::format("What a wheel is worth to {}: {:.0f} kg in all, CdA {:.3f} m2 on the hoods, behind a rider of the same build; {}.\n\n", c.rider.name,
-                     c.rider.total_mass_kg(), c.rider.drag_area_hoods_m2, c.air) +
+  return fmt::format("What a wheel is worth to {}: {:.0f} {} in all, CdA {:.3f} m2 on the hoods, behind a rider of the same build; {}.\n\n", c.rider.name,
+                     c.units.mass(c.rider.total_mass_kg()), c.units.mass_name(), c.rider.drag_area_hoods_m2, c.air) +
          teaching(c) + "\n" + by_grade_and_wind(c) + "\n" + crossings(c) + "\n" + by_power_and_gap(c) + "\n" + by_grade_and_speed(c) + "\n" + planning_cautions;
 }
 
@@ -374,6 +384,7 @@ Command add_shelter_command(CLI::App& app) {
   command->add_option("--exposure", options->exposure, "land beside the road, for the gusts that mix a wake")
       ->check(CLI::IsMember(std::vector<std::string>(exposure_names.begin(), exposure_names.end())))->capture_default_str();
   command->add_option("-o,--out", options->folder, "folder for tables and pictures; without it nothing is written");
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print shelter.json instead of words");
   command->add_flag("--quiet", options->quiet, "print nothing; with -o the files are written all the same");
   return [options] { return run(*options); };

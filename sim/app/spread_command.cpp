@@ -28,6 +28,7 @@ using Json = nlohmann::ordered_json;
 struct Options {
   std::string scenario_path, folder, resume;
   bool json = false, quiet = false;
+  ShownUnits units;
   std::size_t runs = 1000;
   std::optional<std::uint64_t> seed;
   std::optional<double> step_s;
@@ -129,10 +130,10 @@ std::string arrivals(const SpreadAnswer& answer) {
   return text;
 }
 
-std::string groups(const SpreadAnswer& answer) {
+std::string groups(const SpreadAnswer& answer, const ShownUnits& units) {
   std::string text = fmt::format("{:<44} {:>14} {:>26}\n", "the group", "holds together", "of the field in the largest");
   for (const StretchSpread& s : answer.stretches)
-    text += fmt::format("{:<44} {:>13.0f}% {:>25.0f}%\n", fmt::format("{} to {} (km {:.1f} to {:.1f})", s.where.from, s.where.to, s.where.from_m / 1e3, s.where.to_m / 1e3),
+    text += fmt::format("{:<44} {:>13.0f}% {:>25.0f}%\n", fmt::format("{} to {} ({} {:.1f} to {:.1f})", s.where.from, s.where.to, units.way_name(), units.way(s.where.from_m), units.way(s.where.to_m)),
                         100.0 * s.whole_probability, 100.0 * s.largest_share);
   return text;
 }
@@ -165,9 +166,9 @@ std::string matters(const SpreadAnswer& answer) {
   return text;
 }
 
-std::string in_words(const Scenario& scenario, const SpreadAnswer& answer) {
+std::string in_words(const Scenario& scenario, const SpreadAnswer& answer, const ShownUnits& units) {
   return fmt::format("{}: {} runs, each with its own wind, fitness and coefficients (step {:g} s)\n\n", scenario.title, answer.runs, scenario.ride.step_s) +
-         arrivals(answer) + "\n" + groups(answer) + "\n" + matters(answer) +
+         arrivals(answer) + "\n" + groups(answer, units) + "\n" + matters(answer) +
          fmt::format("\nHolds together: all riders in one group for {:.0f} % of the time until the first is through. Shares: squared standardised\n"
                      "regression coefficients (Saltelli et al. 2008, Global Sensitivity Analysis: The Primer); the spreads of the inputs stand in\n"
                      "`leewheel spread --inputs` and may be set in the scenario's `uncertainty:`.\n\n",
@@ -262,7 +263,7 @@ int run(const Options& options) {
   write_whole_file(folder + "/spread.csv", runs_csv(scenario, kept.runs));
   if (options.quiet) return exit_ok;
   if (options.json) fmt::print("{}", json);
-  else fmt::print("{}\nWritten to {}: spread.json, spread.csv; the runs themselves to {}\n", in_words(scenario, answer), folder, path);
+  else fmt::print("{}\nWritten to {}: spread.json, spread.csv; the runs themselves to {}\n", in_words(scenario, answer, options.units), folder, path);
   return exit_ok;
 }
 
@@ -290,6 +291,7 @@ Command add_spread_command(CLI::App& app) {
   command->add_option("--resume", options->resume, "file of runs to go on from; it is brought up to date");
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");
   command->add_flag("--inputs", *inputs, "print the inputs with their usual spreads and sources, and ride nothing");
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print spread.json instead of words");
   command->add_flag("--quiet", options->quiet, "print nothing; the files are written all the same");
   return [options, inputs, scenario] {

@@ -13,7 +13,6 @@
 #include "app/commands.hpp"
 #include "app/progress.hpp"
 #include "io/scenario_reader.hpp"
-#include "leewheel/units.hpp"
 #include "leewheel/weigh.hpp"
 
 namespace leewheel {
@@ -25,6 +24,7 @@ using Json = nlohmann::ordered_json;
 struct Options {
   std::string scenario_path, rider, from = "start", to = "finish";
   bool json = false, quiet = false;
+  ShownUnits units;
   std::size_t runs = 16;
   std::optional<std::uint64_t> seed;
   int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
@@ -44,6 +44,7 @@ constexpr std::array<const char*, 3> verdict_words{"no_difference", "uncertain",
 struct Question {
   const Scenario& scenario;
   WeighSettings settings;
+  ShownUnits units;
   const RiderSettings& rider() const { return scenario.riders[settings.rider]; }
 };
 
@@ -51,7 +52,8 @@ std::string span(const DayRange& r, double unit, int decimals) {
   return fmt::format("{:.{}f} ({:.{}f} to {:.{}f})", r.middle / unit, decimals, r.low / unit, decimals, r.high / unit, decimals);
 }
 std::string span_of_times(const DayRange& r) { return fmt::format("{} ({} to {})", clock_text(r.middle), clock_text(r.low), clock_text(r.high)); }
-std::string signed_span(const DayRange& r) { return fmt::format("{:+.0f} ({:+.0f} to {:+.0f})", r.middle, r.low, r.high); }
+std::string signed_whole(double value) { return std::lround(value) == 0 ? "0" : fmt::format("{:+.0f}", value); }  // never "-0"
+std::string signed_span(const DayRange& r) { return fmt::format("{} ({} to {})", signed_whole(r.middle), signed_whole(r.low), signed_whole(r.high)); }
 
 std::string notes_on(const WayWeighed& way, const Weighing& weighing) {
   if (way.reached < weighing.days) return fmt::format("reached its end on {} of {} days", way.reached, weighing.days);
@@ -72,11 +74,11 @@ std::string table(const Weighing& weighing) {
 
 std::string reason(const Question& q, const WeighReason& r) {
   const std::string along = std::abs(r.headwind_mps) < 0.05 ? std::string("no wind along the road")
-                                                             : fmt::format("{} {:.1f} m/s", r.headwind_mps > 0.0 ? "headwind" : "tailwind", std::abs(r.headwind_mps));
+                                                             : fmt::format("{} {:.1f} {}", r.headwind_mps > 0.0 ? "headwind" : "tailwind", q.units.wind(std::abs(r.headwind_mps)), q.units.wind_name());
   return fmt::format(
-      "Why: alone {} rides {:.1f} km/h here at {:.0f} W, {:.1f} % up, {} and {:.1f} m/s across: {:.0f} % of the power goes into "
+      "Why: alone {} rides {:.1f} {} here at {:.0f} W, {:.1f} % up, {} and {:.1f} {} across: {:.0f} % of the power goes into "
       "the air.\nA wheel takes {:.0f} % off the drag and so saves {:.0f} W ({:.0f} %) at that speed. One percent of work is worth {:.2f} % of time.\n",
-      q.rider().name, kmh_from_mps(r.speed_mps), r.power_W, 100.0 * r.grade, along, r.crosswind_mps,
+      q.rider().name, q.units.speed(r.speed_mps), q.units.speed_name(), r.power_W, 100.0 * r.grade, along, q.units.wind(r.crosswind_mps), q.units.wind_name(),
       100.0 * r.air_share, 100.0 * (1.0 - r.wheel_lee), r.wheel_saves_W, r.power_W > 0.0 ? 100.0 * r.wheel_saves_W / r.power_W : 0.0,
       r.price_exponent);
 }
@@ -84,15 +86,16 @@ std::string reason(const Question& q, const WeighReason& r) {
 /// "41 s slower, 22 kJ less work".
 std::string trade(const WayWeighed& way) {
   const double gain_s = way.gain_s.middle, saved_kJ = way.saved_J.middle / 1e3;
-  return fmt::format("{:.0f} s {}, {:.0f} kJ {} work", std::abs(gain_s), gain_s >= 0.0 ? "faster" : "slower", std::abs(saved_kJ),
-                     saved_kJ >= 0.0 ? "less" : "more");
+  const std::string time = std::lround(gain_s) == 0 ? "as fast" : fmt::format("{:.0f} s {}", std::abs(gain_s), gain_s > 0.0 ? "faster" : "slower");
+  const std::string work = std::lround(saved_kJ) == 0 ? "the same work" : fmt::format("{:.0f} kJ {} work", std::abs(saved_kJ), saved_kJ > 0.0 ? "less" : "more");
+  return time + ", " + work;
 }
 
 std::string as_good(const Weighing& w) {
   std::vector<std::string> names;
   for (const std::size_t way : w.as_good) names.push_back(way_words[way]);
   if (w.ways[as_planned].worth_s.middle > w.ways[w.best].worth_s.middle - w.felt_s) names.push_back("riding as planned");
-  return names.empty() ? "" : fmt::format("; {} cannot be told from it", fmt::join(names, ", "));
+  return names.empty() ? "" : fmt::format("; {} cannot be told from it", fmt::join(names, " and "));
 }
 
 std::string verdict(const Question& q, const Weighing& w) {
@@ -109,8 +112,8 @@ std::string verdict(const Question& q, const Weighing& w) {
 }
 
 std::string in_words(const Question& q, const Weighing& w) {
-  return fmt::format("Weighed for {}, km {:.2f} to {:.2f}: {}\n{} days: the scenario as it stands, and days drawn by its uncertainty of wind, lee, rolling and riders.\n\n", q.rider().name,
-                     q.settings.from_m / 1e3, q.settings.to_m / 1e3, q.scenario.title, w.days) +
+  return fmt::format("Weighed for {}, {} {:.2f} to {:.2f}: {}\n{} days: the scenario as it stands, and days drawn by its uncertainty of wind, lee, rolling and riders.\n\n", q.rider().name,
+                     q.units.way_name(), q.units.way(q.settings.from_m), q.units.way(q.settings.to_m), q.scenario.title, w.days) +
          table(w) + "\n" + reason(q, w.reason) + "\n" + verdict(q, w) +
          fmt::format("\nMiddle of the days, and the range that holds 8 of 10. Worth: seconds gained on the same day, and the work saved turned into\n"
                      "seconds at the rider's own price. No difference: less than {:.0f} s (1 % of the time, at least 3 s; assumed) in the middle.\n\n",
@@ -167,7 +170,7 @@ int run(const Options& options) {
     fmt::print(stderr, "leewheel: stopped before the end; nothing was weighed\n");
     return exit_stopped;
   }
-  const Question question{scenario, settings};
+  const Question question{scenario, settings, options.units};
   if (!options.quiet) fmt::print("{}", options.json ? json_of(question, weighing).dump(2) + "\n" : in_words(question, weighing));
   return weighing.verdict == Verdict::no_difference ? exit_answer_no : exit_ok;
 }
@@ -186,6 +189,7 @@ Command add_weigh_command(CLI::App& app) {
       ->check(whole_within(1, 100000))->capture_default_str();
   command->add_option("--seed", options->seed, "seed of the days, instead of the scenario's")->check(a_seed());
   command->add_option("--threads", options->threads, "threads; the answer is the same on any number")->check(whole_within(1, 1024));
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the answer for machines");
   command->add_flag("--quiet", options->quiet, "print nothing; the exit code tells");
   return [options] { return run(*options); };

@@ -27,6 +27,7 @@ struct WindOptions {
   std::string scenario_path, folder, rider, at;
   std::optional<double> speed_kmh;
   bool json = false, quiet = false;
+  ShownUnits units;
 };
 
 std::size_t rider_named(const Scenario& scenario, const std::string& name) {
@@ -62,14 +63,14 @@ int run(const WindOptions& options) {
   make_output_folder(folder);
   const Coming coming = options.speed_kmh ? coming_at_speed(scenario, mps_from_kmh(*options.speed_kmh)) : coming_alone(scenario, rider);
   Outlook outlook = wind_outlook(scenario, coming, nice_spacing_m(scenario.road.length_m(), 400.0), frozen_s);
-  outlook.rider = options.speed_kmh ? fmt::format("For a rider at {:g} km/h all the way", *options.speed_kmh)
+  outlook.rider = options.speed_kmh ? fmt::format("For a rider at {:.3g} {} all the way", options.units.speed(mps_from_kmh(*options.speed_kmh)), options.units.speed_name())
                                     : fmt::format("For {}, riding alone by plan", scenario.riders[rider].name);
   outlook.rider += frozen_s >= 0.0 ? fmt::format("; the wind of {} after the start everywhere", options.at) : ", by the time of arrival";
   write_whole_file(folder + "/wind.svg", outlook_svg(scenario, outlook));
   write_whole_file(folder + "/wind.csv", outlook_csv(outlook));
   if (options.quiet) return exit_ok;
   if (options.json) fmt::print("{}", outlook_json(scenario, outlook));
-  else fmt::print("{}Written to {}: wind.svg, wind.csv\n", outlook_text(scenario, outlook, nice_spacing_m(scenario.road.length_m(), 30.0)), folder);
+  else fmt::print("{}Written to {}: wind.svg, wind.csv\n", outlook_text(scenario, outlook, nice_spacing_m(scenario.road.length_m(), 30.0), options.units), folder);
   return exit_ok;
 }
 
@@ -83,6 +84,7 @@ Command add_wind_command(CLI::App& app) {
   command->add_option("--rider", options->rider, "whose times of arrival, riding alone [the first]");
   command->add_option("--at", options->at, "the wind of this time after the start (h:mm) everywhere, instead of by arrival");
   command->add_option("-o,--out", options->folder, "folder for wind.svg and wind.csv [out/<folder of the scenario>]");
+  add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the rows as JSON instead of the table");
   command->add_flag("--quiet", options->quiet, "print nothing; the files are written all the same");
   command->footer("Example:\n  leewheel wind scenarios/galecombe/scenario.yaml --rider Aike -o out/wind");

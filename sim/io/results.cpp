@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <pugixml.hpp>
+#include <regex>
 #include <set>
 #include <sstream>
 
@@ -542,21 +543,23 @@ struct Ink {
   std::string saving(const std::string& text) const { return on ? "\x1b[32m" + text + "\x1b[0m" : text; }
 };
 
-std::string the_road(const Scenario& scenario) {
+std::string the_road(const Scenario& scenario, const ShownUnits& units) {
   const RoadFacts f = scenario.road.facts();
-  return fmt::format("{:.1f} km, {:.0f} m up, {:.0f} m down, {:.1f} % on average; steepest 100 m {:.1f} % from km {:.1f}",
-                     f.length_m / 1000.0, f.ascent_m, f.descent_m, f.mean_grade * 100.0, f.steepest_100m_grade * 100.0,
-                     f.steepest_at_m / 1000.0);
+  return fmt::format("{:.1f} {km}, {:.0f} {m} up, {:.0f} {m} down, {:.1f} % on average; steepest 100 m {:.1f} % from {km} {:.1f}",
+                     units.way(f.length_m), units.height(f.ascent_m), units.height(f.descent_m), f.mean_grade * 100.0,
+                     f.steepest_100m_grade * 100.0, units.way(f.steepest_at_m), fmt::arg("km", units.way_name()),
+                     fmt::arg("m", units.height_name()));
 }
 
-std::string the_day(const Scenario& scenario) {
+std::string the_day(const Scenario& scenario, const ShownUnits& units) {
   const std::vector<ForecastPoint>& forecast = scenario.wind.forecast;
-  std::string text = fmt::format("wind {:.1f} m/s from {:.0f}°", forecast.front().speed_mps, from_deg(forecast.front()));
+  std::string text = fmt::format("wind {:.1f} {} from {:.0f}°", units.wind(forecast.front().speed_mps), units.wind_name(), from_deg(forecast.front()));
   if (forecast.size() > 1)
-    text += fmt::format(", at {} {:.1f} from {:.0f}°", clock(forecast.back().time_s), forecast.back().speed_mps,
+    text += fmt::format(", at {} {:.1f} from {:.0f}°", clock(forecast.back().time_s), units.wind(forecast.back().speed_mps),
                         from_deg(forecast.back()));
   return text +
-         fmt::format(" (10 m up); {:.0f} °C, air {:.2f} kg/m³", scenario.air.temperature_C, start_density_kgpm3(scenario));
+         fmt::format(" (10 m up); {:.0f} {}, air {:.2f} kg/m³", units.warmth(scenario.air.temperature_C), units.warmth_name(),
+                     start_density_kgpm3(scenario));
 }
 
 std::string the_ride(const Scenario& scenario, const RideResult& result) {
@@ -575,7 +578,7 @@ std::string the_ride(const Scenario& scenario, const RideResult& result) {
                      all, all == 1 ? "" : "s", end, scenario.ride.seed, scenario.ride.step_s);
 }
 
-std::string riders_table(const RideResult& result, const std::vector<RideResult>& solo, const Ink& ink) {
+std::string riders_table(const RideResult& result, const std::vector<RideResult>& solo, const Ink& ink, const ShownUnits& units) {
   std::size_t name_columns = columns_of("Riders");
   for (const RiderResult& rider : result.riders) name_columns = std::max(name_columns, columns_of(rider.name));
   name_columns = std::min<std::size_t>(name_columns, 16);
@@ -590,7 +593,7 @@ std::string riders_table(const RideResult& result, const std::vector<RideResult>
   for (std::size_t i = 0; i < std::min(result.riders.size(), riders_shown); ++i) {
     const RiderResult& r = result.riders[i];
     text += left(r.name, name_columns) +
-            right(r.finished ? clock(r.finish_time_s) : fmt::format("km {:.1f}", r.distance_m / 1000.0), 9) +
+            right(r.finished ? clock(r.finish_time_s) : fmt::format("{} {:.1f}", units.way_name(), units.way(r.distance_m)), 9) +
             right(against_alone(time_saved_s(r, solo_of(solo, i))), 16) + right(shown(r.mean_power_W, 0), 7) +
             right(shown(r.ledger.pedal_J / 1000.0, 0), 7) +
             ink.saving(right(shown(r.ledger.saved_J / 1000.0, 1), 8) +
@@ -637,20 +640,20 @@ std::string at_landmarks(const RideResult& result, const Ink& ink) {
   return text;
 }
 
-std::string where_it_saved(const Scenario& scenario, const RideResult& result, const Ink& ink) {
+std::string where_it_saved(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units) {
   const std::vector<StretchOfRide> stretches = stretches_of_ride(scenario, result);
   if (stretches.empty()) return "";
   double largest_W = 0.1;
   for (const StretchOfRide& s : stretches) largest_W = std::max(largest_W, s.saved_W);
 
-  std::string text = ink.heading(left("Where the wheel saved", 40) + right("km", 6) + right("grade", 9) +
+  std::string text = ink.heading(left("Where the wheel saved", 40) + right(units.way_name(), 6) + right("grade", 9) +
                                  right("on average", 12) + "   " + "most") +
                      "\n";
   for (const StretchOfRide& s : stretches) {
     const auto bar = static_cast<std::size_t>(std::lround(std::clamp(s.saved_W / largest_W, 0.0, 1.0) * 10.0));
     std::string bars;
     for (std::size_t k = 0; k < bar; ++k) bars += "▪";
-    text += left(s.from + " to " + s.to, 40) + right(shown((s.to_m - s.from_m) / 1000.0, 1), 6) +
+    text += left(s.from + " to " + s.to, 40) + right(shown(units.way(s.to_m - s.from_m), 1), 6) +
             right(shown(s.grade * 100.0, 1) + " %", 9) + ink.saving(right(shown(s.saved_W, 0) + " W", 12)) + "   " +
             left(fmt::format("{} {}", result.riders[s.most].name, shown(s.most_W, 0) + " W"), 18) + " " + ink.saving(bars);
     text.erase(text.find_last_not_of(' ') + 1);
@@ -749,13 +752,26 @@ std::set<std::size_t> told_events(const RideResult& result) {
   return told;
 }
 
-std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink) {
+/// Speeds in the words of a cause, which the ride tells in km/h.
+std::string in_units(const std::string& cause, const ShownUnits& units) {
+  static const std::regex speed("([0-9.]+)( km/h|$)");
+  std::string text;
+  auto rest = cause.cbegin();
+  for (std::sregex_iterator found(cause.begin(), cause.end(), speed), none_left; units.imperial && cause.find(" km/h") != std::string::npos && found != none_left; ++found) {
+    text.append(rest, (*found)[0].first);
+    text += fmt::format("{:.1f}{}", units.speed(mps_from_kmh(std::stod((*found)[1]))), (*found)[2].length() > 0 ? " mph" : "");
+    rest = (*found)[0].second;
+  }
+  return text.append(rest, cause.cend());
+}
+
+std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units) {
   const std::set<std::size_t> told = told_events(result);
   std::string text = ink.heading("The groups") + "\n";
   for (const std::size_t i : told) {
     const Event& event = result.events[i];
-    const std::string when = fmt::format("  {:>7}  km {:>4.1f}  ", clock(event.time_s), event.distance_m / 1000.0);
-    text += wrapped(when, in_words(scenario, event) + (event.cause.empty() ? "" : ": " + event.cause));
+    const std::string when = fmt::format("  {:>7}  {} {:>4.1f}  ", clock(event.time_s), units.way_name(), units.way(event.distance_m));
+    text += wrapped(when, in_words(scenario, event) + (event.cause.empty() ? "" : ": " + in_units(event.cause, units)));
   }
   std::map<std::size_t, int> others;
   for (std::size_t i = 0; i < result.events.size(); ++i)
@@ -803,15 +819,15 @@ std::string books_and_hazards(const Scenario& scenario, const RideResult& result
 }  // namespace
 
 std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
-                         bool colour) {
+                         bool colour, const ShownUnits& units) {
   const Ink ink{colour};
   std::string text = ink.title(shortened(scenario.title, page_columns)) + "\n";
   if (!scenario.question.empty()) text += wrapped("", scenario.question);
-  text += "\n" + wrapped("The road  ", the_road(scenario)) + wrapped("The day   ", the_day(scenario)) +
+  text += "\n" + wrapped("The road  ", the_road(scenario, units)) + wrapped("The day   ", the_day(scenario, units)) +
           wrapped("The ride  ", the_ride(scenario, result));
-  text += "\n" + riders_table(result, solo, ink);
+  text += "\n" + riders_table(result, solo, ink, units);
   for (const std::string& part :
-       {at_landmarks(result, ink), at_the_top(scenario, result, ink), where_it_saved(scenario, result, ink), who_gave(scenario, result, ink), groups_story(scenario, result, ink)})
+       {at_landmarks(result, ink), at_the_top(scenario, result, ink), where_it_saved(scenario, result, ink, units), who_gave(scenario, result, ink), groups_story(scenario, result, ink, units)})
     if (!part.empty()) text += "\n" + part;
   text += "\n" + books_and_hazards(scenario, result) + "\n";
   for (const char* caution : cautions) text += ink.quiet(caution) + "\n";

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "io/shown_units.hpp"
 #include "leewheel/ride.hpp"
 
 namespace leewheel {
@@ -14,7 +15,7 @@ std::string riders_csv(const Scenario& scenario, const RideResult& result, const
 std::string stretches_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
 std::string events_csv(const Scenario& scenario, const RideResult& result);
 std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
-                         bool colour);
+                         bool colour, const ShownUnits& units = {});
 
 /// Who towed whom as GraphML (joules on the edges).
 std::string lee_graphml(const Scenario& scenario, const RideResult& result);

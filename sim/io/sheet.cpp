@@ -25,7 +25,12 @@ std::string clock(double time_s) {
 }
 
 std::string range_text(const std::optional<SheetRange>& range) {
-  return range ? fmt::format("{} to {}", clock(range->low_s), clock(range->high_s)) : std::string();
+  return range ? fmt::format("{} to {}", clock(range->low), clock(range->high)) : std::string();
+}
+
+/// " (190 to 221)", or nothing.
+std::string range_behind(const std::optional<SheetRange>& range, double unit = 1.0) {
+  return range ? fmt::format(" <span class=\"soft nw\">({:.0f} to {:.0f})</span>", range->low / unit, range->high / unit) : std::string();
 }
 
 std::string enumerated(const std::vector<std::string>& words) {
@@ -63,7 +68,7 @@ std::string row(const std::string& head, const std::string& cells) {
 struct Page {
   const Sheet& sheet;
   const SheetOptions& options;
-  SheetUnits units;
+  ShownUnits units;
   const Scenario& scenario() const { return sheet.scenario; }
   std::string name(std::size_t rider) const { return html_text(scenario().riders[rider].name); }
   double effort(std::size_t rider, double power_W) const { return power_W / scenario().riders[rider].critical_power_W; }
@@ -71,7 +76,7 @@ struct Page {
   std::string end_mark(std::size_t k) const { return k + 1 < sheet.stretches.size() ? number_mark(k) : std::string(); }
   std::string place(std::size_t k) const { return end_mark(k) + html_text(sheet.stretches[k].to); }
   std::string speed(double mps) const { return fmt::format("{:.0f} {}", units.speed(mps), units.speed_name()); }
-  std::string way(double m) const { return fmt::format("{:.1f} {}", units.km(m), units.km_name()); }
+  std::string way(double m) const { return fmt::format("{:.1f} {}", units.way(m), units.way_name()); }
   std::string climb(double m) const { return fmt::format("{:.0f} {}", units.height(m), units.height_name()); }
   const Passage* passage(std::size_t rider, std::size_t k) const {
     const auto& passed = sheet.ride.riders[rider].landmarks;
@@ -116,6 +121,26 @@ std::string facts(const Page& page) {
          item("air", fmt::format("{:.0f} {}", page.units.warmth(page.scenario().air.temperature_C), page.units.warmth_name())) + "</ul>\n";
 }
 
+/// One line at the head: the last one home, with its range, and who is likeliest to lose the group.
+std::string sure_line(const Page& page) {
+  const Sheet& sheet = page.sheet;
+  double last_s = 0.0;
+  std::size_t shakiest = 0;
+  for (std::size_t i = 0; i < sheet.riders.size(); ++i) {
+    last_s = std::max(last_s, sheet.ride.riders[i].finish_time_s);
+    if (sheet.riders[i].dropped_share > sheet.riders[shakiest].dropped_share) shakiest = i;
+  }
+  if (sheet.ride.end != RideEnd::all_finished) return "<p class=\"sure\"><b>How sure:</b> by this plan not everyone reaches the top.</p>\n";
+  const std::string last = sheet.riders.size() > 1 ? "the last is at the top" : "at the top";
+  if (sheet.days == 0) return fmt::format("<p class=\"sure\"><b>How sure:</b> {} after {}; one ride, no range is known.</p>\n", last, clock(last_s));
+  std::string text = fmt::format("<p class=\"sure\"><b>How sure:</b> {} after <b>{}</b>{}; {} on {:.0f} % of days", last, clock(last_s),
+                                 sheet.last_home_s ? fmt::format(", {} on 8 days of 10", range_text(sheet.last_home_s)) : "",
+                                 sheet.riders.size() > 1 ? "everyone gets there" : "you get there", 100.0 * sheet.all_home_share);
+  if (const double share = sheet.riders[shakiest].dropped_share; share > 0.0)
+    text += fmt::format("; likeliest to lose the group: {}, at least once on {:.0f} % of days", page.name(shakiest), 100.0 * share);
+  return text + ". <a href=\"#sure\">More</a></p>\n";
+}
+
 std::string jump_list(const Page& page) {
   std::string text = "<nav aria-label=\"Riders' cards\"><ul class=\"jump\"><li>Cards:</li>";
   for (std::size_t i = 0; i < page.scenario().riders.size(); ++i) text += fmt::format("<li><a href=\"#rider-{}\">{}</a></li>", i + 1, page.name(i));
@@ -152,6 +177,7 @@ std::string place_near(const Page& page, double at_m) {
 std::string the_plan_in_words(const Page& page) {
   const Scenario& scenario = page.scenario();
   std::string text = fmt::format("<p>{} {}</p>\n", kind_text(scenario), scenario.riders.size() > 1 ? formation_text(scenario) : "");
+  if (!page.sheet.why_this_plan.empty()) text += fmt::format("<p><b>Why this plan:</b> {}</p>\n", html_text(page.sheet.why_this_plan));
   if (scenario.riders.size() > 1 && !scenario.ride.order.empty()) {
     std::vector<std::string> names;
     for (const std::string& name : scenario.ride.order) names.push_back(html_text(name));
@@ -167,7 +193,7 @@ std::string the_plan_in_words(const Page& page) {
 
 std::string what_to_do(const Page& page, const SheetStretch& s) {
   if (page.scenario().riders.size() < 2) return "";
-  if (!s.in_a_line()) return "each at the own pace";
+  if (!s.in_a_line() || (s.groups.size() > 1 && s.saved_W < pays_W)) return "each at the own pace";
   std::string text = page.scenario().ride.formation == Formation::circulating ? "in a line, circulating" : "in a line";
   if (std::abs(s.from_left_mps) > 2.0 && std::abs(s.from_left_mps) > 0.5 * std::abs(s.head_mps))
     text += fmt::format("; sit a little to the {} of the wheel ahead, if lane and law allow", s.from_left_mps > 0.0 ? "right" : "left");
@@ -221,11 +247,13 @@ std::string plan_table(const Page& page) {
 
 // ---- riders ----
 
-double mean_effort(const Page& page, std::size_t i) {
+double riding_power_W(const SheetRider& rider) {
   double work_J = 0.0, time_s = 0.0;
-  for (const SheetRidden& r : page.sheet.riders[i].stretches) work_J += r.pedal_J, time_s += r.riding_s;
-  return time_s > 0.0 ? page.effort(i, work_J / time_s) : 0.0;
+  for (const SheetRidden& r : rider.stretches) work_J += r.pedal_J, time_s += r.riding_s;
+  return time_s > 0.0 ? work_J / time_s : 0.0;
 }
+
+double mean_effort(const Page& page, std::size_t i) { return page.effort(i, riding_power_W(page.sheet.riders[i])); }
 
 double total(const SheetRider& rider, double SheetRidden::*what) {
   double sum = 0.0;
@@ -248,16 +276,16 @@ std::string riders_table(const Page& page) {
     const RiderSettings& r = page.scenario().riders[i];
     const RiderResult& ridden = page.sheet.ride.riders[i];
     const SheetRider& s = page.sheet.riders[i];
-    const std::string range = s.arrives.empty() ? std::string() : range_text(s.arrives.back());
+    const std::string range = s.arrives_s.empty() ? std::string() : range_text(s.arrives_s.back());
     text += row(fmt::format("<a href=\"#rider-{}\">{}</a>", i + 1, page.name(i)),
                 cell("all-up mass", fmt::format("{:.0f} {}", page.units.mass(r.total_mass_kg()), page.units.mass_name())) +
                     cell("critical power", fmt::format("{:.0f} W", r.critical_power_W)) +
                     cell("top", ridden.finished ? clock(ridden.finish_time_s) + (range.empty() ? "" : fmt::format("<br/><span class=\"soft nw\">{}</span>", range))
-                                                : fmt::format("not there; km {:.1f}", ridden.distance_m / 1e3)) +
+                                                : fmt::format("not there; {} {:.1f}", page.units.way_name(), page.units.way(ridden.distance_m))) +
                     cell("effort", fmt::format("{:.0f} %", 100.0 * mean_effort(page, i))) +
                     cell("saved by others", fmt::format("{:.0f} %", ridden.ledger.alone_J > 0.0 ? 100.0 * ridden.ledger.saved_J / ridden.ledger.alone_J : 0.0)) +
                     cell("in front", clock(front_s(page, i))) +
-                    cell("lowest W′", fmt::format("{:.0f} %", 100.0 * ridden.wbal_least_J / r.w_prime_J)));
+                    cell("lowest W′", fmt::format("{:.0f} %{}", 100.0 * ridden.wbal_least_J / r.w_prime_J, range_behind(s.wbal_least_share, 0.01))));
   }
   return text + table_end;
 }
@@ -272,6 +300,10 @@ std::string how_text(const SheetRidden& r) {
   return fmt::format("{}", fmt::join(parts, ", "));
 }
 
+std::optional<SheetRange> range_at(const std::vector<std::optional<SheetRange>>& ranges, std::size_t k) {
+  return k < ranges.size() ? ranges[k] : std::nullopt;
+}
+
 std::string left_text(const Page& page, std::size_t i, std::size_t k) {
   const Passage* at = page.passage(i, k);
   const RiderResult& ridden = page.sheet.ride.riders[i];
@@ -282,23 +314,25 @@ std::string left_text(const Page& page, std::size_t i, std::size_t k) {
     riding_s += page.sheet.riders[i].stretches[j].riding_s;
   }
   const double all_J = std::max(1.0, total(page.sheet.riders[i], &SheetRidden::pedal_J));
-  return fmt::format("{}, {} up, {} riding, {:.0f} % of your work; W′ {:.0f} %", page.way(page.scenario().road.length_m() - at->distance_m),
+  return fmt::format("{}, {} up, {} riding, {:.0f} % of your work; W′ {:.0f} %{}", page.way(page.scenario().road.length_m() - at->distance_m),
                      page.climb(ascent_after_m(page, k)), clock(riding_s), 100.0 * work_J / all_J,
-                     100.0 * std::max(0.0, at->wbal_J) / page.scenario().riders[i].w_prime_J);
+                     100.0 * std::max(0.0, at->wbal_J) / page.scenario().riders[i].w_prime_J,
+                     range_behind(range_at(page.sheet.riders[i].wbal_share, k), 0.01));
 }
 
 std::string card_table(const Page& page, std::size_t i) {
-  std::string text = table_begin(fmt::format("{}: power on the way to each place, time there, and what is then left.", page.name(i)),
+  std::string text = table_begin(fmt::format("{}: power on the way to each place, time there, and what is then left{}.", page.name(i),
+                                             page.sheet.days > 0 ? "; ranges hold on 8 days of 10" : ""),
                                  {"To", "There at", "Power on the way", "How", "Left from there"});
   for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
     const SheetRidden& r = page.sheet.riders[i].stretches[k];
     const Passage* at = page.passage(i, k);
     if (!at) { text += row(page.place(k), cell("there at", "not reached", "all")); break; }
-    const std::string range = k < page.sheet.riders[i].arrives.size() ? range_text(page.sheet.riders[i].arrives[k]) : "";
+    const std::string range = range_text(range_at(page.sheet.riders[i].arrives_s, k));
     text += row(fmt::format("{} <span class=\"soft\">{}</span>", page.place(k), page.way(at->distance_m)),
                 cell("there at", fmt::format("<b>{}</b>{}", clock(at->time_s), range.empty() ? "" : fmt::format("<br/><span class=\"soft nw\">{}</span>", range))) +
-                    cell("power", fmt::format("<b>{:.0f} W</b> {:.0f} % of CP, {}", r.power_W(), 100.0 * page.effort(i, r.power_W()),
-                                              effort_word(page.effort(i, r.power_W())))) +
+                    cell("power", fmt::format("<b>{:.0f} W</b>{} {:.0f} % of CP, {}", r.power_W(), range_behind(range_at(page.sheet.riders[i].power_W, k)),
+                                              100.0 * page.effort(i, r.power_W()), effort_word(page.effort(i, r.power_W())))) +
                     cell("how", how_text(r), "all") + cell("left", left_text(page, i, k), "all"));
   }
   return text + table_end;
@@ -361,8 +395,9 @@ std::string food_text(const Page& page, std::size_t i) {
   const RiderResult& ridden = page.sheet.ride.riders[i];
   const double riding_s = std::max(1.0, total(page.sheet.riders[i], &SheetRidden::riding_s)), hours = ridden.finish_time_s / 3600.0;
   const double litres = sweat_lph(ridden.ledger.pedal_J / riding_s, page.scenario().air.temperature_C) * riding_s / 3600.0;
-  const double kcal = ridden.ledger.pedal_J / gross_efficiency / 4184.0;
+  const double kcal_J = gross_efficiency * 4184.0, kcal = ridden.ledger.pedal_J / kcal_J;
   std::string text = fmt::format("about {:.0f} kcal", std::round(kcal / 10.0) * 10.0);
+  if (const auto& work = page.sheet.riders[i].work_J) text += range_behind(SheetRange{std::round(work->low / kcal_J / 10.0) * 10.0, std::round(work->high / kcal_J / 10.0) * 10.0});
   text += hours > 1.0 ? fmt::format("; carbohydrate {:.0f} to {:.0f} g on the way", 5.0 * std::round(6.0 * hours), 5.0 * std::round(12.0 * hours))
                       : std::string("; under an hour little food is needed if you start fed");
   return text + fmt::format("; you sweat roughly {:.1f} to {:.1f} {}: drink to thirst, no more than that", page.units.litres(0.7 * litres),
@@ -373,9 +408,9 @@ std::string card(const Page& page, std::size_t i) {
   const RiderResult& ridden = page.sheet.ride.riders[i];
   const SheetRider& s = page.sheet.riders[i];
   std::string text = fmt::format("<section class=\"card\" id=\"rider-{0}\" aria-labelledby=\"name-{0}\"><h3 id=\"name-{0}\">{1}</h3>\n", i + 1, page.name(i));
-  text += ridden.finished ? fmt::format("<p>At the top after <b>{}</b>{}, {:.0f} W on average, {:.0f} % of critical power.</p>\n", clock(ridden.finish_time_s),
-                                        s.arrives.empty() || !s.arrives.back() ? "" : fmt::format(" ({} on 8 days of 10)", range_text(s.arrives.back())),
-                                        ridden.mean_power_W, 100.0 * mean_effort(page, i))
+  text += ridden.finished ? fmt::format("<p>At the top after <b>{}</b>{}, {:.0f} W{} on average, {:.0f} % of critical power.</p>\n", clock(ridden.finish_time_s),
+                                        s.arrives_s.empty() || !s.arrives_s.back() ? "" : fmt::format(" ({} on 8 days of 10)", range_text(s.arrives_s.back())),
+                                        riding_power_W(s), range_behind(s.mean_power_W), 100.0 * mean_effort(page, i))
                           : std::string("<p><b>By this plan you do not reach the top.</b> Ask for another plan.</p>\n");
   text += card_table(page, i) + "<ul>";
   const auto item = [&](const char* what, const std::string& words) { text += fmt::format("<li><b>{}:</b> {}.</li>\n", what, words); };
@@ -410,14 +445,15 @@ std::string how_sure(const Page& page) {
   std::string text = "<section aria-labelledby=\"sure\"><h2 id=\"sure\">How sure is this?</h2>\n";
   if (page.sheet.days == 0) return text + "<p>One ride with one set of inputs: no range is known.</p></section>\n";
   text += fmt::format("<p>The same plan was ridden on {} invented days, each with its own wind and fitness and its own strength of the lee "
-                      "(one standard deviation: {}). Ranges on this page hold the middle 80 % of these days.</p>\n",
+                      "(one standard deviation: {}). Ranges on this page hold the middle 80 % of these days. A figure outside its own range means that "
+                      "groups usually form otherwise than on the expected day.</p>\n",
                       page.sheet.days, spread_words(page));
   text += table_begin("By rider.", {"Rider", "Top, expected", "Top, 8 days of 10", "Reaches the top", "Loses a group at least once"}, true);
   for (std::size_t i = 0; i < page.sheet.riders.size(); ++i) {
     const SheetRider& s = page.sheet.riders[i];
     const RiderResult& ridden = page.sheet.ride.riders[i];
     text += row(page.name(i), cell("expected", ridden.finished ? clock(ridden.finish_time_s) : "not there") +
-                                  cell("8 days of 10", s.arrives.empty() ? "" : range_text(s.arrives.back())) +
+                                  cell("8 days of 10", s.arrives_s.empty() ? "" : range_text(s.arrives_s.back())) +
                                   cell("reaches the top", fmt::format("{:.0f} % of days", 100.0 * s.home_share)) +
                                   cell("loses a group", fmt::format("{:.0f} % of days", 100.0 * s.dropped_share)));
   }
@@ -468,17 +504,17 @@ std::string pocket_card(const Page& page, std::size_t i) {
   text += fmt::format("<table><caption>{}</caption><thead><tr><th scope=\"col\">To</th><th scope=\"col\" class=\"n\">{}</th><th scope=\"col\" class=\"n\">At</th>"
                       "<th scope=\"col\" class=\"n\">W</th><th scope=\"col\">How</th></tr></thead><tbody>\n",
                       ridden.finished ? fmt::format("Top {}{}", clock(ridden.finish_time_s),
-                                                    page.sheet.riders[i].arrives.empty() || !page.sheet.riders[i].arrives.back()
+                                                    page.sheet.riders[i].arrives_s.empty() || !page.sheet.riders[i].arrives_s.back()
                                                         ? ""
-                                                        : " (" + range_text(page.sheet.riders[i].arrives.back()) + ")")
-                                      : "by this plan not at the top", page.units.km_name());
+                                                        : " (" + range_text(page.sheet.riders[i].arrives_s.back()) + ")")
+                                      : "by this plan not at the top", page.units.way_name());
   for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
     const Passage* at = page.passage(i, k);
     if (!at) break;
     const SheetRidden& r = page.sheet.riders[i].stretches[k];
     const std::string how = r.front_s >= 20.0 ? "front " + clock(r.front_s) : r.follow_s >= 0.4 * r.riding_s ? "wheel" : "own pace";
     text += fmt::format("<tr><th scope=\"row\">{}</th><td class=\"n\">{:.1f}</td><td class=\"n\">{}</td><td class=\"n\">{:.0f}</td><td>{}</td></tr>\n",
-                        html_text(page.sheet.stretches[k].to), page.units.km(at->distance_m), clock(at->time_s), r.power_W(), how);
+                        html_text(page.sheet.stretches[k].to), page.units.way(at->distance_m), clock(at->time_s), r.power_W(), how);
   }
   text += "</tbody></table><ul>";
   if (page.scenario().riders.size() > 1) text += fmt::format("<li><b>Sit in:</b> {}.</li>", sit_in_text(page, i));
@@ -517,7 +553,7 @@ double sweat_lph(double power_W, double temperature_C) {
 }
 
 std::string sheet_html(const Sheet& sheet, const SheetOptions& options) {
-  const Page page{sheet, options, {options.imperial}};
+  const Page page{sheet, options, options.units};
   const std::string title = html_text(sheet.scenario.title);
   std::string text = fmt::format("<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
                                  "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n",
@@ -525,7 +561,7 @@ std::string sheet_html(const Sheet& sheet, const SheetOptions& options) {
   text += fmt::format("<header><h1>{}</h1>\n", title);
   if (!options.pocket) {
     if (!sheet.scenario.question.empty()) text += fmt::format("<p>{}</p>\n", html_text(sheet.scenario.question));
-    text += facts(page);
+    text += facts(page) + sure_line(page);
   }
   text += "</header>\n" + (options.pocket ? pocket_body(page) : full_body(page));
   if (options.pocket) return text + "</body>\n</html>\n";

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "io/shown_units.hpp"
 #include "io/wind_outlook.hpp"
 #include "leewheel/ride.hpp"
 
@@ -14,7 +15,7 @@ namespace leewheel {
 
 /// Lowest and highest of the middle 80 % of the drawn days.
 struct SheetRange {
-  double low_s, high_s;
+  double low, high;
 };
 
 /// The way between two landmarks.
@@ -44,7 +45,11 @@ struct SheetRidden {
 
 struct SheetRider {
   std::vector<SheetRidden> stretches;                 ///< as in Sheet::stretches
-  std::vector<std::optional<SheetRange>> arrives;     ///< by landmark, the finish last; nothing when too few days arrived
+  std::vector<std::optional<SheetRange>> arrives_s;   ///< by landmark, the finish last; nothing when too few days arrived
+  std::vector<std::optional<SheetRange>> power_W;     ///< by stretch, while riding
+  std::vector<std::optional<SheetRange>> wbal_share;  ///< of the day's store, at the end of each stretch
+  std::optional<SheetRange> mean_power_W, work_J;     ///< of the whole ride
+  std::optional<SheetRange> wbal_least_share;
   double home_share = 0.0;                            ///< of the days
   double dropped_share = 0.0;                         ///< of the days, dropped from a group at least once
 };
@@ -56,11 +61,14 @@ struct Sheet {
   std::vector<SheetStretch> stretches;
   std::vector<SheetRider> riders;                     ///< in the order of the scenario
   std::size_t days = 0;                               ///< drawn and ridden
+  std::optional<SheetRange> last_home_s;
+  double all_home_share = 0.0;                        ///< of the days
+  std::string why_this_plan;                          ///< a sentence, when the plan was looked for
 };
 
 struct SheetOptions {
   bool pocket = false;                                ///< one small card a rider, four on a page of A4
-  bool imperial = false;                              ///< miles, feet, mph, pounds
+  ShownUnits units;
 };
 
 std::string sheet_html(const Sheet& sheet, const SheetOptions& options);

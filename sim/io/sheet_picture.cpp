@@ -47,13 +47,13 @@ std::string line(double x1, double y1, double x2, double y2, const char* stroke,
 /// Places on the drawing.
 struct Frame {
   const Road& road;
-  const SheetUnits& units;
+  const ShownUnits& units;
   double left, right, top, bottom, lowest_m, highest_m;
   double x(double distance_m) const { return left + (right - left) * distance_m / road.length_m(); }
   double y(double elevation_m) const { return bottom - (bottom - top) * (elevation_m - lowest_m) / (highest_m - lowest_m); }
 };
 
-Frame frame_of(const Road& road, const SheetUnits& units, double width) {
+Frame frame_of(const Road& road, const ShownUnits& units, double width) {
   const auto& z = road.profile().elevation_m;
   const auto [low, high] = std::minmax_element(z.begin(), z.end());
   const double span_m = std::max(40.0, *high - *low);
@@ -71,13 +71,13 @@ std::string height_scale(const Frame& f) {
 }
 
 std::string distance_scale(const Frame& f, double y) {
-  const double length = f.units.km(f.road.length_m()), step = round_step(length, f.right - f.left > 500 ? 12.0 : 6.0);
+  const double length = f.units.way(f.road.length_m()), step = round_step(length, f.right - f.left > 500 ? 12.0 : 6.0);
   std::string text;
   for (double d = 0.0; d <= length + 1e-9; d += step) {
     const double x = f.left + (f.right - f.left) * d / length;
     text += line(x, y, x, y + 4, soft, 1) + words(x, y + 16, 11, soft, "middle", fmt::format("{:g}", d));
   }
-  return text + words(4, y + 16, 11, soft, "start", f.units.km_name());
+  return text + words(4, y + 16, 11, soft, "start", f.units.way_name());
 }
 
 std::string profile(const Frame& f) {
@@ -172,7 +172,7 @@ std::string html_text(std::string_view text) {
   return safe;
 }
 
-std::string road_picture(const Sheet& sheet, const SheetUnits& units, double width, std::string_view mark) {
+std::string road_picture(const Sheet& sheet, const ShownUnits& units, double width, std::string_view mark) {
   const Road& road = sheet.scenario.road;
   const Frame f = frame_of(road, units, width);
   const RoadFacts facts = road.facts();
@@ -180,7 +180,7 @@ std::string road_picture(const Sheet& sheet, const SheetUnits& units, double wid
   for (const OutlookRow& row : sheet.wind.rows) most_mps = std::max(most_mps, row.rider_mps);
   const double land_y = f.bottom + 26, wind_y = land_y + 68, height = wind_y + 50;
   std::string said = fmt::format("Profile of the road, {:.1f} {} with {:.0f} {} of climbing, the land beside it and the wind along it.",
-                                 units.km(facts.length_m), units.km_name(), units.height(facts.ascent_m), units.height_name());
+                                 units.way(facts.length_m), units.way_name(), units.height(facts.ascent_m), units.height_name());
   for (const SheetStretch& s : sheet.stretches) said += fmt::format(" {} to {}: {}.", s.from, s.to, grade_text(s.grade));
   std::string text = fmt::format(
       R"(<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {0:g} {1:g}" width="{0:g}" height="{1:g}" role="img" aria-labelledby="{2}-title {2}-said">)"

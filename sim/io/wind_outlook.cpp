@@ -139,7 +139,7 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
 namespace {
 
 /// The places a captain will ask about: the least head wind, the most, the most across, the hardest push.
-std::string worst_text(const Outlook& outlook) {
+std::string worst_text(const Outlook& outlook, const ShownUnits& units) {
   const auto most = [&](auto value) {
     return *std::max_element(outlook.rows.begin(), outlook.rows.end(),
                              [&](const OutlookRow& a, const OutlookRow& b) { return value(a) < value(b); });
@@ -149,38 +149,40 @@ std::string worst_text(const Outlook& outlook) {
   const OutlookRow across = most([](const OutlookRow& r) { return std::abs(r.from_left_mps); });
   const OutlookRow push = most([](const OutlookRow& r) { return r.gust_side_force_N; });
   std::string text;
-  if (head.head_mps > 0.05) text += fmt::format("most against   {:5.1f} m/s at {:.1f} km\n", head.head_mps, head.distance_m / 1e3);
-  if (tail.head_mps < -0.05) text += fmt::format("most behind    {:5.1f} m/s at {:.1f} km\n", -tail.head_mps, tail.distance_m / 1e3);
-  if (std::abs(across.from_left_mps) > 0.05) text += fmt::format("most across    {:5.1f} m/s from the {} at {:.1f} km\n", std::abs(across.from_left_mps),
-                      across.from_left_mps > 0.0 ? "left" : "right", across.distance_m / 1e3);
-  text += fmt::format("hardest push   {:5.0f} N to the side in a gust at {:.1f} km ({:.0f} N in the mean wind)\n", push.gust_side_force_N,
-                      push.distance_m / 1e3, push.side_force_N);
+  if (head.head_mps > 0.05) text += fmt::format("most against   {:5.1f} {} at {:.1f} {}\n", units.wind(head.head_mps), units.wind_name(), units.way(head.distance_m), units.way_name());
+  if (tail.head_mps < -0.05) text += fmt::format("most behind    {:5.1f} {} at {:.1f} {}\n", units.wind(-tail.head_mps), units.wind_name(), units.way(tail.distance_m), units.way_name());
+  if (std::abs(across.from_left_mps) > 0.05)
+    text += fmt::format("most across    {:5.1f} {} from the {} at {:.1f} {}\n", units.wind(std::abs(across.from_left_mps)), units.wind_name(),
+                        across.from_left_mps > 0.0 ? "left" : "right", units.way(across.distance_m), units.way_name());
+  text += fmt::format("hardest push   {:5.0f} N to the side in a gust at {:.1f} {} ({:.0f} N in the mean wind)\n", push.gust_side_force_N,
+                      units.way(push.distance_m), units.way_name(), push.side_force_N);
   for (const double crest_m : outlook.steep_lees_m)
-    text += fmt::format("steep lee      behind the crest at {:.1f} km the wind may turn round and come in gusts from anywhere\n", crest_m / 1e3);
+    text += fmt::format("steep lee      behind the crest at {:.1f} {} the wind may turn round and come in gusts from anywhere\n", units.way(crest_m), units.way_name());
   return text;
 }
 
-std::string row_text(const OutlookRow& r) {
-  const std::string head = std::abs(r.head_mps) < 0.05 ? "  0.0     " : fmt::format("{:5.1f} {}", std::abs(r.head_mps), r.head_mps > 0.0 ? "head" : "tail");
-  const std::string side = std::abs(r.from_left_mps) < 0.05 ? "  0.0      " : fmt::format("{:5.1f} {:<5}", std::abs(r.from_left_mps), r.from_left_mps > 0.0 ? "left" : "right");
+std::string row_text(const OutlookRow& r, const ShownUnits& units) {
+  const std::string head = std::abs(r.head_mps) < 0.05 ? "  0.0     " : fmt::format("{:5.1f} {}", units.wind(std::abs(r.head_mps)), r.head_mps > 0.0 ? "head" : "tail");
+  const std::string side = std::abs(r.from_left_mps) < 0.05 ? "  0.0      " : fmt::format("{:5.1f} {:<5}", units.wind(std::abs(r.from_left_mps)), r.from_left_mps > 0.0 ? "left" : "right");
   const std::string land = exposure_words(r) + land_words(r);
-  return fmt::format("{:6.1f}  {:>5}  {:5.0f}   {:5.1f} {:<4}{:3.0f}°  {:5.1f}  {}  {}  {:4.0f}°  {:>10}   {:4.0f}   {}\n", r.distance_m / 1e3, clock(r.time_s),
-                     kmh_from_mps(r.speed_mps), r.open_mps, compass_point(r.open_from_rad), from_deg(r.open_from_rad), r.rider_mps, head, side,
-                     deg_from_rad(r.yaw_rad), fmt::format("{:.1f} to {:.1f}", r.gust_least_mps, r.gust_mps), r.gust_side_force_N, land);
+  return fmt::format("{:6.1f}  {:>5}  {:5.0f}   {:5.1f} {:<4}{:3.0f}°  {:5.1f}  {}  {}  {:4.0f}°  {:>10}   {:4.0f}   {}\n", units.way(r.distance_m), clock(r.time_s),
+                     units.speed(r.speed_mps), units.wind(r.open_mps), compass_point(r.open_from_rad), from_deg(r.open_from_rad), units.wind(r.rider_mps), head, side,
+                     deg_from_rad(r.yaw_rad), fmt::format("{:.1f} to {:.1f}", units.wind(r.gust_least_mps), units.wind(r.gust_mps)), r.gust_side_force_N, land);
 }
 
 }  // namespace
 
-std::string outlook_text(const Scenario& scenario, const Outlook& outlook, double spacing_m) {
+std::string outlook_text(const Scenario& scenario, const Outlook& outlook, double spacing_m, const ShownUnits& units) {
   std::string text = fmt::format("{}\n{}; gusts are {} in the ride\n\n", scenario.title, outlook.rider, outlook.gusty ? "on" : "off");
-  text += "   km   after   km/h   10 m wind     at rider: m/s along      across       yaw    gusts m/s  side N  land (left | right)\n";
+  text += fmt::format("   {}   after   {:>4}   10 m wind     at rider: {} along      across       yaw    gusts {:>3}  side N  land (left | right)\n",
+                      units.way_name(), units.speed_name(), units.wind_name(), units.wind_name());
   double next_m = 0.0;
   for (const OutlookRow& row : outlook.rows) {
     if (row.distance_m < next_m - 1e-6 && &row != &outlook.rows.back()) continue;
-    text += row_text(row);
+    text += row_text(row, units);
     next_m = row.distance_m + spacing_m;
   }
-  return text + "\n" + worst_text(outlook) +
+  return text + "\n" + worst_text(outlook, units) +
          "Gusts: the weakest and the strongest three seconds to expect in ten minutes; the side force is that of such a gust. Forecasts\n"
          "are uncertain, above all near the ground and on hills: look at the sky, and ride so that a gust finds room beside you.\n";
 }

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "io/shown_units.hpp"
 #include "leewheel/ride.hpp"
 
 namespace leewheel {
@@ -40,7 +41,7 @@ Coming coming_alone(const Scenario& scenario, std::size_t rider);
 /// With `frozen_s` >= 0 the wind is that of this moment everywhere.
 Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spacing_m, double frozen_s = -1.0);
 
-std::string outlook_text(const Scenario& scenario, const Outlook& outlook, double spacing_m);
+std::string outlook_text(const Scenario& scenario, const Outlook& outlook, double spacing_m, const ShownUnits& units = {});
 std::string outlook_json(const Scenario& scenario, const Outlook& outlook);
 std::string outlook_csv(const Outlook& outlook);
 std::string outlook_svg(const Scenario& scenario, const Outlook& outlook);

@@ -108,6 +108,7 @@ Scenario laid_in(const Scenario& scenario, const GroupPlan& plan, std::size_t we
   s.tactics.hold_margin = plan.hold_margin;
   s.tactics.front_push = plan.front_push;
   s.tactics.free_climb_fraction = plan.free_climb_fraction;
+  s.tactics.wprime_reserve = plan.wprime_reserve;
   s.plans.resize(s.riders.size());
   for (std::size_t i = 0; i < s.riders.size(); ++i) {
     const double ease = i == weakest ? plan.weakest_effort : 1.0;
@@ -161,14 +162,15 @@ double aim_value(const PlanScore& score, LineupAim aim) {
   return 0.0;
 }
 
-bool within(const PlanScore& score, const LineupSettings& settings, double limit_s) {
-  return score.all_home && score.wbal_least_share >= settings.wbal_margin_share && (limit_s <= 0.0 || score.last_s <= limit_s);
+/// `margin`: least share of W' left by anyone.
+bool within(const PlanScore& score, double margin, double limit_s) {
+  return score.all_home && score.wbal_least_share >= margin && (limit_s <= 0.0 || score.last_s <= limit_s);
 }
 
 /// What the search makes small: the aim, with a price on what may not be that shows the way back.
-double search_value(const PlanScore& score, const LineupSettings& settings, double limit_s) {
-  if (within(score, settings, limit_s)) return aim_value(score, settings.aim);
-  const double wbal_missing = std::max(0.0, settings.wbal_margin_share - score.wbal_least_share);
+double search_value(const PlanScore& score, LineupAim aim, double margin, double limit_s) {
+  if (within(score, margin, limit_s)) return aim_value(score, aim);
+  const double wbal_missing = std::max(0.0, margin - score.wbal_least_share);
   const double late_s = limit_s > 0.0 ? std::max(0.0, score.last_s - limit_s) : 0.0;
   return forbidden * (score.all_home ? 1.0 : 2.0) + late_s + 1000.0 * wbal_missing;
 }
@@ -211,20 +213,24 @@ class Search {
   std::vector<GroupPlan> neighbours(const GroupPlan& plan) const;
   std::vector<PlanScore> ride_all(const std::vector<Scenario>& rides);
   void try_all(const std::vector<GroupPlan>& plans);
-  double value(std::size_t tried) const { return search_value(tried_[tried].score, settings_, limit_s_); }
-  std::vector<std::size_t> ranking() const;
-  std::vector<std::size_t> different_starts() const;
+  /// On the expected day, with more and more W' asked for: a plan that just holds there fails on a bad day.
+  std::vector<double> demands() const;
+  double value(std::size_t tried, double demand) const { return search_value(tried_[tried].score, settings_.aim, demand, limit_s_); }
+  std::vector<std::size_t> ranking(double demand) const;
+  std::vector<std::size_t> different_starts(double demand) const;
+  void descend(double demand);
+  void choose_finalists(std::vector<std::size_t>& chosen) const;
   std::vector<std::pair<std::string, Draw>> days() const;
   std::vector<PlanResult> over_days(const std::vector<std::size_t>& plans, std::vector<std::string>& names);
   void judge(std::vector<PlanResult>& results, std::size_t obvious, Lineup& lineup) const;
-  void tell_split(Lineup& lineup) const;
+  void tell_split(const std::vector<PlanResult>& results, Lineup& lineup) const;
 };
 
 std::string key_of(const GroupPlan& plan) {
   std::string key;
   const auto add = [&](double value) { key += std::to_string(std::llround(value * 1e4)) + ";"; };
   for (const double value : {static_cast<double>(plan.kind), static_cast<double>(plan.formation), plan.turn_s, plan.circulate_s,
-                             plan.pace_share, plan.hold_margin, plan.front_push, plan.free_climb_fraction, plan.lean, plan.weakest_effort})
+                             plan.pace_share, plan.hold_margin, plan.front_push, plan.free_climb_fraction, plan.wprime_reserve, plan.lean, plan.weakest_effort})
     add(value);
   for (const double at_m : plan.regroup_at_m) add(at_m);
   for (const std::string& name : plan.order) key += name + "|";
@@ -287,7 +293,7 @@ GroupPlan Search::plan_from_scenario(const std::string& name) const {
   const TacticsSettings& t = scenario_.tactics;
   TacticsSettings copy = t;
   return {name, scenario_.ride.kind, scenario_.ride.formation, orders_[0].first, orders_[0].second, scenario_.ride.regroup_at_m, t.turn_s,
-          t.circulate_s, pace_share_of(copy, scenario_.ride.kind), t.hold_margin, t.front_push, t.free_climb_fraction};
+          t.circulate_s, pace_share_of(copy, scenario_.ride.kind), t.hold_margin, t.front_push, t.free_climb_fraction, t.wprime_reserve};
 }
 
 std::vector<GroupPlan> Search::obvious_plans() const {
@@ -348,6 +354,7 @@ std::vector<GroupPlan> Search::neighbours(const GroupPlan& plan) const {
   vary(&GroupPlan::hold_margin, {1.0, 1.05, 1.1, 1.2});
   vary(&GroupPlan::front_push, {1.0, 1.1, 1.25, 1.4});
   vary(&GroupPlan::lean, {0.0, 0.05, 0.1});
+  vary(&GroupPlan::wprime_reserve, {scenario_.tactics.wprime_reserve, 0.25, 0.35});
   if (settings_.aim != LineupAim::time) vary(&GroupPlan::weakest_effort, {1.0, 0.97, 0.94});
   for (GroupPlan& neighbour : plans) neighbour.name = "found";
   return plans;
@@ -378,22 +385,61 @@ void Search::try_all(const std::vector<GroupPlan>& plans) {
   for (std::size_t k = 0; k < scores.size(); ++k) tried_[first + k].score = scores[k];
 }
 
-std::vector<std::size_t> Search::ranking() const {
+std::vector<double> Search::demands() const {
+  const double margin = settings_.wbal_margin_share;
+  return {margin, margin + 0.25 * (1.0 - margin), margin + 0.5 * (1.0 - margin)};
+}
+
+std::vector<std::size_t> Search::ranking(double demand) const {
   std::vector<std::size_t> rank(tried_.size());
   std::iota(rank.begin(), rank.end(), std::size_t{0});
-  std::stable_sort(rank.begin(), rank.end(), [&](std::size_t a, std::size_t b) { return value(a) < value(b); });
+  std::stable_sort(rank.begin(), rank.end(), [&](std::size_t a, std::size_t b) { return value(a, demand) < value(b, demand); });
   return rank;
 }
 
 /// The best of each kind of ride first, so that the search does not put all into one.
-std::vector<std::size_t> Search::different_starts() const {
+std::vector<std::size_t> Search::different_starts(double demand) const {
   std::vector<std::size_t> starts;
-  const auto rank = ranking();
+  const auto rank = ranking(demand);
   for (const std::size_t k : rank)
     if (std::none_of(starts.begin(), starts.end(), [&](std::size_t s) { return tried_[s].plan.kind == tried_[k].plan.kind; }))
       starts.push_back(k);
   if (starts.size() > settings_.starts) starts.resize(settings_.starts);
   return starts;
+}
+
+/// One lever after the other, from the best of each kind of ride, for as long as that helps.
+void Search::descend(double demand) {
+  std::vector<std::size_t> starts = different_starts(demand);
+  for (std::size_t round = 0; round < settings_.rounds && !stopped_; ++round)
+    for (std::size_t& start : starts) {
+      const std::vector<GroupPlan> around = neighbours(tried_[start].plan);
+      try_all(around);
+      for (const GroupPlan& plan : around)
+        if (const std::size_t k = place_of_.at(key_of(plan)); value(k, demand) < value(start, demand)) start = k;
+    }
+}
+
+bool splits(const GroupPlan& plan) { return plan.kind == RideKind::by_strength; }
+
+/// As many of each demand, and at least one of them whole and one split.
+void Search::choose_finalists(std::vector<std::size_t>& chosen) const {
+  const auto is_chosen = [&](std::size_t k) { return std::find(chosen.begin(), chosen.end(), k) != chosen.end(); };
+  for (const double demand : demands()) {
+    std::size_t left = settings_.finalists_a_demand;
+    for (const std::size_t k : ranking(demand)) {
+      if (left == 0) break;
+      if (is_chosen(k)) continue;
+      chosen.push_back(k);
+      --left;
+    }
+    for (const bool split : {false, true})
+      for (const std::size_t k : ranking(demand)) {
+        if (splits(tried_[k].plan) != split) continue;
+        if (!is_chosen(k)) chosen.push_back(k);
+        break;
+      }
+  }
 }
 
 /// Days that differ in one thing each, by one standard deviation of the scenario's uncertainty (fitness by one and a half).
@@ -453,13 +499,13 @@ void Search::judge(std::vector<PlanResult>& results, std::size_t obvious, Lineup
   };
   double quickest_s = 1e12;
   for (std::size_t k = 0; k < obvious; ++k)
-    if (within(results[k].expected, settings_, 0.0)) quickest_s = std::min(quickest_s, mean_last_s(results[k]));
+    if (within(results[k].expected, settings_.wbal_margin_share, 0.0)) quickest_s = std::min(quickest_s, mean_last_s(results[k]));
   const bool limited = settings_.aim != LineupAim::time && quickest_s < 1e12;
   lineup.time_limit_s = limited ? (1.0 + settings_.time_limit_share) * quickest_s : 0.0;
   const PlanResult* best = nullptr;
   for (PlanResult& r : results) {
-    const bool home = std::all_of(r.days.begin(), r.days.end(), [](const PlanScore& day) { return day.all_home && day.wbal_least_share > 0.0; });
-    r.allowed = home && within(r.expected, settings_, 0.0) && (!limited || mean_last_s(r) <= lineup.time_limit_s);
+    const bool holds = std::all_of(r.days.begin(), r.days.end(), [&](const PlanScore& day) { return within(day, settings_.wbal_margin_share, 0.0); });
+    r.allowed = holds && (!limited || mean_last_s(r) <= lineup.time_limit_s);
     if (r.allowed && (!best || r.value < best->value)) best = &r;
   }
   lineup.found = best != nullptr;
@@ -484,18 +530,18 @@ std::vector<std::vector<std::uint32_t>> groups_at_start(const Scenario& scenario
   return groups;
 }
 
-void Search::tell_split(Lineup& lineup) const {
-  const Tried* split = nullptr;
-  for (const std::size_t k : ranking()) {
-    const Tried& tried = tried_[k];
-    if (value(k) >= forbidden) continue;
-    const bool splits = tried.plan.kind == RideKind::by_strength;
-    double& best = splits ? lineup.best_split : lineup.best_whole;
-    if (best != 0.0) continue;
-    best = aim_value(tried.score, settings_.aim);
-    if (splits) split = &tried;
+/// The best of each that is allowed, over the days.
+void Search::tell_split(const std::vector<PlanResult>& results, Lineup& lineup) const {
+  const PlanResult* split = nullptr;
+  const PlanResult* whole = nullptr;
+  for (const PlanResult& r : results) {
+    const PlanResult*& best = splits(r.plan) ? split : whole;
+    if (r.allowed && (!best || r.value < best->value)) best = &r;
   }
-  if (split) lineup.split_groups = groups_at_start(laid_in(scenario_, split->plan, weakest_, sections_));
+  if (whole) lineup.best_whole = whole->value;
+  if (!split) return;
+  lineup.best_split = split->value;
+  lineup.split_groups = groups_at_start(laid_in(scenario_, split->plan, weakest_, sections_));
 }
 
 // --- the plan in words, from the ride under it ---------------------------------------------------------------------------------
@@ -634,7 +680,7 @@ Lineup Search::run() {
   sections_ = lean_sections(scenario_, weakest_);
   find_regroups();
   lineup.weakest = static_cast<std::uint32_t>(weakest_);
-  share_a_ride_ = 1.0 / (22.0 + 33.0 * static_cast<double>(settings_.starts * settings_.rounds) + 6.0 * static_cast<double>(settings_.finalists + 4));
+  share_a_ride_ = 1.0 / (22.0 + 60.0 * static_cast<double>(settings_.starts * settings_.rounds) + 6.0 * static_cast<double>(3 * settings_.finalists_a_demand + 4));
 
   const std::vector<GroupPlan> plain = obvious_plans();
   try_all(plain);
@@ -644,31 +690,18 @@ Lineup Search::run() {
   const std::size_t obvious = chosen.size();
   double quickest_s = 1e12;
   for (const std::size_t k : chosen)
-    if (within(tried_[k].score, settings_, 0.0)) quickest_s = std::min(quickest_s, tried_[k].score.last_s);
+    if (within(tried_[k].score, settings_.wbal_margin_share, 0.0)) quickest_s = std::min(quickest_s, tried_[k].score.last_s);
   if (settings_.aim != LineupAim::time && quickest_s < 1e12) limit_s_ = (1.0 + settings_.time_limit_share) * quickest_s;
 
   try_all(other_starts());
-  std::vector<std::size_t> starts = different_starts();
-  for (std::size_t round = 0; round < settings_.rounds && !stopped_; ++round)
-    for (std::size_t& start : starts) {
-      const std::vector<GroupPlan> around = neighbours(tried_[start].plan);
-      try_all(around);
-      for (const GroupPlan& plan : around)
-        if (const std::size_t k = place_of_.at(key_of(plan)); value(k) < value(start)) start = k;
-    }
-  std::size_t finalists = 0;
-  for (const std::size_t k : ranking()) {
-    if (finalists == settings_.finalists) break;
-    if (std::find(chosen.begin(), chosen.end(), k) != chosen.end()) continue;
-    chosen.push_back(k);
-    ++finalists;
-  }
+  for (const double demand : demands()) descend(demand);
+  choose_finalists(chosen);
   std::vector<PlanResult> results = over_days(chosen, lineup.day_names);
   lineup.stopped = stopped_;
   lineup.rides = rides_;
   if (stopped_) return lineup;
   judge(results, obvious, lineup);
-  tell_split(lineup);
+  tell_split(results, lineup);
   if (!lineup.found) return lineup;
   const Scenario planned = laid_in(scenario_, lineup.best.plan, weakest_, sections_);
   lineup.groups = groups_at_start(planned);

@@ -20,6 +20,8 @@ constexpr double worth_a_cut = 0.015;      // spread of log speed (root mean squ
 constexpr double wbal_level_J = 20.0;      // W' in the graph is rounded down to multiples of this
 constexpr double recovered_share = 0.01;   // of W': less is not called recovery (assumed)
 constexpr double unrest_sPW = 0.03;        // of two plans about as fast, the one with smaller steps: a watt of change is worth this (assumed)
+constexpr double heeded_share = 0.2;        // of what may be spent: a bad day is acted upon before less is left (assumed)
+constexpr double marked_share = 0.75;       // a mark of the plan at this share of the time to where one should decide will do (assumed)
 constexpr double empty_share = 0.01;       // of W': a rider with less is called empty (assumed)
 constexpr int rounds_of_exchange = 12, exchanges_a_round = 12;
 constexpr double unlimited_J = 1e12;
@@ -500,7 +502,9 @@ void find_recoveries(Pacing& pacing, double w_prime_J) {
   pacing.easiest.resize(std::min<std::size_t>(3, pacing.easiest.size()));
 }
 
-double first_empty_m(const Scenario& solo, const std::vector<double>& cuts, const std::vector<double>& powers) {
+/// Where `holds` of clock and W' is first true under a plan; -1: nowhere.
+template <class Holds>
+double first_place_m(const Scenario& solo, const std::vector<double>& cuts, const std::vector<double>& powers, Holds holds) {
   Scenario told = solo;
   told.plans = {plan_of(cuts, powers, told.riders[0].critical_power_W)};
   Ride ride(told);
@@ -510,9 +514,28 @@ double first_empty_m(const Scenario& solo, const std::vector<double>& cuts, cons
     ride.step();
     if (ride.tick() % a_second != 0) continue;
     ride.sample(sample);
-    if (sample.wbal_J[0] < empty_share * told.riders[0].w_prime_J) return sample.distance_m[0];
+    if (holds(sample.time_s, sample.wbal_J[0])) return sample.distance_m[0];
   }
   return -1.0;
+}
+
+/// Where a quarter of the time has passed, or sooner where a bad day leaves little W' to act upon; on a mark of the plan
+/// where one lies shortly before, else on a hundred metres.
+double place_to_decide_m(const Course& course, const std::vector<double>& powers, const PacedRide& ride, const PacingSettings& settings) {
+  const Scenario bad_day = with_strength(course.solo, 1.0 + settings.bad_day_share);
+  const double heed_J = (settings.reserve_share + heeded_share * (1.0 - settings.reserve_share)) * bad_day.riders[0].w_prime_J;
+  double at_s = 0.0;
+  const double at_m = first_place_m(bad_day, course.cuts, powers, [&](double now_s, double wbal_J) {
+    at_s = now_s;
+    return now_s >= 0.25 * ride.time_s || wbal_J < heed_J;
+  });
+  const double length_m = course.cuts.back();
+  if (at_m < 0.0 || at_m >= length_m) return course.cuts[1];
+  const auto k = static_cast<std::size_t>(std::upper_bound(course.cuts.begin(), course.cuts.end(), at_m) - course.cuts.begin()) - 1;
+  const double before_m = course.cuts[k], to_m = course.cuts[k + 1];
+  if (k > 0 && ride.passed_s[k] >= marked_share * at_s) return before_m;
+  const double place_m = std::max(100.0 * std::floor(at_m / 100.0), before_m + settings.least_section_m);
+  return to_m - place_m >= settings.least_section_m ? place_m : to_m < length_m ? to_m : before_m;
 }
 
 /// The plan on a day of other strength: kept, and changed from section `first` on.
@@ -523,7 +546,8 @@ DayOutcome outcome_on(const Course& course, const std::vector<double>& powers, s
   for (Strength& s : day.bounds.strength) s.critical_power_W *= critical_share;
   const PacedRide kept = ride_marked(day.solo, day.cuts, powers);
   DayOutcome outcome{day.solo.riders[0].critical_power_W, kept.time_s, kept.wbal_least_J, -1.0, kept.time_s, kept.wbal_least_J, 0.0};
-  if (kept.wbal_least_J < empty_share * day.solo.riders[0].w_prime_J) outcome.empty_at_m = first_empty_m(day.solo, day.cuts, powers);
+  if (kept.wbal_least_J < empty_share * day.solo.riders[0].w_prime_J) 
+    outcome.empty_at_m = first_place_m(day.solo, day.cuts, powers, [&](double, double wbal_J) { return wbal_J < empty_share * day.solo.riders[0].w_prime_J; });
   changed = solve(day, {powers.begin(), powers.begin() + static_cast<std::ptrdiff_t>(first)}, kept.wbal_J[first]);
   if (changed.empty()) changed = powers;
   const PacedRide adjusted = ride_marked(day.solo, day.cuts, changed);
@@ -587,14 +611,6 @@ void find_range(Pacing& pacing, const Course& course, const std::vector<double>&
   pacing.gain_low_s = gain_s[low], pacing.gain_high_s = gain_s[high];
 }
 
-/// Index of the first section after the place where a quarter of the time has passed, at least one before the last.
-std::size_t section_after_quarter(const PacedRide& ride) {
-  std::size_t best = 1;
-  for (std::size_t k = 1; k + 1 < ride.passed_s.size(); ++k)
-    if (std::abs(ride.passed_s[k] - 0.25 * ride.time_s) < std::abs(ride.passed_s[best] - 0.25 * ride.time_s)) best = k;
-  return best;
-}
-
 /// Neighbours ridden alike become one row, unless a landmark or the place to decide parts them.
 void join_alike(Pacing& pacing) {
   std::vector<PacedSection> joined_sections;
@@ -623,11 +639,11 @@ void fill(Pacing& pacing, const Course& course, const Road& road, const std::vec
   pacing.mean_power_W = ride.pedal_J.back() / ride.time_s;
   pacing.wbal_least_J = ride.wbal_least_J;
   pacing.wbal_end_J = ride.wbal_J.back();
-  const std::size_t quarter = section_after_quarter(ride);
-  pacing.decide_at_m = course.cuts[std::min(quarter, powers.size())];
+  const auto decide = static_cast<std::size_t>(std::lower_bound(course.cuts.begin(), course.cuts.end(), pacing.decide_at_m) - course.cuts.begin());
+  pacing.decide_at_s = ride.passed_s[decide];
   std::vector<double> good, bad;
-  pacing.good_day = outcome_on(course, powers, std::min(quarter, powers.size()), 1.0 + settings.good_day_share, good);
-  pacing.bad_day = outcome_on(course, powers, std::min(quarter, powers.size()), 1.0 + settings.bad_day_share, bad);
+  pacing.good_day = outcome_on(course, powers, decide, 1.0 + settings.good_day_share, good);
+  pacing.bad_day = outcome_on(course, powers, decide, 1.0 + settings.bad_day_share, bad);
   for (std::size_t k = 0; k < powers.size(); ++k) {
     pacing.sections[k].good_day_W = good[k];
     pacing.sections[k].bad_day_W = bad[k];
@@ -675,7 +691,7 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
     pacing.why_not = "no steady power brings the rider to the top with that reserve: too steep for the lowest gear, or over the ride's time limit";
     return pacing;
   }
-  const Course course = course_of(solo, cuts, pacing.even_power_W, settings);
+  Course course = course_of(solo, cuts, pacing.even_power_W, settings);
   const std::vector<double> even(cuts.size() - 1, pacing.even_power_W);
   pacing.even_time_s = ride_marked(course.solo, cuts, even).time_s;
   std::vector<double> powers = solve(course, {}, solo.riders[0].w_prime_J);
@@ -686,6 +702,15 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
     ride = ride_marked(course.solo, cuts, even);
   }
   pacing.found = true;
+  pacing.decide_at_m = place_to_decide_m(course, powers, ride, settings);
+  if (const auto after = std::lower_bound(cuts.begin(), cuts.end(), pacing.decide_at_m); after == cuts.end() || *after != pacing.decide_at_m) {
+    const auto k = after - cuts.begin();  // a section is parted there, ridden alike on both sides unless the day says otherwise
+    std::vector<double> parted = cuts;
+    parted.insert(parted.begin() + k, pacing.decide_at_m);
+    powers.insert(powers.begin() + k, powers[static_cast<std::size_t>(k - 1)]);
+    course = course_of(solo, parted, pacing.even_power_W, settings);
+    ride = ride_marked(course.solo, parted, powers);
+  }
   fill(pacing, course, scenario.road, powers, ride, settings);
   return pacing;
 }

@@ -134,6 +134,38 @@ TEST_CASE("imperial means miles and feet, and no kilometres", "[sheet]") {
   CHECK(page.find("km/h") == std::string::npos);
 }
 
+TEST_CASE("the sheet gives a range for time, power, energy and W' of every rider, and says at its head how sure it is", "[sheet]") {
+  const Folder folder;
+  pugi::xml_document page;
+  parse(sheet_of(folder), page);
+  CHECK(page.select_nodes("//header/p[@class='sure']").size() == 1);
+  for (const auto& card : page.select_nodes("//section[@class='card']")) {
+    const auto ranges_in = [&](const char* where) { return card.node().select_nodes((std::string(where) + "//span[contains(@class,'soft')][contains(.,' to ')]").c_str()).size(); };
+    CHECK(ranges_in(".//td[@data-label='there at']") == 2);
+    CHECK(ranges_in(".//td[@data-label='power']") == 2);
+    CHECK(ranges_in(".//td[@data-label='left']") == 1);  // nothing is left to ride from the finish
+    CHECK(ranges_in(".//li") >= 1);                      // energy
+    CHECK(ranges_in("./p") == 1);                        // mean power
+  }
+}
+
+TEST_CASE("--for lays in the plan that lineup finds and says why", "[sheet]") {
+  const Folder folder;
+  const std::string scenario = short_scenario(folder);
+  REQUIRE(app_test::leewheel(folder, "sheet " + scenario + " --for time --days 0 --quiet -o found.html").code == 0);
+  REQUIRE(app_test::leewheel(folder, "lineup " + scenario + " --for time --quiet -o planned.yaml").code == 0);
+  REQUIRE(app_test::leewheel(folder, "sheet planned.yaml --days 0 --quiet -o laid.html").code == 0);
+  const auto cards = [&](const char* name) {
+    pugi::xml_document page;
+    parse(text_of(folder / name), page);
+    std::string words;
+    for (const auto& card : page.select_nodes("//section[@class='card']")) words += words_of(card.node());
+    return words;
+  };
+  CHECK(text_of(folder / "found.html").find("Why this plan:") != std::string::npos);
+  CHECK(cards("found.html") == cards("laid.html"));
+}
+
 TEST_CASE("a sheet without days says that no range is known", "[sheet]") {
   const Folder folder;
   CHECK(sheet_of(folder, "--days 0").find("no range is known") != std::string::npos);

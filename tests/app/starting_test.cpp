@@ -133,6 +133,45 @@ TEST_CASE("check refuses what cannot be read with code 2", "[check]") {
   CHECK(leewheel(folder, "check nowhere.yaml").code == 2);
 }
 
+TEST_CASE("a new road lies in the land that was named, and the wind's quarter may be typed in small letters", "[new]") {
+  const Folder folder;
+  REQUIRE(leewheel(folder, "new " + hill_track(folder) + " -o mine --land wood --wind-from nnw --yes --quiet").code == 0);
+  CHECK(odd_places(folder, "mine/scenario.yaml").empty());  // marked, so nothing is odd about exposure
+  CHECK(text_of(folder / "mine/scenario.yaml").find("from: \"NNW\"") != std::string::npos);
+}
+
+TEST_CASE("questions are asked again after a wrong answer, and the end of input takes the usual ones", "[new]") {
+  const Folder folder;
+  const std::string track = hill_track(folder);
+  const auto talk = [&](const std::string& typed) {  // script gives the program a terminal
+    folder.write("talk.sh", "{ sleep 0.3; printf '" + typed + "'; sleep 0.3; } | script -qec \"" LEEWHEEL_PROGRAM " new hill.gpx -o mine --force\" /dev/null > said 2>&1\n");
+    std::system(("cd " + quoted(folder.path()) + " && sh talk.sh").c_str());
+    return text_of(folder / "said");
+  };
+  const std::string said = talk("My hill\\n2.5\\n3\\n\\nwsw\\n\\n\\n");
+  CHECK(said.find("expected a whole number from 1 to 40") != std::string::npos);
+  const std::string scenario_text = text_of(folder / "mine/scenario.yaml");
+  CHECK(scenario_text.find("title: \"My hill\"") != std::string::npos);
+  CHECK(scenario_text.find("name: Rider 3") != std::string::npos);
+  CHECK(scenario_text.find("name: Rider 4") == std::string::npos);
+  CHECK(scenario_text.find("from: \"WSW\"") != std::string::npos);
+  CHECK(talk("Short\\n\\004").find("the usual ones are taken") != std::string::npos);
+}
+
+TEST_CASE("every command that tells quantities tells them in miles on request", "[app]") {
+  const Folder folder;
+  const std::string hill = quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml");
+  for (const std::string& asked : {"ride " + hill, "road " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/road.yaml"), "wind " + hill, "shelter " + hill + " --rider Fenn",
+                                   "weigh " + hill + " --rider Elin --from 600 --to 4000 --runs 1", "pace " + hill + " --rider Cato", "spread " + hill + " --runs 1"}) {
+    INFO(asked);
+    const Answer metric = leewheel(folder, asked), imperial = leewheel(folder, asked + " --imperial");
+    CHECK(imperial.code == metric.code);
+    CHECK((metric.out.find("km") != std::string::npos));
+    for (const char* unit : {" km/h", " km ", "m/s"}) CHECK(imperial.out.find(unit) == std::string::npos);
+    CHECK(leewheel(folder, asked + " --json").out == leewheel(folder, asked + " --json --imperial").out);
+  }
+}
+
 TEST_CASE("every command has help with an example", "[app]") {
   const Folder folder;
   for (const char* command : {"new", "road", "wind", "check", "ride", "shelter", "weigh", "pace", "lineup", "spread", "sheet", "fields", "evidence", "completion", "man"}) {

@@ -76,6 +76,95 @@ TEST_CASE("every shipped scenario opens with its question and its finding", "[st
   }
 }
 
+TEST_CASE("every shipped scenario has a page with the tool's output and a picture", "[stories]") {
+  const fs::path docs = fs::path(LEEWHEEL_SCENARIOS).parent_path() / "docs/stories";
+  for (const char* story : {"larkmoor", "galecombe", "classroom", "headwind", "clubhill", "longmountain"}) {
+    INFO(story);
+    const std::string page = text_of(docs / (std::string(story) + ".md"));
+    CHECK(page.find("$ leewheel ride scenarios/" + std::string(story)) != std::string::npos);
+    CHECK(page.find("## What to learn") != std::string::npos);
+    std::size_t pictures = 0;
+    for (std::size_t at = page.find("]("); at != std::string::npos; at = page.find("](", at + 1)) {
+      const std::string target = page.substr(at + 2, page.find(')', at) - at - 2);
+      INFO(target);
+      CHECK(fs::exists(docs / target));
+      pictures += page.rfind("![", at) != std::string::npos && page.substr(page.rfind("![", at), at - page.rfind("![", at)).find('\n') == std::string::npos;
+    }
+    CHECK(pictures >= 1);
+    CHECK(text_of(fs::path(LEEWHEEL_SCENARIOS) / story / "README.md").find("docs/stories/" + std::string(story) + ".md") != std::string::npos);
+  }
+}
+
+TEST_CASE("headwind: the beginner gains minutes on the polder, and the strong pay for them", "[stories]") {
+  const Folder folder;
+  const Answer answer = leewheel(folder, "weigh " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/headwind/scenario.yaml") +
+                                             " --rider Rune --from 'Last house' --to 'Wood edge' --json");
+  REQUIRE(answer.code == 0);
+  const Json said = Json::parse(answer.out);
+  CHECK(said["verdict"] == "pays");
+  CHECK(said["best"] == "sitting in");
+  for (const Json& way : said["ways"])
+    if (way["way"] == "sitting in") CHECK(way["gain_s"]["middle"].get<double>() > 60.0);
+  for (const Json& rider : ridden("headwind")["riders"]) CHECK((rider["time_saved_s"].get<double>() > 0.0) == (rider["name"] == "Rune"));
+}
+
+TEST_CASE("larkmoor: sitting in pays Elin on the levels, and nothing makes a difference to Cato in the wood", "[stories]") {
+  const Folder folder;
+  CHECK(leewheel(folder, "weigh " + larkmoor() + " --rider Elin --from 600 --to 4000 --quiet").code == 0);
+  const Answer wood = leewheel(folder, "weigh " + larkmoor() + " --rider Cato --from 'Wood gate' --to \"Shepherds' flat\"");
+  CHECK(wood.code == 1);
+  CHECK(wood.out.find("makes no difference") != std::string::npos);
+}
+
+TEST_CASE("clubhill: the first pitch makes no difference to Dagny", "[stories]") {
+  const Folder folder;
+  CHECK(leewheel(folder, "weigh " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/clubhill/scenario.yaml") + " --rider Dagny --from Chapel --to 'Shelf gate' --quiet").code == 1);
+}
+
+TEST_CASE("longmountain: a wheel pays Ulla on the last kilometre, and the plan of one rider is harder in the woods than on the flats", "[stories]") {
+  const Folder folder;
+  const std::string scenario = quoted(std::string(LEEWHEEL_SCENARIOS) + "/longmountain/scenario.yaml");
+  CHECK(leewheel(folder, "weigh " + scenario + " --rider Ulla --from 'Last kilometre' --quiet").code == 0);
+  const Answer answer = leewheel(folder, "pace " + scenario + " --rider Tjark --sustained 0.95 --json");
+  REQUIRE(answer.code == 0);
+  double steep_J = 0.0, steep_s = 0.0, flat_J = 0.0, flat_s = 0.0;
+  const Json plan = Json::parse(answer.out);
+  for (const Json& s : plan["sections"]) {
+    const double time_s = s["time_s"];
+    (s["grade"].get<double>() > 0.04 ? steep_s : flat_s) += time_s;
+    (s["grade"].get<double>() > 0.04 ? steep_J : flat_J) += time_s * s["power_W"].get<double>();
+  }
+  CHECK(steep_J / steep_s > flat_J / flat_s);
+}
+
+TEST_CASE("galecombe: the wind across on the open plateau is at least three times that in the wood", "[stories]") {
+  const Folder folder;
+  const Answer answer = leewheel(folder, "wind " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/galecombe/scenario.yaml") + " -o o --json");
+  REQUIRE(answer.code == 0);
+  double wood_mps = 0.0, plateau_mps = 0.0;
+  const Json outlook = Json::parse(answer.out);
+  for (const Json& row : outlook["rows"]) {
+    const double across_mps = std::abs(row["from_left_mps"].get<double>());
+    if (row["exposure_left"] == "wood") wood_mps = std::max(wood_mps, across_mps);
+    if (row["exposure_left"] == "open_ridge") plateau_mps = std::max(plateau_mps, across_mps);
+  }
+  CHECK(plateau_mps > 3.0 * wood_mps);
+}
+
+TEST_CASE("classroom: in calm air a wheel stops paying between 4 and 8 %, and later into the wind", "[stories]") {
+  const Folder folder;
+  const Answer answer = leewheel(folder, "shelter " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/classroom/scenario.yaml") + " --rider Katja --json");
+  REQUIRE(answer.code == 0);
+  double last = 0.0;
+  const Json worth = Json::parse(answer.out);
+  for (const Json& crossing : worth["stops_paying"]) {
+    const double grade = crossing["grade"];
+    CHECK(grade > last);  // winds stand from behind to against
+    if (crossing["headwind_mps"] == 0.0) CHECK((grade > 0.04 && grade < 0.08));
+    last = grade;
+  }
+}
+
 TEST_CASE("classroom: a wheel saves less with every step of slope, on 12 % less than a tenth of the level", "[stories]") {
   const Json& ride = ridden("classroom");
   const auto& steps = ride["stretches"];

@@ -28,8 +28,8 @@ LineupSettings quick(LineupAim aim) {
   LineupSettings settings;
   settings.aim = aim;
   settings.rounds = 1;
-  settings.starts = 2;
-  settings.finalists = 4;
+  settings.starts = 1;
+  settings.finalists_a_demand = 2;
   return settings;
 }
 
@@ -48,11 +48,15 @@ TEST_CASE("no obvious plan that is allowed beats the plan found, for any aim", "
   }
 }
 
-TEST_CASE("under the plan found everyone is home with the margin of W' left", "[lineup]") {
+TEST_CASE("under the plan found everyone is home with the margin of W' left, on every day ridden", "[lineup]") {
   const LineupSettings settings = quick(LineupAim::time);
   const Scenario scenario = larkmoor();
   const Lineup lineup = best_lineup(scenario, settings);
   REQUIRE(lineup.found);
+  for (const PlanScore& day : lineup.best.days) {
+    CHECK(day.all_home);
+    CHECK(day.wbal_least_share >= settings.wbal_margin_share);
+  }
   const RideResult ride = ride_to_end(with_plan(scenario, lineup.best.plan, lineup.weakest));
   double last_s = 0.0;
   for (std::size_t i = 0; i < ride.riders.size(); ++i) {
@@ -115,7 +119,7 @@ TEST_CASE("two groups by strength are told with every rider in one of them", "[l
 
 TEST_CASE("a plan that leans leaves the mean effort over time about as it was", "[lineup]") {
   const Scenario scenario = scenes::scene(scenes::grades({0.01, 0.07, 0.01, 0.07}, 1500.0), {scenes::plain_rider("Una"), scenes::plain_rider("Vera", 200.0)});
-  GroupPlan plan{"lean", RideKind::race, Formation::turns, "", {}, {}, 45.0, 8.0, 0.85, 1.1, 1.25, 0.97, 0.05, 1.0};
+  GroupPlan plan{"lean", RideKind::race, Formation::turns, "", {}, {}, 45.0, 8.0, 0.85, 1.1, 1.25, 0.97, 0.15, 0.05, 1.0};
   const Scenario leaning = with_plan(scenario, plan, 1);
   const auto mean_W = [&](const Scenario& s) {
     const RiderResult rider = ride_to_end(alone(s, 0)).riders[0];
@@ -135,7 +139,10 @@ TEST_CASE("a search asked to stop says so", "[lineup]") {
 
 TEST_CASE("a planned scenario written by the program from another folder rides as promised", "[lineup][app]") {
   const app_test::Folder folder;
-  const app_test::Answer answer = app_test::leewheel(folder, "lineup " + app_test::larkmoor() + " --for fair --json -o planned.yaml");
+  app_test::fs::create_directory(folder / "hill");
+  folder.write("hill/road.yaml", "start_elevation_m: 0\nstretches: [{length_m: 1500, grade_percent: 1, heading_deg: 0}, {length_m: 1000, grade_percent: 7}, {length_m: 1000, grade_percent: 1}]\n");
+  folder.write("hill/scenario.yaml", "title: Short\nroad: {file: road.yaml}\nwind: {from: N, speed_kmh: 20}\nriders: [{name: Una, critical_power_W: 290}, {name: Vera}, {name: Wim, critical_power_W: 210}]\n");
+  const app_test::Answer answer = app_test::leewheel(folder, "lineup hill/scenario.yaml --for fair --json -o planned.yaml");
   INFO(answer.err);
   REQUIRE(answer.code == 0);
   const RideResult ride = ride_to_end(read_scenario((folder / "planned.yaml").string()));

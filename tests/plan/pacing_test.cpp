@@ -191,6 +191,22 @@ TEST_CASE("a plan kept on a bad day costs time, and one changed after the first 
   CHECK(plan.good_day.adjusted_least_J >= plan.reserve_J - 0.01 * 18000.0);
 }
 
+TEST_CASE("the day is judged within a quarter of the time, early enough for a bad one to keep most of the reserve", "[pacing]") {
+  for (const char* story : {"larkmoor", "clubhill", "longmountain"}) {
+    const Scenario scenario = read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/" + story + "/scenario.yaml");
+    for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
+      PacingSettings settings;
+      settings.days = 0;
+      const Pacing plan = best_pacing(scenario, i, settings);
+      INFO(story << ", " << plan.rider << ", decides after " << plan.decide_at_s << " s of " << plan.time_s);
+      REQUIRE(plan.found);
+      CHECK(plan.decide_at_s <= 0.25 * plan.time_s);
+      CHECK(plan.decide_at_s >= 0.1 * plan.time_s);
+      CHECK(plan.bad_day.adjusted_least_J >= 0.8 * plan.reserve_J);
+    }
+  }
+}
+
 TEST_CASE("W' comes back in the dip between two climbs", "[pacing]") {
   const Pacing plan = best_pacing(hills({0.08, -0.03, 0.08}, 2000.0), 0);
   REQUIRE(plan.found);
