@@ -310,12 +310,13 @@ void Ride::State::look_around() {
 void Ride::State::find_lee() {
   Riders& r = riders;
   const std::size_t n = order.size();
+  if (local_wind) wind.look_at(time_s(), wind_now);
   for (std::size_t k = 0; k < n; ++k) {
     const RiderIndex i = order[k];
     lee_x_m[k] = r.x_m[i];
     lee_y_m[k] = r.y_m[i];
     lee_area_m2[k] = r.area_m2[i];
-    if (local_wind) r.open_wind_enu_mps[i] = wind.local_enu_mps(r.x_m[i], time_s(), r.y_m[i]);
+    if (local_wind) r.open_wind_enu_mps[i] = wind.local_enu_mps(r.x_m[i], wind_now, r.y_m[i]);
     const RoadWind air = wind.at(r.x_m[i], local_wind ? r.open_wind_enu_mps[i] : forecast_now);
     lee_along_mps[k] = r.v_mps[i] - air.along_mps;
     lee_cross_mps[k] = air.cross_mps;

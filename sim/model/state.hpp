@@ -162,6 +162,7 @@ struct Ride::State {
   std::uint64_t lee_every, decide_every;
   double step_s;
   Eigen::Vector2d forecast_now, forecast_next;
+  Wind::Moment wind_now;
   bool local_wind = false;                 ///< the open wind differs from rider to rider
   std::vector<std::vector<double>> density_factors;  ///< by station, a minute each; empty: no forecast tells of the air
   double density_factor = 1.0;
