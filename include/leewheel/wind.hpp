@@ -135,6 +135,15 @@ class Wind {
   /// whole road, as winds that differ from place to place would tear it apart in time.
   /// @param left_m  of the rider, to the left of the road's middle
   Eigen::Vector2d local_enu_mps(double distance_m, double time_s, double left_m = 0.0) const;
+
+  /// What is the same for all riders of a step, worked out once.
+  struct Moment {
+    std::vector<Eigen::Vector2d> enu_mps;  ///< by station
+    std::vector<double> gust_scale;
+    Eigen::Vector2d carried_m{0.0, 0.0};   ///< way of the field of gusts
+  };
+  void look_at(double time_s, Moment& into) const;
+  Eigen::Vector2d local_enu_mps(double distance_m, const Moment& now, double left_m) const;
   /// I of gusts at a place: standard deviation over mean, at most 0.434 (that of category IV in EN 1991-1-4) before the
   /// forecasts' gust speeds scale it, stations mixed as the wind is. Hills leave the deviation as it is (EN 1991-1-4, eq. 4.7),
   /// so that on a crest I is less and in a lull more.
@@ -190,7 +199,13 @@ class Wind {
   };
   KnotPlace knot(double distance_m) const;
   Eigen::Vector2d ground_m(double distance_m) const;
-  double land_share(const std::vector<float>& table, double distance_m, const Eigen::Vector2d& wind_enu_mps) const;
+  struct Sector {
+    std::size_t below;
+    double part;  ///< of the way to the next
+  };
+  static Sector sector_of(const Eigen::Vector2d& wind_enu_mps);
+  double land_share(const std::vector<float>& table, KnotPlace at, Sector from) const;
+  Eigen::Vector2d open_enu_mps(double distance_m, const Moment& now) const;
   void weigh_stations(const std::vector<WindStation>& stations);
   void survey_land(const WindSettings& settings, const std::vector<RoadHill>& hills);
 

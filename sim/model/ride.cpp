@@ -329,6 +329,7 @@ void Ride::State::find_lee() {
   const std::size_t n = order.size();
   const double half_interval_s = 0.5 * static_cast<double>(lee_every) * step_s, middle_s = time_s() + half_interval_s;
   const Eigen::Vector2d forecast = wind.forecast_enu_mps(middle_s);
+  if (local_wind) wind.look_at(middle_s, wind_now);
   for (std::size_t k = 0; k < n; ++k) {
     const RiderIndex i = order[k];
     lee_x_m[k] = r.x_m[i];
@@ -336,7 +337,7 @@ void Ride::State::find_lee() {
     lee_area_m2[k] = r.area_m2[i];
     const Track::Place at = track.place(r.x_m[i] + r.v_mps[i] * half_interval_s);
     const RoadCell& cell = track.cell(at);
-    const RoadWind air = wind.at(at.cell, at.part, local_wind ? wind.local_enu_mps(track.distance_m(at), middle_s, r.y_m[i]) : forecast);
+    const RoadWind air = wind.at(at.cell, at.part, local_wind ? wind.local_enu_mps(track.distance_m(at), wind_now, r.y_m[i]) : forecast);
     r.wind_along_mps[i] = air.along_mps;
     r.wind_cross_mps[i] = air.cross_mps;
     r.half_density[i] = density_factor * cell.half_density;

@@ -190,6 +190,7 @@ struct Ride::State {
   std::uint64_t tick = 0;
   std::uint64_t lee_every, decide_every;
   double step_s;
+  Wind::Moment wind_now;                   ///< at a middle of a lee interval; read where the wind is local
   bool local_wind = false;                 ///< the open wind differs from rider to rider
   std::vector<std::vector<double>> density_factors;  ///< by station, a minute each; empty: no forecast tells of the air
   double density_factor = 1.0;

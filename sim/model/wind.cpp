@@ -334,17 +334,19 @@ Eigen::Vector2d Wind::ground_m(double distance_m) const {
   return place_m_[k] + share * (place_m_[k + 1] - place_m_[k]);
 }
 
-double Wind::land_share(const std::vector<float>& table, double distance_m, const Eigen::Vector2d& enu_mps) const {
-  const auto [k, share] = knot(distance_m);
+Wind::Sector Wind::sector_of(const Eigen::Vector2d& enu_mps) {
   const double sector = std::atan2(-enu_mps.x(), -enu_mps.y()) * (sectors / rad_from_deg(360.0)) + sectors;
   const auto below = static_cast<std::size_t>(sector);
-  const double part = sector - static_cast<double>(below);
+  return {below, sector - static_cast<double>(below)};
+}
+
+double Wind::land_share(const std::vector<float>& table, KnotPlace at, Sector from) const {
   const auto turned = [&](std::size_t row) {
     const float* const land = &table[row * sectors];
-    return land[below % sectors] + part * (land[(below + 1) % sectors] - land[below % sectors]);
+    return land[from.below % sectors] + from.part * (land[(from.below + 1) % sectors] - land[from.below % sectors]);
   };
-  const double here = turned(k);
-  return here + share * (turned(k + 1) - here);
+  const double here = turned(at.before);
+  return here + at.share * (turned(at.before + 1) - here);
 }
 
 double Wind::station_share(std::size_t station, double distance_m) const {
@@ -354,38 +356,71 @@ double Wind::station_share(std::size_t station, double distance_m) const {
   return here + share * (next - here);
 }
 
-Eigen::Vector2d Wind::open_enu_mps(double distance_m, double time_s) const {
-  if (station_weight_.empty()) return series_.front().enu_at(time_s);
+void Wind::look_at(double time_s, Moment& into) const {
+  into.enu_mps.resize(series_.size());
+  into.gust_scale.resize(series_.size());
+  into.carried_m.setZero();
+  for (std::size_t s = 0; s < series_.size(); ++s) {
+    into.enu_mps[s] = series_[s].enu_at(time_s);
+    into.gust_scale[s] = series_[s].gust_scale_at(time_s);
+    if (gusts_) into.carried_m += carried_share_[s] * series_[s].carried_at_m(time_s);
+  }
+}
+
+Eigen::Vector2d Wind::open_enu_mps(double distance_m, const Moment& now) const {
+  if (station_weight_.empty()) return now.enu_mps.front();
   Eigen::Vector2d enu_mps(0.0, 0.0);
-  for (std::size_t s = 0; s < series_.size(); ++s) enu_mps += station_share(s, distance_m) * series_[s].enu_at(time_s);
+  for (std::size_t s = 0; s < series_.size(); ++s) enu_mps += station_share(s, distance_m) * now.enu_mps[s];
   return enu_mps;
+}
+
+Eigen::Vector2d Wind::open_enu_mps(double distance_m, double time_s) const {
+  Moment now;
+  look_at(time_s, now);
+  return open_enu_mps(distance_m, now);
 }
 
 Eigen::Vector2d Wind::mean_enu_mps(double distance_m, double time_s) const {
   const Eigen::Vector2d open = open_enu_mps(distance_m, time_s);
-  return land_share_.empty() ? open : Eigen::Vector2d(land_share(land_share_, distance_m, open) * open);
+  return land_share_.empty() ? open : Eigen::Vector2d(land_share(land_share_, knot(distance_m), sector_of(open)) * open);
 }
 
 double Wind::gust_intensity(double distance_m, double time_s) const {
   double scale = 0.0;
   for (std::size_t s = 0; s < series_.size(); ++s) scale += station_share(s, distance_m) * series_[s].gust_scale_at(time_s);
   if (!belt_share_.empty()) {
-    const Eigen::Vector2d open = open_enu_mps(distance_m, time_s);
-    scale *= land_share(belt_share_, distance_m, open) / land_share(land_share_, distance_m, open);
+    const KnotPlace at = knot(distance_m);
+    const Sector from = sector_of(open_enu_mps(distance_m, time_s));
+    scale *= land_share(belt_share_, at, from) / land_share(land_share_, at, from);
   }
   return std::min(turbulence_intensity(distance_m), largest_intensity) * scale;
 }
 
 Eigen::Vector2d Wind::local_enu_mps(double distance_m, double time_s, double left_m) const {
-  const Eigen::Vector2d mean = mean_enu_mps(distance_m, time_s);
+  Moment now;
+  look_at(time_s, now);
+  return local_enu_mps(distance_m, now, left_m);
+}
+
+Eigen::Vector2d Wind::local_enu_mps(double distance_m, const Moment& now, double left_m) const {
+  const Eigen::Vector2d open = open_enu_mps(distance_m, now);
+  Eigen::Vector2d mean = open, steady = open;  // what gusts are a share of: belts weaken it, hills do not change it
+  if (!land_share_.empty()) {
+    const KnotPlace at = knot(distance_m);
+    const Sector from = sector_of(open);
+    mean = land_share(land_share_, at, from) * open;
+    steady = belt_share_.empty() ? mean : Eigen::Vector2d(land_share(belt_share_, at, from) * open);
+  }
   if (!gusts_) return mean;
-  const Node& node = *place(distance_m).node;
-  Eigen::Vector2d in_air_m = ground_m(distance_m) + left_m * Eigen::Vector2d(-node.heading_cos, node.heading_sin);
-  for (std::size_t s = 0; s < series_.size(); ++s) in_air_m -= carried_share_[s] * series_[s].carried_at_m(time_s);
+  const auto [node, share] = place(distance_m);
+  const Eigen::Vector2d in_air_m = ground_m(distance_m) + left_m * Eigen::Vector2d(-node->heading_cos, node->heading_sin) - now.carried_m;
   const GustField::Gust gust = gusts_->at(in_air_m.dot(gust_axis_), gust_axis_.x() * in_air_m.y() - gust_axis_.y() * in_air_m.x());
-  const double intensity = gust_intensity(distance_m, time_s);
-  const double along = 1.0 + intensity * gust.along, across = gust_across_share * intensity * gust.across;
-  return {along * mean.x() - across * mean.y(), along * mean.y() + across * mean.x()};
+  double scale = 0.0;
+  for (std::size_t s = 0; s < series_.size(); ++s) scale += station_share(s, distance_m) * now.gust_scale[s];
+  const double turbulence = node[0].turbulence_intensity + share * (node[1].turbulence_intensity - node[0].turbulence_intensity);
+  const double intensity = std::min(turbulence, largest_intensity) * scale;
+  const double along = intensity * gust.along, across = gust_across_share * intensity * gust.across;
+  return {mean.x() + along * steady.x() - across * steady.y(), mean.y() + along * steady.y() + across * steady.x()};
 }
 
 Wind::Place Wind::place(double distance_m) const {
