@@ -61,8 +61,8 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
 namespace {
 
 constexpr double unknown_wheel_lee = 0.64;  // lee expected of a wheel not yet taken: two in line (docs/model.md)
-constexpr double climbing_memory_s = 45.0;   // where everyone climbs freely there is nothing to be lost by waiting (assumed)
 constexpr double asked_memory_s = 15.0;      // a wheel is judged by its cost over about this time (assumed)
+constexpr double climbing_memory_s = 45.0;   // longer where everyone climbs freely and nothing is lost by waiting (assumed)
 constexpr double free_climb_margin = 1.03;  // where everyone climbs freely a wheel is worth no more than this (assumed)
 constexpr double let_go_above = 1.03, take_below = 0.97, take_again_below = 0.90;  // of what a rider will give (assumed)
 constexpr double pace_margin = 0.95;        // a shared pace leaves the weakest this much of the limit (assumed)
@@ -72,7 +72,6 @@ constexpr double wobble_block_s = 10.0;     // a rider's power drifts this slowl
 constexpr double longest_drift_s = 90.0;
 constexpr double longest_line_m = 200.0;
 constexpr double clear_of_line_m = 0.62;
-constexpr int most_abreast_closed = 100;    // no rule there but the width
 constexpr double single_file_spread_m = 0.3, gutter_short_m = 0.3;  // (assumed)
 constexpr double line_cross_mps = 1.0, echelon_cross_mps = 2.5;  // crosswinds between which a line fans out into an echelon (assumed)
 constexpr double settling_s = 20.0;
@@ -302,9 +301,9 @@ class Council {
     // In a light crosswind a line stays a line, so that who comes off the front has room on either side.
     const double cross = std::abs(r_.wind_cross_mps[i]);
     const double fan = std::clamp((cross - line_cross_mps) / (echelon_cross_mps - line_cross_mps), 0.0, 1.0);
-    // On a road closed to traffic the lane alone sets the limit; where the other line comes back, one place is its own.
-    const int abreast = s_.closed_at(r_.x_m[i]) ? most_abreast_closed : s_.scenario.road.abreast(r_.x_m[i]);
-    const double spread_m = fan * std::max(0, abreast - 1) * t_.swing_off_m + single_file_spread_m;
+    // On a road closed to traffic the width alone sets the limit.
+    const double fanned_m = s_.closed_at(r_.x_m[i]) ? lane.high_m - lane.low_m : (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m;
+    const double spread_m = fan * fanned_m + single_file_spread_m;
     return {std::max(lane.low_m, first_m - spread_m), std::min(lane.high_m, first_m + spread_m)};
   }
   bool in_gutter(RiderIndex i, RiderIndex wheel) const {
@@ -552,6 +551,7 @@ class Council {
       ++s_.minds[front].line_size;
       if (s_.minds[front].role == Role::alone) {
         become(front, Role::front, {Why::Code::turn_begins, nobody, t_.turn_s});
+        s_.minds[front].skipped_turns = 0;
         s_.minds[front].pull_s = s_.scenario.ride.formation == Formation::circulating ? t_.circulate_s : t_.turn_s;
       }
     }

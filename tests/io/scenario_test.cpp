@@ -151,6 +151,20 @@ TEST_CASE("marks and landmarks lie on top of the road, the later ones uppermost"
   CHECK(s.road.landmarks()[0].name == "Mill");
 }
 
+TEST_CASE("riders side by side and a road closed to traffic are set by stretch and by mark", "[scenario]") {
+  std::string text = flat("  closed: [{from_m: 800, to_m: 900, is: no}]\n  abreast: [{from_m: 100, to_m: 200, is: 3}]\n" + two_riders);
+  text.replace(text.find("grade_percent: 0}"), 17, "grade_percent: 0, closed: yes, abreast: 4}");
+  text.replace(text.find("grade_percent: 0,"), 17, "grade_percent: 0, abreast: 1,");
+  const Road road = read(text).road;
+  CHECK_FALSE(road.closed(50.0));
+  CHECK(road.closed(650.0));
+  CHECK_FALSE(road.closed(850.0));
+  CHECK(road.closed(950.0));
+  CHECK(road.abreast(50.0) == 1);
+  CHECK(road.abreast(150.0) == 3);
+  CHECK(road.abreast(650.0) == 4);
+}
+
 TEST_CASE("gravity follows the latitude of the road unless the scenario says otherwise", "[scenario]") {
   const std::string position = "  position: {latitude_deg: 46, longitude_deg: 8}\n";
   CHECK_THAT(read(flat(position + two_riders)).gravity_mps2, WithinRel(normal_gravity_mps2(rad_from_deg(46.0)), 1e-12));
