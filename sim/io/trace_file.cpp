@@ -159,7 +159,9 @@ class Writing {
   }
 
   Handle group(hid_t parent, const char* name) const {
-    return checked(H5Gcreate2(parent, name, H5P_DEFAULT, H5P_DEFAULT, H5P_DEFAULT), H5Gclose, name);
+    const Handle list = checked(H5Pcreate(H5P_GROUP_CREATE), H5Pclose, name);
+    H5Pset_obj_track_times(list, false);
+    return checked(H5Gcreate2(parent, name, H5P_DEFAULT, list, H5P_DEFAULT), H5Gclose, name);
   }
 
   void attribute(hid_t place, const char* name, const std::string& text) const {
@@ -349,7 +351,9 @@ struct TraceWriter::State {
     // The format of HDF5 1.8: its headers carry checksums, and unlike a later one's a killed ride's file opens anywhere.
     const Handle access(H5Pcreate(H5P_FILE_ACCESS), H5Pclose);
     H5Pset_libver_bounds(access, H5F_LIBVER_V18, H5F_LIBVER_V18);
-    file = to.checked(H5Fcreate(part_path.c_str(), H5F_ACC_TRUNC, H5P_DEFAULT, access), H5Fclose, "trace");
+    const Handle root(H5Pcreate(H5P_FILE_CREATE), H5Pclose);
+    H5Pset_obj_track_times(root, false);
+    file = to.checked(H5Fcreate(part_path.c_str(), H5F_ACC_TRUNC, root, access), H5Fclose, "trace");
   }
   void write_head(const Scenario& scenario, const std::string& scenario_text);
   void create_tables(hid_t group);
