@@ -106,7 +106,9 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
 
 TEST_CASE("two traces of one ride are the same bytes", "[trace][determinism]") {
   const Folder one, two;
-  CHECK(app_test::text_of(whole_trace(one, 300, 4)) == app_test::text_of(whole_trace(two, 300, 4)));
+  const std::string first = app_test::text_of(whole_trace(one, 300, 4));
+  sleep(1);  // the clock must not stand in it
+  CHECK((first == app_test::text_of(whole_trace(two, 300, 4))));  // no print of bytes
 }
 
 TEST_CASE("a ride cut off is read up to the last whole chunk and says it is not complete", "[trace]") {
