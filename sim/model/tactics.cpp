@@ -53,6 +53,32 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
       {"second_group_gap_m", &T::second_group_gap_m, 0, 5000, "by_strength: the second group starts this far back (m)", ours},
       {"wait_effort", &T::wait_effort, 0.2, 1, "share of the own target while easing for the group behind", ours},
       {"gutter_lee", &T::gutter_lee, 0.3, 1, "in the gutter a lee factor above this makes a rider start a second echelon", ours},
+      {"unknown_wheel_lee", &T::unknown_wheel_lee, 0.2, 1, "lee factor expected of a wheel not yet taken: two in line (docs/model.md)", ours},
+      {"asked_memory_s", &T::asked_memory_s, 1, 300, "a wheel is judged by its cost over about this time (s)", ours},
+      {"climbing_memory_s", &T::climbing_memory_s, 1, 600, "the same where everyone climbs freely and nothing is lost by waiting (s)", ours},
+      {"free_climb_margin", &T::free_climb_margin, 1, 2, "where everyone climbs freely a wheel may cost this many times the own target power", ours},
+      {"let_go_above", &T::let_go_above, 1, 2, "a wheel is let go that asks this share of what the rider will give", ours},
+      {"take_below", &T::take_below, 0.3, 1, "a wheel is taken that asks less than this share of what the rider will give", ours},
+      {"take_again_below", &T::take_again_below, 0.3, 1, "the same for a wheel just let go", ours},
+      {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace asks of the weakest this share of what that rider will give", ours},
+      {"chase_pause_s", &T::chase_pause_s, 0, 3600, "no chase, and no waiting for a group, for this long after one was given up (s)", ours},
+      {"waiting_reach", &T::waiting_reach, 1, 5, "who eases for a group goes on up to this many times chase_reach_m", ours},
+      {"longest_drift_s", &T::longest_drift_s, 10, 600, "after a turn a rider gives up getting back in line after this long (s)", ours},
+      {"least_share", &T::least_share, 0, 0.5, "who could spend less than this share of the time in front skips the turn", ours},
+      {"back_in_turns_share", &T::back_in_turns_share, 0, 1, "who sat in takes turns again from this share of the time in front", ours},
+      {"least_turn_s", &T::least_turn_s, 1, 60, "no turn in front is shorter (s)", ours},
+      {"least_circulating", &T::least_circulating, 2, 50, "circulating: fewer riders than this take turns instead", ours},
+      {"moving_over_s", &T::moving_over_s, 0.5, 10, "circulating: time reckoned with for moving over from one line to the other (s)", ours},
+      {"echelon_cross_mps", &T::echelon_cross_mps, 0.5, 15, "from this crosswind at the rider on a line is an echelon (m/s)", ours},
+      {"line_cross_mps", &T::line_cross_mps, 0, 15, "up to this crosswind at the rider a line stays one file; between the two it fans out (m/s)", ours},
+      {"second_echelon_s", &T::second_echelon_s, 10, 3600, "a second echelon stays one for this long before it is weighed again (s)", ours},
+      {"echelons_apart_m", &T::echelons_apart_m, 1, 50, "room that a second echelon leaves to the first (m)", ours},
+      {"lost_wheel_m", &T::lost_wheel_m, 1, 50, "a gap this long is no longer a wheel held: who is behind goes past (m)", ours},
+      {"lets_by_s", &T::lets_by_s, 0, 60, "who is in the way keeps to the edge for this long (s)", ours},
+      {"passing_room_m", &T::passing_room_m, 1, 50, "who rides alone goes out to pass from this far behind (m)", ours},
+      {"come_up_m", &T::come_up_m, 1, 50, "a group this near behind is there (m)", ours},
+      {"waiting_room_m", &T::waiting_room_m, 1, 200, "length of road before a regroup point where riders stop (m)", ours},
+      {"wobble_block_s", &T::wobble_block_s, 1, 600, "a rider's power drifts about the plan this slowly (s)", ours},
       {"effort_wobble", &T::effort_wobble, 0, 0.3, "spread of a rider's power about the plan, as a share", ours},
   };
   return fields;
@@ -60,40 +86,18 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
 
 namespace {
 
-constexpr double unknown_wheel_lee = 0.64;  // lee expected of a wheel not yet taken: two in line (docs/model.md)
-constexpr double asked_memory_s = 15.0;      // a wheel is judged by its cost over about this time (assumed)
-constexpr double climbing_memory_s = 45.0;   // longer where everyone climbs freely and nothing is lost by waiting (assumed)
-constexpr double free_climb_margin = 1.03;  // where everyone climbs freely a wheel is worth no more than this (assumed)
-constexpr double let_go_above = 1.03, take_below = 0.97, take_again_below = 0.90;  // of what a rider will give (assumed)
-constexpr double pace_margin = 0.95;        // a shared pace leaves the weakest this much of the limit (assumed)
-constexpr double chase_pause_s = 60.0;      // after a chase or a wait given up (assumed)
-constexpr double waiting_reach = 1.5;       // who eases for a group goes on up to so many times the reach (assumed)
-constexpr double wobble_block_s = 10.0;     // a rider's power drifts this slowly (assumed)
-constexpr double longest_drift_s = 90.0;
 constexpr double longest_line_m = 200.0;
 constexpr double clear_of_line_m = 0.62;
 constexpr double single_file_spread_m = 0.3, gutter_short_m = 0.3;  // (assumed)
-constexpr double line_cross_mps = 1.0, echelon_cross_mps = 2.5;  // crosswinds between which a line fans out into an echelon (assumed)
 constexpr double settling_s = 20.0;
-constexpr double second_echelon_s = 300.0;  // how long a second echelon stays one before it is weighed again (assumed)
-constexpr double echelons_apart_m = 5.0;    // (assumed)
 constexpr double least_half_wheel_m = 0.8;  // riders in an echelon overlap no further than this, centre to centre (assumed)
-constexpr double lost_wheel_m = 6.0;        // a gap too long to be a wheel's (assumed)
-constexpr double lets_by_s = 5.0;           // (assumed)
 constexpr double clear_behind_m = 0.5;
 constexpr double move_over_room_m = bicycle_length_m - 0.5;  // circulating: the front moves over once so far past the other line's first (assumed)
-constexpr double moving_over_s = 3.0;       // it takes this long (assumed)
 constexpr double closing_gap_1ps = 0.15, closing_most_mps = 0.3;  // how the other line keeps its gaps (assumed)
 constexpr double longest_way_back_m = 400.0;  // looked at no further ahead, however long the line (assumed)
 constexpr double road_look_m = 10.0;        // the rules of the road ahead are looked up so often
 constexpr double coming_back_m = 8.0;
-constexpr double least_share = 0.05, back_in_turns_share = 0.15;  // of the time in front (assumed)
-constexpr double least_turn_s = 5.0;
-constexpr std::uint32_t least_circulating = 4;  // two lines of fewer shelter nobody (assumed)
 constexpr double up_to_speed_mps = 0.2;     // (assumed)
-constexpr double passing_room_m = 6.0;      // one who rides alone goes out to pass from here (assumed)
-constexpr double come_up_m = 5.0;            // a group this near behind is there (assumed)
-constexpr double waiting_room_m = 25.0;     // length of road where the first wait (assumed)
 
 /// Crank power (W) that holds a steady speed at the place of one rider, and the speed a power holds.
 struct Cost {
@@ -191,7 +195,7 @@ class Council {
   void weigh_own_strength(RiderIndex i) {
     Mind& m = s_.minds[i];
     const double cp_W = r_.critical_W[i];
-    const auto block = static_cast<std::uint64_t>(now_s_ / wobble_block_s);
+    const auto block = static_cast<std::uint64_t>(now_s_ / t_.wobble_block_s);
     if (block != m.wobble_block) {
       m.wobble_block = block;
       m.wobble = chance_normal(s_.scenario.ride.seed, hash_name(r_.settings[i].name), block, Purpose::effort);
@@ -204,17 +208,17 @@ class Council {
     m.hold_limit_W = std::max(own_W * t_.hold_margin, cp_W + spare_J / std::max(t_.spend_horizon_s, to_easing_s));
     const Cost cost = cost_at(s_, i);
     m.own_speed_mps = cost.speed_mps(own_W, 1.0, m.own_speed_mps);
-    const double fraction = cost.power_W(m.own_speed_mps, unknown_wheel_lee) / std::max(1.0, own_W);
+    const double fraction = cost.power_W(m.own_speed_mps, t_.unknown_wheel_lee) / std::max(1.0, own_W);
     // Hysteresis of half a percent: the grade of a real road is never still.
     m.wheel_worthless = fraction > t_.free_climb_fraction - (m.wheel_worthless ? 0.005 : 0.0);
     m.climbs_freely = kind() == RideKind::steady && m.wheel_worthless;
-    if (m.climbs_freely) m.hold_limit_W = own_W * free_climb_margin;
-    m.hold_speed_mps = cost.speed_mps(pace_margin * m.hold_limit_W, wheel_lee(i), m.hold_speed_mps);
+    if (m.climbs_freely) m.hold_limit_W = own_W * t_.free_climb_margin;
+    m.hold_speed_mps = cost.speed_mps(t_.pace_margin * m.hold_limit_W, wheel_lee(i), m.hold_speed_mps);
   }
 
   /// Lee a rider has, or would have once on the wheel: a gap that opens for a moment does not change the judgement.
   double wheel_lee(RiderIndex i) const {
-    return s_.minds[i].role == Role::following ? std::min(r_.lee[i], unknown_wheel_lee) : unknown_wheel_lee;
+    return s_.minds[i].role == Role::following ? std::min(r_.lee[i], t_.unknown_wheel_lee) : t_.unknown_wheel_lee;
   }
 
   /// The nearest rider ahead whose wheel can be taken.
@@ -254,10 +258,10 @@ class Council {
       tell(EventKind::follows, i, {wheel});
     }
     const double asked_W = asked_by(i, wheel);
-    m.asked_W += (asked_W - m.asked_W) * std::min(1.0, interval_s_ / (m.climbs_freely ? climbing_memory_s : asked_memory_s));
+    m.asked_W += (asked_W - m.asked_W) * std::min(1.0, interval_s_ / (m.climbs_freely ? t_.climbing_memory_s : t_.asked_memory_s));
     const bool out_of_reach = m.role == Role::following ? gap > 2.0 * t_.wheel_reach_m : r_.wbal_J[i] < reserve_J(i);
-    if (lasts(m.asked_W > let_go_above * m.hold_limit_W || out_of_reach, m.over_since_s)) {
-      m.no_chase_until_s = now_s_ + chase_pause_s;
+    if (lasts(m.asked_W > t_.let_go_above * m.hold_limit_W || out_of_reach, m.over_since_s)) {
+      m.no_chase_until_s = now_s_ + t_.chase_pause_s;
       m.let_go_of = wheel;
       const bool followed = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
       become(i, Role::alone, out_of_reach ? Why{Why::Code::gap_opened, wheel} : Why{Why::Code::too_costly, wheel, m.asked_W, m.hold_limit_W});
@@ -283,8 +287,8 @@ class Council {
   bool has_lost_wheel(RiderIndex i, RiderIndex wheel) const {
     const RiderIndex lost = r_.wheel_of[wheel];
     if (lost == nobody || gap_m(i, wheel) > 5.0 || told(i, Choice::sits_in)) return false;
-    const bool opens = gap_m(wheel, lost) > lost_wheel_m && r_.v_mps[lost] > r_.v_mps[wheel];
-    return opens && s_.minds[i].own_speed_mps > r_.v_mps[wheel] && asked_by(i, lost) < take_below * s_.minds[i].hold_limit_W;
+    const bool opens = gap_m(wheel, lost) > t_.lost_wheel_m && r_.v_mps[lost] > r_.v_mps[wheel];
+    return opens && s_.minds[i].own_speed_mps > r_.v_mps[wheel] && asked_by(i, lost) < t_.take_below * s_.minds[i].hold_limit_W;
   }
 
   /// Where the wake of the wheel passes, across the road.
@@ -300,7 +304,7 @@ class Council {
     const double first_m = r_.y_m[r_.front_of[i]];
     // In a light crosswind a line stays a line, so that who comes off the front has room on either side.
     const double cross = std::abs(r_.wind_cross_mps[i]);
-    const double fan = std::clamp((cross - line_cross_mps) / (echelon_cross_mps - line_cross_mps), 0.0, 1.0);
+    const double fan = std::clamp((cross - t_.line_cross_mps) / (t_.echelon_cross_mps - t_.line_cross_mps), 0.0, 1.0);
     // On a road closed to traffic the width alone sets the limit.
     const double fanned_m = s_.closed_at(r_.x_m[i]) ? lane.high_m - lane.low_m : (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m;
     const double spread_m = fan * fanned_m + single_file_spread_m;
@@ -314,13 +318,13 @@ class Council {
     const bool settled = now_s_ - s_.minds[r_.front_of[wheel]].role_since_s > settling_s;  // a new first moves over first
     // One rider is no echelon, and who has just begun one wants company.
     const bool echelon_ahead = r_.front_of[wheel] != wheel && now_s_ >= s_.minds[wheel].no_follow_until_s;
-    return settled && echelon_ahead && no_room && others_behind && r_.lee[i] > t_.gutter_lee && std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps;
+    return settled && echelon_ahead && no_room && others_behind && r_.lee[i] > t_.gutter_lee && std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps;
   }
   void start_second_echelon(RiderIndex i, RiderIndex wheel) {
     Mind& m = s_.minds[i];
     const double lee = r_.lee[i];
     m.let_go_of = wheel;
-    m.no_chase_until_s = m.no_follow_until_s = now_s_ + second_echelon_s;
+    m.no_chase_until_s = m.no_follow_until_s = now_s_ + t_.second_echelon_s;
     become(i, Role::alone, {Why::Code::in_gutter, wheel, 100.0 * lee});
     tell(EventKind::lets_go, i, {wheel});
     // Who is behind sees how the new echelon falls out before judging again.
@@ -354,7 +358,7 @@ class Council {
     if (kind() == RideKind::together) return gap_m(next, i) > 5.0 ? next : nobody;  // nobody is left behind
     const double gap = gap_m(front, i);
     const bool worth = s_.minds[front].line_pace_mps > 0.95 * s_.minds[i].own_speed_mps;
-    const double reach_m = s_.minds[i].why.code == Why::Code::waits_for_group ? waiting_reach * t_.chase_reach_m : t_.chase_reach_m;
+    const double reach_m = s_.minds[i].why.code == Why::Code::waits_for_group ? t_.waiting_reach * t_.chase_reach_m : t_.chase_reach_m;
     return gap > 5.0 && gap < reach_m && worth ? front : nobody;
   }
   /// Someone alone just ahead of a group eases until it is there.
@@ -365,7 +369,7 @@ class Council {
     if (front == nobody) {
       if (waits) {
         m.why = {Why::Code::own_pace};
-        m.no_wait_until_s = now_s_ + chase_pause_s;
+        m.no_wait_until_s = now_s_ + t_.chase_pause_s;
       }
     } else if (!waits && m.line_size == 1 && now_s_ > m.no_wait_until_s && now_s_ - m.role_since_s > 2.0 * t_.dwell_s) {
       m.why = {Why::Code::waits_for_group, front, gap_m(front, i)};
@@ -421,7 +425,7 @@ class Council {
     if (!waits && !lets_go && !told(i, Choice::alone)) return false;
     const bool near = wheel != nobody && gap_m(i, wheel) < t_.wheel_reach_m;
     const RiderIndex behind = m.waits_for;
-    if (waits) m.obeyed = behind == nobody || !r_.riding[behind] || gap_m(behind, i) < come_up_m;
+    if (waits) m.obeyed = behind == nobody || !r_.riding[behind] || gap_m(behind, i) < t_.come_up_m;
     else if (lets_go) m.obeyed = !near;
     if (m.obeyed) {
       if (m.why.code == Why::Code::waits_for_group) m.why = {Why::Code::own_pace};
@@ -429,7 +433,7 @@ class Council {
     }
     m.keeps_off = true;
     // Alone: past who is slower, however little; out of the lee of who is not.
-    const bool in_lee = wheel != nobody && gap_m(i, wheel) < passing_room_m;
+    const bool in_lee = wheel != nobody && gap_m(i, wheel) < t_.passing_room_m;
     m.eases = waits || lets_go || (in_lee && m.own_speed_mps <= r_.v_mps[wheel]);
     return true;
   }
@@ -447,7 +451,7 @@ class Council {
       tell(EventKind::waits, i, {m.waits_for});
     }
     if (m.side != 0) finish_passing(i, wheel);
-    else if (!m.eases && wheel != nobody && gap_m(i, wheel) < passing_room_m) m.side = passing_side(i);
+    else if (!m.eases && wheel != nobody && gap_m(i, wheel) < t_.passing_room_m) m.side = passing_side(i);
   }
   /// Told to sit in, and someone who takes turns is behind in the line: swings off and drifts to its end.
   bool goes_to_the_back(RiderIndex i) {
@@ -471,8 +475,8 @@ class Council {
     if (m.role == Role::alone && m.side == 0) wait_for_group(i);
     if (m.side != 0) return finish_passing(i, wheel);
     if (wheel == nobody || now_s_ < m.no_follow_until_s) return;
-    if (m.no_follow_until_s > 0.0 && m.line_size > 1 && std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps) {
-      m.no_follow_until_s = now_s_ + second_echelon_s;  // the wind that made the second echelon still blows
+    if (m.no_follow_until_s > 0.0 && m.line_size > 1 && std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps) {
+      m.no_follow_until_s = now_s_ + t_.second_echelon_s;  // the wind that made the second echelon still blows
       return;
     }
     m.no_follow_until_s = 0.0;
@@ -487,7 +491,7 @@ class Council {
     m.faster_since_s = -1.0;
     // Just let go, or on the same climb: not at once again.
     const bool burnt = m.let_go_of != nobody && (now_s_ < m.no_chase_until_s || (m.climbs_freely && m.let_go_of == wheel));
-    const bool can_hold = asked_by(i, wheel) < (burnt ? take_again_below : take_below) * m.hold_limit_W;
+    const bool can_hold = asked_by(i, wheel) < (burnt ? t_.take_again_below : t_.take_below) * m.hold_limit_W;
     if (gap < t_.wheel_reach_m && can_hold && (m.role == Role::alone || m.role == Role::front)) {
       m.let_go_of = nobody;
       m.asked_W = 0.0;
@@ -514,7 +518,7 @@ class Council {
       if (sits_in(j)) return;  // leaves room ahead for who comes back from the front
       if (s_.minds[j].role == Role::following || s_.minds[j].role == Role::front) last = j;
     });
-    const double patience_s = std::max(longest_drift_s, circulates(r_.front_of[i]) ? s_.minds[r_.front_of[i]].line_size * t_.circulate_s : 0.0);
+    const double patience_s = std::max(t_.longest_drift_s, circulates(r_.front_of[i]) ? s_.minds[r_.front_of[i]].line_size * t_.circulate_s : 0.0);
     if (last == nobody || now_s_ - s_.minds[i].role_since_s > patience_s)
       return become(i, Role::alone, {Why::Code::own_pace});
     if (gap_m(i, last) < 0.2) return;
@@ -574,7 +578,7 @@ class Council {
     const bool turns_pay = !m.wheel_worthless || kind() == RideKind::race;  // racing, the next is let by all the same
     if (!turns_pay) m.role_since_s = now_s_;
     for (const RiderIndex i : line)  // who has strength again takes turns again
-      if (s_.minds[i].skipped_turns > 1 && pull_share(i, std::max(m.line_pace_mps, 0.5 * r_.v_mps[front])) > back_in_turns_share) s_.minds[i].skipped_turns = 0;
+      if (s_.minds[i].skipped_turns > 1 && pull_share(i, std::max(m.line_pace_mps, 0.5 * r_.v_mps[front])) > t_.back_in_turns_share) s_.minds[i].skipped_turns = 0;
     const bool rotates = s_.scenario.ride.formation != Formation::one_in_front && room_to_swing_off(front);
     m.line_pace_mps = kind() == RideKind::race || m.climbs_freely ? 0.0 : shared_pace_mps(front, line, rotates);
     if (kind() == RideKind::together) m.line_pace_mps = pace_for_dropped(front, line, m.line_pace_mps);
@@ -583,13 +587,13 @@ class Council {
 
   /// Two lines want four riders; fewer take turns.
   bool circulates(RiderIndex front) const {
-    return s_.scenario.ride.formation == Formation::circulating && s_.minds[front].line_size >= least_circulating;
+    return s_.scenario.ride.formation == Formation::circulating && static_cast<double>(s_.minds[front].line_size) >= t_.least_circulating;
   }
 
   /// Road on which who swings off now gets back in line.
   double way_back_m(RiderIndex front) const {
     const double line_m = s_.minds[front].line_size * (bicycle_length_m + r_.own_gap_m[front] + t_.headway_s * r_.v_mps[front]);
-    return std::min(longest_way_back_m, r_.v_mps[front] * (moving_over_s + line_m / receding_mps(front)));
+    return std::min(longest_way_back_m, r_.v_mps[front] * (t_.moving_over_s + line_m / receding_mps(front)));
   }
 
   /// Two riders side by side, by the rules and the width of the road, from here until who swings off now is back in line.
@@ -607,7 +611,7 @@ class Council {
   double receding_mps(RiderIndex front) const {
     if (!circulates(front)) return t_.drift_back_mps;
     const double place_m = bicycle_length_m + r_.own_gap_m[front] + t_.headway_s * r_.v_mps[front];
-    return std::clamp((place_m + move_over_room_m) / std::max(1.0, t_.circulate_s - moving_over_s), 0.3, 1.5);
+    return std::clamp((place_m + move_over_room_m) / std::max(1.0, t_.circulate_s - t_.moving_over_s), 0.3, 1.5);
   }
 
   /// Fastest speed that suits the wanted share of the line and that its turns in front can keep up:
@@ -696,12 +700,12 @@ class Council {
     const RiderIndex next = file[1];
     if (r_.v_mps[next] < r_.v_mps[front] - up_to_speed_mps) return;  // just back in line: the pace would fall with every turn
     const bool gives_away = told(front, Choice::sits_in);
-    if (!gives_away && now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > least_turn_s)) return;
+    if (!gives_away && now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > t_.least_turn_s)) return;
     if (kind() == RideKind::race && s_.minds[next].own_speed_mps < 0.97 * r_.v_mps[front]) return;
     const double speed_mps = m.line_pace_mps > 0.0 ? m.line_pace_mps : r_.v_mps[front];
     double others = 0.0;
     for (const RiderIndex i : file) others += i == front ? 0.0 : pull_share(i, speed_mps);
-    if (others < least_share) return;  // nobody else can pull at this pace: the front stays where it is
+    if (others < t_.least_share) return;  // nobody else can pull at this pace: the front stays where it is
     const bool spent = now_s_ - m.role_since_s < m.pull_s;
     const double pulled_s = now_s_ - m.role_since_s, pace_mps = m.line_pace_mps;
     become(front, Role::drifting_back, {spent ? Why::Code::spent : Why::Code::turn_over, next, pulled_s});
@@ -712,8 +716,8 @@ class Council {
     const double share = pull_share(next, speed_mps) / sum;
     const double round_s = t_.turn_s * static_cast<double>(line.size());
     const bool willing = told(next, Choice::takes_turns);
-    const double pull_s = circulates(front) ? t_.circulate_s : std::max(willing ? t_.turn_s : least_turn_s, share * round_s);
-    const bool sits_in = share < least_share && !circulates(front) && !willing;
+    const double pull_s = circulates(front) ? t_.circulate_s : std::max(willing ? t_.turn_s : t_.least_turn_s, share * round_s);
+    const bool sits_in = share < t_.least_share && !circulates(front) && !willing;
     become(next, Role::front, {sits_in ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
     s_.minds[next].role_since_s = now_s_;
     s_.minds[next].pull_s = pull_s;
@@ -728,7 +732,7 @@ class Council {
   }
   /// Into the wind if it comes from a side, else to the side away from the road's edge.
   int swing_side(RiderIndex i) const {
-    if (std::abs(r_.wind_cross_mps[i]) > line_cross_mps) return r_.wind_cross_mps[i] > 0.0 ? -1 : +1;
+    if (std::abs(r_.wind_cross_mps[i]) > t_.line_cross_mps) return r_.wind_cross_mps[i] > 0.0 ? -1 : +1;
     return s_.scenario.ride.keep_right ? +1 : -1;
   }
 
@@ -773,8 +777,8 @@ class Council {
     RiderIndex ahead = nobody;  // the last of the first echelon
     for (std::size_t place = s_.rank_of[i]; ahead == nobody && place-- > 0;)
       if (r_.front_of[s_.order[place]] != i) ahead = s_.order[place];
-    if (ahead == nobody || gap_m(i, ahead) > 2.0 * echelons_apart_m) return;
-    const double pace_mps = std::max(1.0, r_.v_mps[ahead] + closing_gap_1ps * (gap_m(i, ahead) - echelons_apart_m));
+    if (ahead == nobody || gap_m(i, ahead) > 2.0 * t_.echelons_apart_m) return;
+    const double pace_mps = std::max(1.0, r_.v_mps[ahead] + closing_gap_1ps * (gap_m(i, ahead) - t_.echelons_apart_m));
     r_.pace_mps[i] = r_.pace_mps[i] > 0.0 ? std::min(r_.pace_mps[i], pace_mps) : pace_mps;
   }
 
@@ -819,7 +823,7 @@ class Council {
       const double aside_m = std::abs(r_.y_m[i] - r_.y_m[w]), asked_m = std::abs(wish_m - r_.y_m[w]);
       if (aside_m > clear_of_line_m && asked_m > aside_m)
         r_.wish_gap_m[i] = std::max(least_half_wheel_m, (bicycle_length_m + r_.own_gap_m[i]) * aside_m / asked_m) - bicycle_length_m;
-    } else if (m.role == Role::front && (circulates(i) || std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps)) {
+    } else if (m.role == Role::front && (circulates(i) || std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps)) {
       y = front_line_m(i);
     }
     if (now_s_ < m.lets_by_until_s && m.side == 0) y = edge_m(i);
@@ -836,12 +840,12 @@ class Council {
     const Mind& m = s_.minds[i];
     const RiderIndex slow = r_.blocker[i];
     if (m.side != passing_side(i)) return middle_m + m.side * t_.swing_off_m;  // to the edge, by own wish
-    if (slow == nobody || gap_m(i, slow) > passing_room_m) return r_.y_m[i];   // clear road: keep the line
+    if (slow == nobody || gap_m(i, slow) > t_.passing_room_m) return r_.y_m[i];   // clear road: keep the line
     const Lane lane = s_.lane_at(r_.x_m[i]);
     const double usual_m = r_.y_m[slow] + m.side * t_.swing_off_m, other_m = r_.y_m[slow] - m.side * t_.swing_off_m;
     const auto fits = [&](double y_m) { return y_m > lane.low_m - 0.1 && y_m < lane.high_m + 0.1; };
     if (fits(usual_m)) return usual_m;
-    s_.minds[slow].lets_by_until_s = now_s_ + lets_by_s;
+    s_.minds[slow].lets_by_until_s = now_s_ + t_.lets_by_s;
     return fits(other_m) ? other_m : std::clamp(usual_m, lane.low_m, lane.high_m);
   }
 
@@ -878,7 +882,7 @@ class Council {
   /// others fit in the lee.
   double front_line_m(RiderIndex i) const {
     const Lane lane = s_.lane_at(r_.x_m[i]);
-    if (std::abs(r_.wind_cross_mps[i]) > echelon_cross_mps)
+    if (std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps)
       return r_.wind_cross_mps[i] > 0.0 ? lane.low_m + t_.swing_off_m : lane.high_m - t_.swing_off_m;
     const double half_m = 0.5 * s_.scenario.road.width_m(r_.x_m[i]);
     const double middle_m = (s_.scenario.ride.keep_right ? -0.5 : 0.5) * half_m;
@@ -900,7 +904,7 @@ class Council {
         waiting = true;
         point_m = points[m.next_regroup];
         queue_m = std::max(queue_m, point_m - r_.x_m[i] + bicycle_length_m + r_.own_gap_m[i]);
-      } else if (r_.stop_at_m[i] - r_.x_m[i] < waiting_room_m && r_.v_mps[i] < 1.0) {
+      } else if (r_.stop_at_m[i] - r_.x_m[i] < t_.waiting_room_m && r_.v_mps[i] < 1.0) {
         become(i, Role::waiting, {Why::Code::waits_for_last});
         if (!waiting && regroup_begins()) tell(EventKind::waits, i);
         waiting = true;
@@ -950,7 +954,7 @@ std::string Ride::State::standing(RiderIndex rider) const {
   const Mind& mind = minds[rider];
   const auto name = [&](RiderIndex other) { return riders.settings[other].name; };
   const RiderIndex wheel = riders.wheel_of[rider];
-  if (riders.stop_at_m[rider] - riders.x_m[rider] < waiting_room_m) return "at the regroup point";
+  if (riders.stop_at_m[rider] - riders.x_m[rider] < scenario.tactics.waiting_room_m) return "at the regroup point";
   if (mind.climbs_freely && mind.role != Role::waiting)
     return "everyone climbs freely here; own pace " + tenths(3.6 * mind.own_speed_mps) + " km/h";
   if (riders.wbal_J[rider] < 0.02 * riders.settings[rider].w_prime_J && riders.power_W[rider] > 0.95 * riders.critical_W[rider])
@@ -962,7 +966,7 @@ std::string Ride::State::standing(RiderIndex rider) const {
            whole(mind.hold_limit_W) + " W";
   }
   if (mind.let_go_of != nobody && mind.why.code != Why::Code::too_costly) {
-    const bool near = std::abs(riders.x_m[mind.let_go_of] - riders.x_m[rider]) < passing_room_m;
+    const bool near = std::abs(riders.x_m[mind.let_go_of] - riders.x_m[rider]) < scenario.tactics.passing_room_m;
     return near ? "back with " + name(mind.let_go_of) + ", whose wheel was let go" : "let the wheel of " + name(mind.let_go_of) + " go";
   }
   if (mind.role == Role::drifting_back) return "coming back after a turn in front";
