@@ -22,6 +22,7 @@ struct BunchSettings {
   double leave_gap_m = 6.0;         ///< and ends above max(leave_gap_m, leave_headway_s * v) ...
   double leave_headway_s = 1.0;
   double leave_for_s = 5.0;         ///< ... held for this long
+  double rest_s = 15.0;             ///< who has just come off a group makes no new contact for this long
 };
 
 std::span<const NumberField<BunchSettings>> bunch_fields();

@@ -44,8 +44,9 @@ inline constexpr double gust_across_share = 0.8;
 /// Gusts as a frozen field in the moving air: two numbers of mean 0 and variance 1 at each place, along the mean wind and
 /// across it. Along the wind the correlation is exp(-d/L), the Ornstein-Uhlenbeck process with Dryden's spectrum, on a
 /// grid of L/20 joined linearly. Sideways the field is the sum of two rows of independent lanes that pass into one another,
-/// L/2 and L/10 apart with 4/5 and 1/5 of the variance: riders a few metres abreast come within 0.1 of what isotropic
-/// turbulence has, (1 - d/2L) exp(-d/L) (Batchelor 1953), and the length sideways is 0.3 to 0.4 L (Counihan 1975, Atmos. Environ.
+/// L/2 and L/10 apart with 4/5 and 1/5 of the variance: up to L/4 abreast riders come within 0.1 of what isotropic
+/// turbulence has along the wind, (1 - d/2L) exp(-d/L) (Batchelor 1953, The Theory of Homogeneous Turbulence, Cambridge), further
+/// out up to 0.28 below it; and the length sideways is 0.3 to 0.4 L (Counihan 1975, Atmos. Environ.
 /// 9:871, from memory). A lane repeats after 410 L (8.2 km of air for L = 20 m). The numbers are drawn by counter: the
 /// same seed gives the same field whoever asks, in any order.
 class GustField {

@@ -24,7 +24,8 @@ struct HillSection {
 /// @param height_m      above the ground there, > 0
 double orography_factor(const HillSection& hill, double from_crest_m, double height_m);
 
-/// Disturbance of the wind along the section over that at its crest (dimensionless, <= 1): the linear theory of flow over
+/// Disturbance of the wind along the section over that at its crest (dimensionless; 1 there, a little more beside
+/// it where the slopes differ): the linear theory of flow over
 /// low hills, in which near the ground the wind follows the pressure of frictionless flow (Jackson & Hunt 1975, QJRMS
 /// 101:929; from memory), that is the slope's Hilbert transform. For two straight slopes s_u = H/L_u, s_d = H_d/L_d:
 ///   R(x) = s_u ln(((x + L_u)^2 + l^2)/(x^2 + l^2)) + s_d ln(((x - L_d)^2 + l^2)/(x^2 + l^2)),   returned: R(x)/R(0).
@@ -38,7 +39,8 @@ double linear_hill_shape(const HillSection& hill, double from_crest_m);
 inline constexpr double lee_shelter_per_slope = 4.0, lee_shelter_at = 0.5;
 inline constexpr double least_hill_factor = 0.3;  ///< the lull goes no further: 0.32 to 0.35 was the least measured there
 inline constexpr double separating_slope = 0.3;   ///< behind steeper slopes the flow leaves the ground and may turn round: about
-                                                  ///< 20 degrees over smooth land, less over rough (Wood 1995; second-hand)
+                                                  ///< 20 degrees over smooth land, less over rough (Wood 1995,
+                                                  ///< Boundary-Layer Meteorol. 76:137; second-hand)
 
 /// Mean wind over the hill over that at the same height above flat land, speed-up and lull: 1 + the lower of the standard's
 /// rise (an envelope for strong winds) and the standard's rise at the crest times the linear shape with the lee's shelter. At
@@ -61,7 +63,7 @@ struct RoadHill {
   double height_behind_m = 50.0;   ///< the same of the slope behind the crest
   double length_behind_m = 250.0;
   double across_rad = 0.0;         ///< bearing from the foot before to the crest, clockwise from north
-  double from_m = 0.0, to_m = 0.0; ///< stretch of road that lies on it
+  double from_m = 0.0, to_m = 0.0; ///< stretch of road that feels it in full
   bool cliff = false;              ///< level land behind the crest
 };
 

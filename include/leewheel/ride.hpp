@@ -27,7 +27,7 @@ struct RideSettings {
   RideKind kind = RideKind::steady;
   Formation formation = Formation::turns;
   double step_s = 0.1;               ///< 0.02 to 1
-  double lee_interval_s = 0.5;       ///< lee and mean wind at a rider are refreshed this often (at least every step)
+  double lee_interval_s = 0.5;       ///< lee, wind, air density and rolling at a rider are looked up this often (at least every step)
   double record_interval_s = 1.0;
   double time_limit_s = 6 * 3600.0;
   double start_speed_mps = 3.0;
@@ -61,6 +61,18 @@ struct Scenario {
   Uncertainty uncertainty{};                   ///< how far each input may lie from the value here
   std::vector<Order> orders{};                 ///< choices laid upon riders; usually none
 };
+
+/// Whether the whole width may be used; not on the last metres, where riders are back on their side before traffic comes.
+bool closed_to_traffic(const Scenario& scenario, double distance_m);
+
+/// Where on the road riders may be (m from its middle, > 0 left).
+struct Lane {
+  double low_m, high_m;
+};
+Lane lane_at(const Scenario& scenario, double distance_m);
+
+/// Two side by side, by the rules of the stretch and the width of the lane: without it nobody swings off the front.
+bool room_for_two(const Scenario& scenario, double distance_m);
 
 /// A rider passing a landmark (the finish is the last); sums since the start.
 struct Passage {

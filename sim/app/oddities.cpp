@@ -18,7 +18,6 @@ constexpr double least_w_prime_J = 6e3, most_w_prime_J = 35e3;       // group of
 constexpr double least_drag_area_m2 = 0.20, most_drag_area_m2 = 0.55;
 constexpr double like_strength = 1.35;                               // critical power over all-up mass, strongest to weakest
 constexpr double steep_grade = 0.05;                                 // for standing at the roadside
-constexpr double narrow_road_m = 3.0;                                // half of it has no room for two beside edge and middle
 constexpr double strong_wind_mps = 13.9, strong_gust_mps = 17.2;     // Beaufort 7, near gale, and 8, gale (from memory)
 
 using List = std::vector<Oddity>;
@@ -155,16 +154,13 @@ void look_at_company(const Scenario& scenario, List& list) {
 }
 
 /// Where nobody can swing off, the first stays in front.
-void look_at_turns(const Scenario& scenario, List& list) {
+void look_at_turns(const Scenario& scenario, const ShownUnits& units, List& list) {
   if (scenario.riders.size() < 2 || scenario.ride.formation == Formation::one_in_front) return;
-  const Road& road = scenario.road;
   double one_file_m = 0.0;
-  for (double at_m = 5.0; at_m < road.length_m(); at_m += 10.0) {
-    const bool closed = scenario.ride.closed_road || road.closed(at_m);
-    if (!closed && (road.abreast(at_m) < 2 || road.width_m(at_m) < narrow_road_m)) one_file_m += 10.0;
-  }
+  for (double at_m = 5.0; at_m < scenario.road.length_m(); at_m += 10.0)
+    if (!room_for_two(scenario, at_m)) one_file_m += 10.0;
   if (one_file_m > 0.0)
-    list.push_back({"ride.formation", fmt::format("{}, and {:.1f} km of road allow one file only", formation_names[static_cast<std::size_t>(scenario.ride.formation)], one_file_m / 1e3),
+    list.push_back({"ride.formation", fmt::format("{}, and {:.1f} {} of road allow one file only", formation_names[static_cast<std::size_t>(scenario.ride.formation)], units.way(one_file_m), units.way_name()),
                     "nobody swings off there: the first stays in front and sets a pace that holds alone", "put a strong rider in front before it, or check abreast and width_m"});
 }
 
@@ -194,7 +190,7 @@ std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units) 
     look_at_plan(scenario, i, units, list);
   }
   look_at_company(scenario, list);
-  look_at_turns(scenario, list);
+  look_at_turns(scenario, units, list);
   look_at_regrouping(scenario, units, list);
   if (scenario.ride.step_s > 0.25)
     list.push_back({"ride.step_s", fmt::format("{:g} s", scenario.ride.step_s), "gaps and gusts are followed coarsely", "0.1 for answers, 0.25 for many runs"});

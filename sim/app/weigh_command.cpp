@@ -103,7 +103,8 @@ std::string verdict(const Question& q, const Weighing& w) {
   const std::string weighed = fmt::format("{} is worth {} s against riding alone ({})", way_words[other.way], signed_span(other.worth_s), trade(other));
   switch (w.verdict) {
     case Verdict::no_difference:
-      return fmt::format("Verdict: it makes no difference to {} here: {}, and less than {:.0f} s is not felt.\n", q.rider().name, weighed, w.felt_s);
+      return fmt::format("Verdict: it makes no difference to {} here: {}, and less than {:.0f} s is not felt{}.\n", q.rider().name, weighed, w.felt_s,
+                         std::max(-other.worth_s.low, other.worth_s.high) > 2.0 * w.felt_s ? "; single days can differ by more" : "");
     case Verdict::uncertain:
       return fmt::format("Verdict: {}, though not on every day: {}, a range that holds both signs{}.\n", way_advice[w.best], weighed, as_good(w));
     case Verdict::pays: return fmt::format("Verdict: {}: {}{}.\n", way_advice[w.best], weighed, as_good(w));

@@ -22,6 +22,7 @@ std::span<const NumberField<BunchSettings>> bunch_fields() {
       {"leave_headway_s", &B::leave_headway_s, 0, 10, "contact ends above this many seconds of riding",
        "1.0 s wheel to wheel begins a new group in racing (rules of the sport, second-hand)"},
       {"leave_for_s", &B::leave_for_s, 0, 60, "the gap must be that large for this long (s)", ours},
+      {"rest_s", &B::rest_s, 0, 300, "who has just come off a group makes no new contact for this long (s)", ours},
   };
   return fields;
 }
@@ -42,6 +43,7 @@ struct Bunch::State {
   BunchSettings settings;
   std::vector<Pair> pairs, merged, candidates;  // sorted
   std::vector<std::int32_t> group, next_group;  // by rider
+  std::vector<double> came_off_s;               // by rider: last time out of a group
   std::vector<int> component;
   std::int32_t next_id = 1;
   bool links_changed = false;                   // since the groups were last worked out
@@ -50,7 +52,7 @@ struct Bunch::State {
     return std::max(settings.leave_gap_m, settings.leave_headway_s * speed_mps);
   }
   void find_candidates(std::span<const BunchRider> riders, std::span<const std::uint32_t> order);
-  void time_contacts(double interval_s, std::span<const BunchRider> riders);
+  void time_contacts(double time_s, double interval_s, std::span<const BunchRider> riders);
   int find_components(std::size_t riders);
   void name_components(int components);
   void tell(double time_s, std::span<const BunchRider> riders, const Cause& cause, std::vector<Event>& events);
@@ -76,7 +78,7 @@ void Bunch::State::find_candidates(std::span<const BunchRider> riders, std::span
   pairs.swap(merged);
 }
 
-void Bunch::State::time_contacts(double interval_s, std::span<const BunchRider> riders) {
+void Bunch::State::time_contacts(double time_s, double interval_s, std::span<const BunchRider> riders) {
   std::erase_if(pairs, [&](Pair& pair) {
     const BunchRider &a = riders[pair.a], &b = riders[pair.b];
     if (!a.riding || !b.riding) {
@@ -89,7 +91,8 @@ void Bunch::State::time_contacts(double interval_s, std::span<const BunchRider> 
                       std::abs(a.speed_mps - b.speed_mps) < settings.join_speed_difference_mps;
     pair.near_s = near ? pair.near_s + interval_s : 0.0;
     pair.far_s = gap_m > leave_gap_m(speed_mps) ? pair.far_s + interval_s : 0.0;
-    const bool linked = pair.linked ? pair.far_s < settings.leave_for_s : pair.near_s >= settings.join_for_s;
+    const bool rested = time_s - std::max(came_off_s[pair.a], came_off_s[pair.b]) >= settings.rest_s;
+    const bool linked = pair.linked ? pair.far_s < settings.leave_for_s : rested && pair.near_s >= settings.join_for_s;
     links_changed = links_changed || linked != pair.linked;
     pair.linked = linked;
     return !pair.linked && !near;
@@ -199,6 +202,7 @@ void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const
 Bunch::Bunch(const BunchSettings& settings, std::size_t riders) : state_(std::make_unique<State>()) {
   state_->settings = settings;
   state_->group.assign(riders, no_group);
+  state_->came_off_s.assign(riders, -settings.rest_s);
 }
 Bunch::~Bunch() = default;
 Bunch::Bunch(Bunch&&) noexcept = default;
@@ -206,11 +210,13 @@ Bunch::Bunch(Bunch&&) noexcept = default;
 void Bunch::update(double time_s, double interval_s, std::span<const BunchRider> riders,
                    std::span<const std::uint32_t> order, const Cause& cause, std::vector<Event>& events) {
   state_->find_candidates(riders, order);
-  state_->time_contacts(interval_s, riders);
+  state_->time_contacts(time_s, interval_s, riders);
   if (!state_->links_changed) return;
   state_->links_changed = false;
   state_->name_components(state_->find_components(riders.size()));
   if (state_->next_group != state_->group) state_->tell(time_s, riders, cause, events);
+  for (std::size_t i = 0; i < riders.size(); ++i)
+    if (state_->group[i] != no_group && state_->next_group[i] == no_group) state_->came_off_s[i] = time_s;
   state_->group = state_->next_group;
 }
 

@@ -186,7 +186,9 @@ bool may_separate(const RoadHill& hill, double to_rad) {
   const double cosine = std::cos(to_rad - hill.across_rad), up = std::abs(cosine);
   if (up < along_the_ridge) return false;
   const HillSection section = section_of(hill, cosine > 0.0, up);
-  return hill.cliff ? cosine < 0.0 : section.downwind_height_m / section.downwind_length_m > separating_slope;
+  if (hill.cliff)  // off the cliff, whose slope is the one before the crest as the road goes
+    return cosine < 0.0 && hill.height_before_m / (hill.length_before_m / up) > separating_slope;
+  return section.downwind_height_m / section.downwind_length_m > separating_slope;
 }
 
 }  // namespace leewheel

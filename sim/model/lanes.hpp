@@ -15,8 +15,6 @@
 #endif
 #define LEEWHEEL_IN_PLACE [[gnu::always_inline]] inline
 
-#pragma GCC diagnostic ignored "-Wpsabi"  // about passing vectors between functions; these are all inlined
-
 namespace leewheel {
 
 inline constexpr int lanes = 4;
@@ -35,6 +33,7 @@ LEEWHEEL_IN_PLACE void store(double* to, const Lanes& value) { std::memcpy(to, &
 LEEWHEEL_IN_PLACE Lanes all(double value) { return Lanes{value, value, value, value}; }
 LEEWHEEL_IN_PLACE Lanes larger(const Lanes& a, const Lanes& b) { return a > b ? a : b; }
 LEEWHEEL_IN_PLACE Lanes smaller(const Lanes& a, const Lanes& b) { return a < b ? a : b; }
+inline double larger(double a, double b) { return a > b ? a : b; }
 LEEWHEEL_IN_PLACE Lanes larger(const Lanes& a, double b) { return larger(a, all(b)); }
 LEEWHEEL_IN_PLACE Lanes smaller(const Lanes& a, double b) { return smaller(a, all(b)); }
 /// Between 0 and 1.

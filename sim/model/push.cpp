@@ -108,7 +108,7 @@ void Ride::State::push() {
 LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   Riders& r = riders;
   const double dt = step_s, per_dt = 1.0 / dt;
-  const auto of = [first](const std::vector<double>& all) __attribute__((always_inline)) { return load(&all[first]); };
+  const auto of = [first](const std::vector<double>& column) __attribute__((always_inline)) { return load(&column[first]); };
   const InAir in_air{of(r.area_hoods_m2), of(r.area_drops_m2), of(r.area_upright_m2), of(r.wheel_area_m2), of(r.yaw_factor),
                      of(r.lee), of(r.climbing), of(r.half_density), of(r.wind_along_mps), of(r.wind_cross_mps)};
   const Lanes x0 = of(r.x_m), v0 = of(r.v_mps), z0 = of(r.elevation_m);
@@ -123,8 +123,7 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   const Lanes against_N = drag0.force_N + rolling_N + bearings0_N + slope_N;
   const Lanes wish_N = mass_kg * wished + against_N;
   const Lanes wish_W = wish_N * (v0 + larger(0.5 * wished * dt, 0.0)) * per_eta;
-  const Lanes limit_W = of(r.critical_W) + of(r.peak_per_J) * larger(of(r.wbal_J), 0.0);
-  const Lanes top_W = smaller(of(r.most_W), limit_W);
+  const Lanes top_W = smaller(of(r.most_W), power_limit_W(of(r.critical_W), of(r.peak_per_J), of(r.wbal_J)));
   const Lanes allowed_W = of(r.rides_freely) > 0.0 ? smaller(of(r.ordered_W), top_W) : top_W;
   const Lanes braking_N = wish_N > 0.0 ? all(0.0) : smaller(-wish_N, mass_kg * scenario.tactics.hardest_braking_mps2);
   // Where even the lowest gear does not turn, the rider gets off and walks with the same power.
@@ -150,8 +149,8 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   const Lanes alone_J = larger(work_J + (shelter_J - braked_J) * per_eta, 0.0);
 
   const Lanes on = of(r.on_road);  // who is at the top stays as he came in
-  const auto add = [first, &on](std::vector<double>& all, const Lanes& more) __attribute__((always_inline)) {
-    store(&all[first], load(&all[first]) + on * more);
+  const auto add = [first, &on](std::vector<double>& column, const Lanes& more) __attribute__((always_inline)) {
+    store(&column[first], load(&column[first]) + on * more);
   };
   add(r.books.pedal_J, work_J);
   add(r.books.drivetrain_J, (1.0 - eta) * work_J);
@@ -163,8 +162,8 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   add(r.books.kinetic_J, kept_J - before_J);
   add(r.books.alone_J, alone_J);
   add(r.sheltered_s, in_air.lee < 0.95 ? all(dt) : all(0.0));
-  const auto put = [first, &on](std::vector<double>& all, const Lanes& now) __attribute__((always_inline)) {
-    store(&all[first], on > 0.0 ? now : load(&all[first]));
+  const auto put = [first, &on](std::vector<double>& column, const Lanes& now) __attribute__((always_inline)) {
+    store(&column[first], on > 0.0 ? now : load(&column[first]));
   };
   put(r.power_W, power_W);
   put(r.alone_W, alone_J * per_dt);

@@ -16,7 +16,7 @@ std::span<const NumberField<RideSettings>> ride_fields() {
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<R> fields[] = {
       {"step_s", &R::step_s, 0.02, 1.0, "time step (s)", ours},
-      {"lee_interval_s", &R::lee_interval_s, 0.02, 2.0, "the lee is worked out this often, at least every step (s)", ours},
+      {"lee_interval_s", &R::lee_interval_s, 0.02, 2.0, "lee, wind, air density and rolling at a rider are looked up this often, at least every step (s)", ours},
       {"record_interval_s", &R::record_interval_s, 0.1, 600.0, "a sample of the trace this often (s)", ours},
       {"time_limit_s", &R::time_limit_s, 1.0, 7 * 86400.0, "the ride ends here at the latest (s)", ours},
       {"start_speed_mps", &R::start_speed_mps, 0.0, 20.0, "rolling start (m/s)", ours},
@@ -43,6 +43,25 @@ double mean_slope(const Road& road, double from_m, double to_m) {
   return (road.elevation_m(to_m) - road.elevation_m(from_m)) / (to_m - from_m);
 }
 }  // namespace
+
+bool closed_to_traffic(const Scenario& scenario, double distance_m) {
+  constexpr double back_m = 150.0;  // (assumed)
+  const Road& road = scenario.road;
+  return scenario.ride.closed_road || (road.closed(distance_m) && road.closed(distance_m + back_m));
+}
+
+Lane lane_at(const Scenario& scenario, double distance_m) {
+  constexpr double edge_m = 0.4, middle_m = 0.2;  // kept from the road's edge and from oncoming traffic (assumed)
+  const double outer_m = std::max(0.2, 0.5 * scenario.road.width_m(distance_m) - edge_m);
+  if (closed_to_traffic(scenario, distance_m)) return {-outer_m, outer_m};
+  return scenario.ride.keep_right ? Lane{-outer_m, -middle_m} : Lane{middle_m, outer_m};
+}
+
+bool room_for_two(const Scenario& scenario, double distance_m) {
+  const Lane lane = lane_at(scenario, distance_m);
+  const bool allowed = closed_to_traffic(scenario, distance_m) || scenario.road.abreast(distance_m) > 1;
+  return allowed && lane.high_m - lane.low_m >= scenario.tactics.swing_off_m;
+}
 
 Track::Track(const Scenario& scenario, const Wind& wind) {
   const Road& road = scenario.road;
@@ -110,7 +129,7 @@ void Riders::resize(std::size_t n) {
   for (auto* v : {&lee, &yaw_factor, &side_lee}) v->assign(filled, 1.0);
   for (auto* v : {&weight_N, &moving_mass_kg, &per_moving_mass, &efficiency, &per_efficiency}) std::fill(v->begin() + static_cast<std::ptrdiff_t>(n), v->end(), 1.0);
   stop_at_m.assign(n, 1e12);
-  wheel_of.assign(filled, nobody);
+  wheel_of.assign(n, nobody);
   blocker.assign(n, nobody);
   front_of.resize(n);
   std::iota(front_of.begin(), front_of.end(), 0u);
@@ -285,24 +304,11 @@ void Ride::State::sort_along_road() {
   for (std::size_t k = 0; k < order.size(); ++k) rank_of[order[k]] = static_cast<RiderIndex>(k);
 }
 
-/// Riders are back on their side of the road before it opens to traffic.
-bool Ride::State::closed_at(double x_m) const {
-  constexpr double back_m = 150.0;  // (assumed)
-  return scenario.ride.closed_road || (scenario.road.closed(x_m) && scenario.road.closed(x_m + back_m));
-}
-
-Lane Ride::State::lane_at(double x_m) const {
-  constexpr double edge_m = 0.4, middle_m = 0.2;  // kept from the road's edge and from oncoming traffic (assumed)
-  const double half_m = 0.5 * scenario.road.width_m(x_m), outer_m = std::max(0.2, half_m - edge_m);
-  if (closed_at(x_m)) return {-outer_m, outer_m};
-  return scenario.ride.keep_right ? Lane{-outer_m, -middle_m} : Lane{middle_m, outer_m};
-}
-
 void Ride::State::look_around() {
   Riders& r = riders;
   const double interval_s = static_cast<double>(lee_every) * step_s;
   for (const RiderIndex i : order) {
-    const Lane lane = lane_at(r.x_m[i]);
+    const Lane lane = lane_at(scenario, r.x_m[i]);
     r.y_low_m[i] = lane.low_m;
     r.y_high_m[i] = lane.high_m;
     r.blocker[i] = nobody;
@@ -328,7 +334,7 @@ void Ride::State::find_lee() {
   Riders& r = riders;
   const std::size_t n = order.size();
   const double half_interval_s = 0.5 * static_cast<double>(lee_every) * step_s, middle_s = time_s() + half_interval_s;
-  const Eigen::Vector2d forecast = wind.forecast_enu_mps(middle_s);
+  const Eigen::Vector2d forecast = wind.forecast_enu_mps(middle_s);  // all there is to know, unless the wind is local
   if (local_wind) wind.look_at(middle_s, wind_now);
   for (std::size_t k = 0; k < n; ++k) {
     const RiderIndex i = order[k];

@@ -61,8 +61,9 @@ class Track {
 };
 
 /// Power a rider can give at a moment (W): CP + (P_max - CP) W'bal/W', Morton 1996, Ergonomics 39:611.
-inline double power_limit_W(double critical_W, double peak_per_J, double wbal_J) {
-  return critical_W + peak_per_J * (wbal_J > 0.0 ? wbal_J : 0.0);
+template <class Number>
+LEEWHEEL_IN_PLACE Number power_limit_W(const Number& critical_W, const Number& peak_per_J, const Number& wbal_J) {
+  return critical_W + peak_per_J * larger(wbal_J, 0.0);
 }
 
 /// The columns of `EnergyLedger`, one entry a rider.
@@ -119,11 +120,6 @@ struct Riders {
   void resize(std::size_t n);
 
   double power_limit_W(RiderIndex i) const { return leewheel::power_limit_W(critical_W[i], peak_per_J[i], wbal_J[i]); }
-};
-
-/// Where on the road riders may be (m from its middle, > 0 left).
-struct Lane {
-  double low_m, high_m;
 };
 
 /// Why a rider does what he does; put into words only when an event asks.
@@ -230,8 +226,6 @@ struct Ride::State {
   // the step, in order
   void sort_along_road();
   void find_lee();
-  bool closed_at(double x_m) const;
-  Lane lane_at(double x_m) const;
   void look_around();  // who is in the way, who is alongside
   void decide();      // tactics.cpp
   std::string cause(RiderIndex rider) const;     ///< of a decision, just taken

@@ -68,9 +68,9 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
       {"back_in_turns_share", &T::back_in_turns_share, 0, 1, "who sat in takes turns again from this share of the time in front", ours},
       {"least_turn_s", &T::least_turn_s, 1, 60, "no turn in front is shorter (s)", ours},
       {"least_circulating", &T::least_circulating, 2, 50, "circulating: fewer riders than this take turns instead", ours},
-      {"moving_over_s", &T::moving_over_s, 0.5, 10, "circulating: time reckoned with for moving over from one line to the other (s)", ours},
-      {"echelon_cross_mps", &T::echelon_cross_mps, 0.5, 15, "from this crosswind at the rider on a line is an echelon (m/s)", ours},
-      {"line_cross_mps", &T::line_cross_mps, 0, 15, "up to this crosswind at the rider a line stays one file; between the two it fans out (m/s)", ours},
+      {"moving_over_s", &T::moving_over_s, 0.5, 10, "time reckoned with for moving over from one line to the other (s)", ours},
+      {"echelon_cross_mps", &T::echelon_cross_mps, 2.1, 15, "from this crosswind at the rider on a line is an echelon (m/s)", ours},
+      {"line_cross_mps", &T::line_cross_mps, 0, 2, "up to this crosswind at the rider a line stays one file; between the two it fans out (m/s)", ours},
       {"second_echelon_s", &T::second_echelon_s, 10, 3600, "a second echelon stays one for this long before it is weighed again (s)", ours},
       {"echelons_apart_m", &T::echelons_apart_m, 1, 50, "room that a second echelon leaves to the first (m)", ours},
       {"lost_wheel_m", &T::lost_wheel_m, 1, 50, "a gap this long is no longer a wheel held: who is behind goes past (m)", ours},
@@ -300,13 +300,13 @@ class Council {
   }
   /// How far from the line's first rider the others may spread, by the lane and the riders allowed abreast.
   Lane echelon_room(RiderIndex i) const {
-    const Lane lane = s_.lane_at(r_.x_m[i]);
+    const Lane lane = lane_at(s_.scenario, r_.x_m[i]);
     const double first_m = r_.y_m[r_.front_of[i]];
     // In a light crosswind a line stays a line, so that who comes off the front has room on either side.
     const double cross = std::abs(r_.wind_cross_mps[i]);
     const double fan = std::clamp((cross - t_.line_cross_mps) / (t_.echelon_cross_mps - t_.line_cross_mps), 0.0, 1.0);
     // On a road closed to traffic the width alone sets the limit.
-    const double fanned_m = s_.closed_at(r_.x_m[i]) ? lane.high_m - lane.low_m : (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m;
+    const double fanned_m = closed_to_traffic(s_.scenario, r_.x_m[i]) ? lane.high_m - lane.low_m : (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m;
     const double spread_m = fan * fanned_m + single_file_spread_m;
     return {std::max(lane.low_m, first_m - spread_m), std::min(lane.high_m, first_m + spread_m)};
   }
@@ -315,7 +315,8 @@ class Council {
     const Lane room = echelon_room(i);
     const bool no_room = wish_m < room.low_m - gutter_short_m || wish_m > room.high_m + gutter_short_m;
     const bool others_behind = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
-    const bool settled = now_s_ - s_.minds[r_.front_of[wheel]].role_since_s > settling_s;  // a new first moves over first
+    const bool settled = now_s_ - s_.minds[r_.front_of[wheel]].role_since_s > settling_s &&  // a new first moves over first
+                         s_.track.length_m() - r_.x_m[i] > settling_s * r_.v_mps[i];         // and near the top none is begun
     // One rider is no echelon, and who has just begun one wants company.
     const bool echelon_ahead = r_.front_of[wheel] != wheel && now_s_ >= s_.minds[wheel].no_follow_until_s;
     return settled && echelon_ahead && no_room && others_behind && r_.lee[i] > t_.gutter_lee && std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps;
@@ -556,11 +557,13 @@ class Council {
       if (s_.minds[front].role == Role::alone) {
         become(front, Role::front, {Why::Code::turn_begins, nobody, t_.turn_s});
         s_.minds[front].skipped_turns = 0;
-        s_.minds[front].pull_s = s_.scenario.ride.formation == Formation::circulating ? t_.circulate_s : t_.turn_s;
+        s_.minds[front].pull_s = t_.turn_s;
       }
     }
     for (const RiderIndex i : s_.order)
-      if (s_.minds[i].role == Role::front && s_.minds[i].line_size == 1) become(i, Role::alone, {Why::Code::own_pace});
+      if (s_.minds[i].role != Role::front) continue;
+      else if (s_.minds[i].line_size == 1) become(i, Role::alone, {Why::Code::own_pace});
+      else if (s_.minds[i].role_since_s == now_s_ && circulates(i)) s_.minds[i].pull_s = t_.circulate_s;
   }
 
   /// The first of a line sets its pace and gives the front away when the turn is over.
@@ -599,9 +602,7 @@ class Council {
   /// Two riders side by side, by the rules and the width of the road, from here until who swings off now is back in line.
   bool room_to_swing_off(RiderIndex front) const {
     for (double x_m = r_.x_m[front]; x_m <= r_.x_m[front] + way_back_m(front); x_m += road_look_m) {
-      const Lane lane = s_.lane_at(x_m);
-      const bool two = s_.closed_at(x_m) || s_.scenario.road.abreast(x_m) > 1;
-      if (!two || lane.high_m - lane.low_m < t_.swing_off_m) return false;
+      if (!room_for_two(s_.scenario, x_m)) return false;
     }
     return true;
   }
@@ -830,7 +831,7 @@ class Council {
     r_.y_target_m[i] = y;
   }
   double edge_m(RiderIndex i) const {
-    const Lane lane = s_.lane_at(r_.x_m[i]);
+    const Lane lane = lane_at(s_.scenario, r_.x_m[i]);
     return s_.scenario.ride.keep_right ? lane.low_m : lane.high_m;
   }
 
@@ -841,7 +842,7 @@ class Council {
     const RiderIndex slow = r_.blocker[i];
     if (m.side != passing_side(i)) return middle_m + m.side * t_.swing_off_m;  // to the edge, by own wish
     if (slow == nobody || gap_m(i, slow) > t_.passing_room_m) return r_.y_m[i];   // clear road: keep the line
-    const Lane lane = s_.lane_at(r_.x_m[i]);
+    const Lane lane = lane_at(s_.scenario, r_.x_m[i]);
     const double usual_m = r_.y_m[slow] + m.side * t_.swing_off_m, other_m = r_.y_m[slow] - m.side * t_.swing_off_m;
     const auto fits = [&](double y_m) { return y_m > lane.low_m - 0.1 && y_m < lane.high_m + 0.1; };
     if (fits(usual_m)) return usual_m;
@@ -881,7 +882,7 @@ class Council {
   /// The place of a line's first across the road: with room beside to swing off; in a crosswind to windward, so that the
   /// others fit in the lee.
   double front_line_m(RiderIndex i) const {
-    const Lane lane = s_.lane_at(r_.x_m[i]);
+    const Lane lane = lane_at(s_.scenario, r_.x_m[i]);
     if (std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps)
       return r_.wind_cross_mps[i] > 0.0 ? lane.low_m + t_.swing_off_m : lane.high_m - t_.swing_off_m;
     const double half_m = 0.5 * s_.scenario.road.width_m(r_.x_m[i]);

@@ -19,7 +19,6 @@ namespace {
 
 constexpr double steep_from_grade = 0.03;        // and steeper than the road's mean: where a plan may lean (assumed)
 constexpr double regroup_from_grade = 0.04, regroup_to_grade = 0.02;  // tops of steep pieces are places to wait (assumed)
-constexpr double echelon_cross_mps = 2.5;        // as the riders judge it
 constexpr double little_lee_share = 0.08;        // where a line saves less than this the file may open to two abreast (assumed)
 constexpr double two_abreast_width_m = 5.0;      // (assumed; local rules decide)
 constexpr double own_pace_below = 0.5;           // share of time in a line below which a stretch is ridden each at the own pace (assumed)
@@ -578,7 +577,7 @@ LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
   const double middle_m = 0.5 * (s.where.from_m + s.where.to_m);
   const bool room = scenario.road.abreast(middle_m) >= 2 && scenario.road.width_m(middle_m) >= two_abreast_width_m;
   if (s.in_line_share < own_pace_below) return Form::own_pace;
-  if (std::abs(s.crosswind_mps) > echelon_cross_mps) return Form::echelon;
+  if (std::abs(s.crosswind_mps) > scenario.tactics.echelon_cross_mps) return Form::echelon;
   if (scenario.ride.formation == Formation::circulating && room) return Form::circulating;
   return room && s.saved_share < little_lee_share && s.grade > 0.0 ? Form::two_abreast : Form::single_file;
 }

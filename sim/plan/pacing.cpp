@@ -535,7 +535,7 @@ double place_to_decide_m(const Course& course, const std::vector<double>& powers
   const double before_m = course.cuts[k], to_m = course.cuts[k + 1];
   if (k > 0 && ride.passed_s[k] >= marked_share * at_s) return before_m;
   const double place_m = std::max(100.0 * std::floor(at_m / 100.0), before_m + settings.least_section_m);
-  return to_m - place_m >= settings.least_section_m ? place_m : to_m < length_m ? to_m : before_m;
+  return to_m - place_m >= settings.least_section_m || k == 0 ? std::min(place_m, 0.5 * (before_m + to_m)) : before_m;
 }
 
 /// The plan on a day of other strength: kept, and changed from section `first` on.

@@ -15,7 +15,7 @@ road:
   start_elevation_m: 100
   stretches:
     - {name: flat, length_m: 800, grade_percent: 1, heading_deg: 0, exposure: open_slope}
-    - {name: wood, length_m: 600, grade_percent: 8, exposure: wood}
+    - {name: wood, length_m: 600, grade_percent: 14, exposure: wood}
   landmarks: [{name: Foot, at_m: 800}]
 wind: {forecast: [{time_min: 0, speed_mps: 5, from_deg: 0}]}
 riders:
