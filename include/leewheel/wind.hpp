@@ -143,6 +143,7 @@ class Wind {
     Eigen::Vector2d carried_m{0.0, 0.0};   ///< way of the field of gusts
   };
   void look_at(double time_s, Moment& into) const;
+  Eigen::Vector2d mean_enu_mps(double distance_m, const Moment& now) const;
   Eigen::Vector2d local_enu_mps(double distance_m, const Moment& now, double left_m) const;
   /// I of gusts at a place: standard deviation over mean, at most 0.434 (that of category IV in EN 1991-1-4) before the
   /// forecasts' gust speeds scale it, stations mixed as the wind is. Hills leave the deviation as it is (EN 1991-1-4, eq. 4.7),

@@ -73,9 +73,12 @@ Track::Track(const Scenario& scenario, const Wind& wind) {
   length_m_ = road.length_m();
   cells_.resize(n);
   std::vector<double> effective(n);
+  Wind::Moment start;
+  wind.look_at(0.0, start);
   for (std::size_t k = 0; k < n; ++k) {
     const double x = std::min(static_cast<double>(k) * spacing, length_m_);
     RoadCell& cell = cells_[k];
+    rules_.push_back({lane_at(scenario, x), closed_to_traffic(scenario, x), room_for_two(scenario, x)});
     cell.elevation_m = road.profile().elevation_m[k];
     const double inside = std::min(x, length_m_ - 0.5 * spacing);
     cell.rolling_cos = static_cast<float>(road.rolling(x) * std::cos(std::atan(road.grade(inside))));
@@ -85,7 +88,7 @@ Track::Track(const Scenario& scenario, const Wind& wind) {
     cell.speed_limit_mps = static_cast<float>(std::min(slope < -0.005 ? t.descent_speed_mps : 40.0, std::sqrt(t.cornering_mps2 / std::max(bend, 1e-6))));
     cell.half_density = static_cast<float>(
         0.5 * air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, cell.elevation_m)));
-    const RoadWind air = wind.at(x, 0.0);
+    const RoadWind air = wind.at(x, wind.mean_enu_mps(x, start));
     const double along = easing_speed_mps - air.along_mps;
     effective[k] = slope + cell.half_density * easing_area_per_kg * along * std::hypot(along, air.cross_mps) / scenario.gravity_mps2;
   }
@@ -308,7 +311,7 @@ void Ride::State::look_around() {
   Riders& r = riders;
   const double interval_s = static_cast<double>(lee_every) * step_s;
   for (const RiderIndex i : order) {
-    const Lane lane = lane_at(scenario, r.x_m[i]);
+    const Lane lane = track.rules(r.x_m[i]).lane;
     r.y_low_m[i] = lane.low_m;
     r.y_high_m[i] = lane.high_m;
     r.blocker[i] = nobody;

@@ -25,7 +25,13 @@ struct RoadCell {
   float half_density;     ///< rho / 2
 };
 
-/// The road of one ride as the push sees it.
+/// What the rules of the road allow at a grid point, looked up once a ride.
+struct RoadRules {
+  Lane lane;
+  bool closed, room_for_two;
+};
+
+/// The road of one ride as the riders see it.
 class Track {
  public:
   Track(const Scenario& scenario, const Wind& wind);
@@ -52,10 +58,12 @@ class Track {
   }
   double elevation_m(double distance_m) const { return elevation_m(place(distance_m)); }
   double easing_at_m(double distance_m) const { return easing_at_m_[place(distance_m).cell]; }
+  const RoadRules& rules(double distance_m) const { return rules_[static_cast<std::size_t>(place(distance_m).cell)]; }
   double length_m() const { return length_m_; }
 
  private:
   std::vector<RoadCell> cells_;
+  std::vector<RoadRules> rules_;
   std::vector<float> easing_at_m_;  ///< where the road next gets clearly easier
   double per_m_, last_, length_m_;
 };

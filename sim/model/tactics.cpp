@@ -300,13 +300,13 @@ class Council {
   }
   /// How far from the line's first rider the others may spread, by the lane and the riders allowed abreast.
   Lane echelon_room(RiderIndex i) const {
-    const Lane lane = lane_at(s_.scenario, r_.x_m[i]);
+    const Lane lane = s_.track.rules(r_.x_m[i]).lane;
     const double first_m = r_.y_m[r_.front_of[i]];
     // In a light crosswind a line stays a line, so that who comes off the front has room on either side.
     const double cross = std::abs(r_.wind_cross_mps[i]);
     const double fan = std::clamp((cross - t_.line_cross_mps) / (t_.echelon_cross_mps - t_.line_cross_mps), 0.0, 1.0);
     // On a road closed to traffic the width alone sets the limit.
-    const double fanned_m = closed_to_traffic(s_.scenario, r_.x_m[i]) ? lane.high_m - lane.low_m : (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m;
+    const double fanned_m = s_.track.rules(r_.x_m[i]).closed ? lane.high_m - lane.low_m : (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m;
     const double spread_m = fan * fanned_m + single_file_spread_m;
     return {std::max(lane.low_m, first_m - spread_m), std::min(lane.high_m, first_m + spread_m)};
   }
@@ -602,7 +602,7 @@ class Council {
   /// Two riders side by side, by the rules and the width of the road, from here until who swings off now is back in line.
   bool room_to_swing_off(RiderIndex front) const {
     for (double x_m = r_.x_m[front]; x_m <= r_.x_m[front] + way_back_m(front); x_m += road_look_m) {
-      if (!room_for_two(s_.scenario, x_m)) return false;
+      if (!s_.track.rules(x_m).room_for_two) return false;
     }
     return true;
   }
@@ -831,7 +831,7 @@ class Council {
     r_.y_target_m[i] = y;
   }
   double edge_m(RiderIndex i) const {
-    const Lane lane = lane_at(s_.scenario, r_.x_m[i]);
+    const Lane lane = s_.track.rules(r_.x_m[i]).lane;
     return s_.scenario.ride.keep_right ? lane.low_m : lane.high_m;
   }
 
@@ -842,7 +842,7 @@ class Council {
     const RiderIndex slow = r_.blocker[i];
     if (m.side != passing_side(i)) return middle_m + m.side * t_.swing_off_m;  // to the edge, by own wish
     if (slow == nobody || gap_m(i, slow) > t_.passing_room_m) return r_.y_m[i];   // clear road: keep the line
-    const Lane lane = lane_at(s_.scenario, r_.x_m[i]);
+    const Lane lane = s_.track.rules(r_.x_m[i]).lane;
     const double usual_m = r_.y_m[slow] + m.side * t_.swing_off_m, other_m = r_.y_m[slow] - m.side * t_.swing_off_m;
     const auto fits = [&](double y_m) { return y_m > lane.low_m - 0.1 && y_m < lane.high_m + 0.1; };
     if (fits(usual_m)) return usual_m;
@@ -882,7 +882,7 @@ class Council {
   /// The place of a line's first across the road: with room beside to swing off; in a crosswind to windward, so that the
   /// others fit in the lee.
   double front_line_m(RiderIndex i) const {
-    const Lane lane = lane_at(s_.scenario, r_.x_m[i]);
+    const Lane lane = s_.track.rules(r_.x_m[i]).lane;
     if (std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps)
       return r_.wind_cross_mps[i] > 0.0 ? lane.low_m + t_.swing_off_m : lane.high_m - t_.swing_off_m;
     const double half_m = 0.5 * s_.scenario.road.width_m(r_.x_m[i]);

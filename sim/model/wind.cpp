@@ -381,7 +381,13 @@ Eigen::Vector2d Wind::open_enu_mps(double distance_m, double time_s) const {
 }
 
 Eigen::Vector2d Wind::mean_enu_mps(double distance_m, double time_s) const {
-  const Eigen::Vector2d open = open_enu_mps(distance_m, time_s);
+  Moment now;
+  look_at(time_s, now);
+  return mean_enu_mps(distance_m, now);
+}
+
+Eigen::Vector2d Wind::mean_enu_mps(double distance_m, const Moment& now) const {
+  const Eigen::Vector2d open = open_enu_mps(distance_m, now);
   return land_share_.empty() ? open : Eigen::Vector2d(land_share(land_share_, knot(distance_m), sector_of(open)) * open);
 }
 
