@@ -121,7 +121,8 @@ struct RideResult {
 
 class Ride {
  public:
-  explicit Ride(const Scenario& scenario);
+  /// @param notes_debts  keeps the books of who towed whom; many rides that ask only for times go without
+  explicit Ride(const Scenario& scenario, bool notes_debts = true);
   ~Ride();
   Ride(Ride&&) noexcept;
 

@@ -1,4 +1,6 @@
 #pragma once
+#include <cmath>
+
 /// Units that a person reads: metric, or imperial on request. Inside, and in files for machines, everything stays SI.
 
 namespace leewheel {
@@ -11,7 +13,7 @@ struct ShownUnits {
   const char* height_name() const { return imperial ? "ft" : "m"; }
   double speed(double mps) const { return imperial ? mps * 3600.0 / 1609.344 : mps * 3.6; }
   const char* speed_name() const { return imperial ? "mph" : "km/h"; }
-  double wind(double mps) const { return imperial ? speed(mps) : mps; }
+  double wind(double mps) const { return std::abs(mps) < 0.02 ? 0.0 : imperial ? speed(mps) : mps; }  // no "-0.0"
   const char* wind_name() const { return imperial ? "mph" : "m/s"; }
   double per_way(double s_per_km) const { return imperial ? s_per_km * 1.609344 : s_per_km; }
   const char* a_way() const { return imperial ? "a mile" : "a kilometre"; }

@@ -72,13 +72,14 @@ Track::Track(const Scenario& scenario, const Wind& wind) {
   last_ = static_cast<double>(n - 2);
   length_m_ = road.length_m();
   cells_.resize(n);
+  rules_.resize(n);
   std::vector<double> effective(n);
   Wind::Moment start;
   wind.look_at(0.0, start);
   for (std::size_t k = 0; k < n; ++k) {
     const double x = std::min(static_cast<double>(k) * spacing, length_m_);
     RoadCell& cell = cells_[k];
-    rules_.push_back({lane_at(scenario, x), closed_to_traffic(scenario, x), room_for_two(scenario, x)});
+    rules_[k] = {lane_at(scenario, x), closed_to_traffic(scenario, x), room_for_two(scenario, x)};
     cell.elevation_m = road.profile().elevation_m[k];
     const double inside = std::min(x, length_m_ - 0.5 * spacing);
     cell.rolling_cos = static_cast<float>(road.rolling(x) * std::cos(std::atan(road.grade(inside))));
@@ -223,8 +224,9 @@ void line_up(Riders& r, const Scenario& scenario, const std::vector<RiderIndex>&
 
 }  // namespace
 
-Ride::State::State(const Scenario& given)
+Ride::State::State(const Scenario& given, bool with_debts)
     : scenario(given),
+      notes_debts(with_debts),
       wind(scenario.wind, scenario.road),
       track(scenario, wind),
       lee(scenario.lee),
@@ -360,7 +362,7 @@ void Ride::State::find_lee() {
     lee_turbulence[k] = wake_turbulence(scenario.lee, wind.turbulence_intensity(at.cell, at.part), wind2, met2);
   }
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
-  const bool book = tick % decide_every == 0;
+  const bool book = notes_debts && tick % decide_every == 0;
   lee.evaluate({part(lee_x_m), part(lee_y_m), part(lee_area_m2), part(lee_along_mps), part(lee_cross_mps), part(lee_turbulence)},
                {part(lee_factor), part(lee_side)}, book ? &links : nullptr);
   for (std::size_t k = 0; k < n; ++k) {
@@ -483,7 +485,7 @@ void Ride::State::feel_side_force() {
   events.push_back({EventKind::caution, time_s(), r.x_m[first], std::move(pushed), bunch.group_of()[first], words});
 }
 
-Ride::Ride(const Scenario& scenario) : state_(std::make_unique<State>(scenario)) {}
+Ride::Ride(const Scenario& scenario, bool notes_debts) : state_(std::make_unique<State>(scenario, notes_debts)) {}
 Ride::~Ride() = default;
 Ride::Ride(Ride&&) noexcept = default;
 

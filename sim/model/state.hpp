@@ -178,9 +178,10 @@ struct Mind {
 };
 
 struct Ride::State {
-  explicit State(const Scenario& scenario);
+  State(const Scenario& scenario, bool notes_debts);
 
   const Scenario scenario;
+  const bool notes_debts;                  ///< who towed whom
   Wind wind;
   Track track;  // after the wind, which says where the way gets easier
   Lee lee;
