@@ -270,7 +270,7 @@ double front_s(const Page& page, std::size_t i) {
 }
 
 std::string riders_table(const Page& page) {
-  std::string text = table_begin("Top: expected time at the finish, and the middle 80 % of the drawn days. Effort: share of critical power while riding.",
+  std::string text = table_begin("Top: expected time at the finish, and the middle 80 % of the drawn days; where it lies outside them, groups form otherwise on most days. Effort: share of critical power while riding.",
                                  {"Rider", "All-up mass", "Critical power", "Top", "Effort", "Saved by others", "In front", "Lowest W′"}, true);
   for (std::size_t i = 0; i < page.sheet.riders.size(); ++i) {
     const RiderSettings& r = page.scenario().riders[i];
