@@ -1,9 +1,11 @@
 #!/bin/sh
-# Completion in a real zsh: complete_in_zsh.sh PROGRAM FOLDER. Skipped (77) where there is no zsh.
+# Completion in a real zsh: complete_in_zsh.sh PROGRAM FOLDER. Skipped (77) where there is no zsh,
+# or no pseudo-terminal to type into.
 # A line is typed with a Tab at its end, as a person would, and what stands on the line afterwards is compared.
 set -eu
 program=$1 folder=$2
 command -v zsh >/dev/null || { echo "no zsh here"; exit 77; }
+script -qec true /dev/null >/dev/null 2>&1 || { echo "no pseudo-terminal here"; exit 77; }
 rm -rf "$folder" && mkdir -p "$folder/functions" && cd "$folder"
 "$program" completion zsh >functions/_leewheel
 touch scenario.yaml
