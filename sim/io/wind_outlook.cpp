@@ -276,7 +276,8 @@ void draw_road(Svg& svg, Panel p, const Scenario& scenario, const std::vector<Ou
   svg.polyline(points, ink, 1.6);
   for (const Landmark& mark : scenario.road.landmarks()) {
     svg.line(p.x(mark.distance_m), p.top, p.x(mark.distance_m), p.top + p.height, grey, 1.0, "3 3");
-    svg.words(p.x(mark.distance_m) + 4.0, p.top + 12.0, mark.name, 11, ink);
+    const bool near_edge = p.x(mark.distance_m) > width - right - 90.0;
+    svg.words(p.x(mark.distance_m) + (near_edge ? -4.0 : 4.0), p.top + 12.0, mark.name, 11, ink, near_edge ? "end" : "start");
   }
   const double strip_y = p.top + p.height + 6.0;
   for (std::size_t k = 0; k + 1 < rows.size(); ++k) {
@@ -336,7 +337,7 @@ void draw_arrows(Svg& svg, double middle_y, const Panel& p, const std::vector<Ou
 }
 
 void draw_speeds(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
-  draw_frame(svg, p, "Wind speed (m/s)", 4);
+  draw_frame(svg, p, "Wind speed (m/s)", 5);
   fill_between(svg, p, rows, [](const OutlookRow& r) { return r.rider_mps * (1.0 + 2.0 * r.gust_intensity); },
                [](const OutlookRow& r) { return std::max(0.0, r.rider_mps * (1.0 - 2.0 * r.gust_intensity)); }, rider_colour, 0.18);
   svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.open_mps; }), open_colour, 1.6, "6 4");
@@ -429,7 +430,7 @@ std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
   Svg svg(width, 1130.0, paper);
   svg.words(left, 34.0, scenario.title, 19, ink, "start", true);
   svg.words(left, 56.0, outlook.rider, 13, grey);
-  draw_road(svg, {92.0, 120.0, *lowest_m - 0.05 * rise_m, *lowest_m + 1.1 * rise_m, length_m}, scenario, rows);
+  draw_road(svg, {92.0, 120.0, *lowest_m - 0.05 * rise_m, *lowest_m + 1.3 * rise_m, length_m}, scenario, rows);  // room above for the names
   draw_arrows(svg, 312.0, {0.0, 0.0, 0.0, 1.0, length_m}, rows);
   draw_speeds(svg, {374.0, 120.0, 0.0, speed, length_m}, rows);
   draw_parts(svg, {534.0, 110.0, -tail, head, length_m}, rows);

@@ -202,6 +202,21 @@ TEST_CASE("riders abreast feel gusts that are alike but not the same, in a wind 
   }
 }
 
+TEST_CASE("two who ride side by side meet gusts of their own, and one wind without gusts", "[wind]") {
+  const bool gusts = GENERATE(true, false);
+  Scenario s = scenes::scene(scenes::flat_road(1000.0), scenes::club(2));
+  if (gusts) s.wind = gusty(6.0, 0.0);
+  else scenes::set_wind(s, 6.0, 0.0);
+  s.ride.start_abreast = 2;
+  Ride ride(s);
+  ride.step();
+  RideSample now;
+  ride.sample(now);
+  REQUIRE(std::abs(now.distance_m[0] - now.distance_m[1]) < 0.2);
+  REQUIRE(std::abs(now.lateral_m[0] - now.lateral_m[1]) > 0.5);
+  CHECK((now.wind_along_mps[0] != now.wind_along_mps[1]) == gusts);
+}
+
 TEST_CASE("left of the road is where the field of gusts is asked for a rider on the left", "[wind]") {
   // Northwards in a southerly: left is west. A rider 12 m to the left feels what a road 12 m to the west would.
   WindSettings settings = gusty(8.0, 180.0);
