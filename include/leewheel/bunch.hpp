@@ -15,14 +15,14 @@ namespace leewheel {
 
 /// Thresholds of contact with hysteresis in gap, speed and time (assumed; docs/groups.md).
 struct BunchSettings {
-  double join_gap_m = 2.0;          ///< contact begins below max(join_gap_m, join_headway_s * v) ...
+  double join_gap_m = 2.0;  ///< contact begins below max(join_gap_m, join_headway_s * v) ...
   double join_headway_s = 0.5;
-  double join_for_s = 3.0;          ///< ... held for this long ...
+  double join_for_s = 3.0;                 ///< ... held for this long ...
   double join_speed_difference_mps = 1.0;  ///< ... at less than this difference of speed
-  double leave_gap_m = 6.0;         ///< and ends above max(leave_gap_m, leave_headway_s * v) ...
+  double leave_gap_m = 6.0;                ///< and ends above max(leave_gap_m, leave_headway_s * v) ...
   double leave_headway_s = 1.0;
-  double leave_for_s = 5.0;         ///< ... held for this long
-  double rest_s = 15.0;             ///< who has just come off a group makes no new contact for this long
+  double leave_for_s = 5.0;  ///< ... held for this long
+  double rest_s = 15.0;      ///< who has just come off a group makes no new contact for this long
 };
 
 std::span<const NumberField<BunchSettings>> bunch_fields();
@@ -30,12 +30,29 @@ std::span<const NumberField<BunchSettings>> bunch_fields();
 inline constexpr std::int32_t no_group = -1;  ///< a rider alone
 
 enum class EventKind : std::uint8_t {
-  formed, joined, dropped, pulled_away, split, merged, finished,  // groups
-  follows, lets_go, chases, waits, sits_in, takes_turn, ends_turn, skips_turn, eases, goes_alone, regrouped, caution  // decisions
+  formed,
+  joined,
+  dropped,
+  pulled_away,
+  split,
+  merged,
+  finished,  // groups
+  follows,
+  lets_go,
+  chases,
+  waits,
+  sits_in,
+  takes_turn,
+  ends_turn,
+  skips_turn,
+  eases,
+  goes_alone,
+  regrouped,
+  caution  // decisions
 };
-inline constexpr const char* event_names[] = {"formed", "joined", "dropped", "pulled_away", "split", "merged", "finished",
-                                              "follows", "lets_go", "chases", "waits", "sits_in", "takes_turn", "ends_turn",
-                                              "skips_turn", "eases", "goes_alone", "regrouped", "caution"};
+inline constexpr const char* event_names[] = {
+    "formed", "joined",  "dropped",    "pulled_away", "split",      "merged", "finished",   "follows",   "lets_go", "chases",
+    "waits",  "sits_in", "takes_turn", "ends_turn",   "skips_turn", "eases",  "goes_alone", "regrouped", "caution"};
 
 /// Something a rider would tell afterwards. `riders` are indices in the order of the scenario, the subject first.
 struct Event {
@@ -43,14 +60,14 @@ struct Event {
   double time_s;
   double distance_m;
   std::vector<std::uint32_t> riders;
-  std::int32_t group;       ///< group it is about, or no_group
-  std::string cause;        ///< one clause in words
+  std::int32_t group;  ///< group it is about, or no_group
+  std::string cause;   ///< one clause in words
 };
 
 /// One rider as the groups see it.
 struct BunchRider {
   double distance_m, speed_mps;
-  bool riding;              ///< false once finished
+  bool riding;  ///< false once finished
 };
 
 class Bunch {

@@ -17,18 +17,18 @@ namespace leewheel {
 /// What is kept of one rider in one run.
 struct RiderOutcome {
   bool finished = false;
-  double time_s = 0.0;        ///< at the top, or when the run ended
+  double time_s = 0.0;  ///< at the top, or when the run ended
   double wbal_end_J = 0.0;
   double saved_J = 0.0;
-  std::int32_t drops = 0;     ///< times dropped from a group
-  double dropped_at_m = -1.0; ///< the first of them; < 0: never
+  std::int32_t drops = 0;      ///< times dropped from a group
+  double dropped_at_m = -1.0;  ///< the first of them; < 0: never
 };
 
 /// What is kept of one run. `riders` in the order of the scenario, stretches as in `stretches_of`.
 struct RunOutcome {
   bool done = false;
   std::vector<RiderOutcome> riders;
-  std::vector<double> whole_share;    ///< by stretch: of the time, all riders on the road in one group; < 0: no one was there
+  std::vector<double> whole_share;  ///< by stretch: of the time, all riders on the road in one group; < 0: no one was there
   std::vector<double> largest_share;  ///< by stretch: mean share of the field in the largest group
 };
 
@@ -73,11 +73,11 @@ inline constexpr std::size_t told_inputs = all_inputs + 2;
 struct RiderSpread {
   std::string name;
   std::size_t finished = 0;
-  std::optional<Percentiles> time_s;        ///< of those finished
-  double dropped_share = 0.0;               ///< of runs in which the rider was dropped at least once
-  std::vector<double> dropped_by_stretch;   ///< share of runs in which the first drop fell there
+  std::optional<Percentiles> time_s;       ///< of those finished
+  double dropped_share = 0.0;              ///< of runs in which the rider was dropped at least once
+  std::vector<double> dropped_by_stretch;  ///< share of runs in which the first drop fell there
   double drops_a_run = 0.0;
-  std::optional<VarianceShares> shares;     ///< with `least_runs_for_shares` finished runs or more
+  std::optional<VarianceShares> shares;  ///< with `least_runs_for_shares` finished runs or more
 };
 /// Ten a coefficient of the fit (common practice, no source).
 std::size_t least_runs_for_shares(std::size_t riders);

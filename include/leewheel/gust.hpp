@@ -64,9 +64,9 @@ class GustField {
     float along, across;
   };
   struct Row {
-    double lanes_per_m, first_lane;          ///< lane at 0 m, by chance
-    double strength;                         ///< square root of its share of the variance
-    std::vector<std::uint32_t> lane_start;   ///< in the samples
+    double lanes_per_m, first_lane;         ///< lane at 0 m, by chance
+    double strength;                        ///< square root of its share of the variance
+    std::vector<std::uint32_t> lane_start;  ///< in the samples
   };
   Gust in_lane(std::uint32_t start, double position) const;
   Gust in_row(const Row& row, double position, double sideways_m) const;

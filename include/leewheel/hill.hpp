@@ -10,10 +10,10 @@ namespace leewheel {
 
 /// A hill in the wind's plane as EN 1991-1-4, Annex A.3 describes it.
 struct HillSection {
-  double height_m = 50.0;            ///< H, foot to crest
-  double upwind_length_m = 250.0;    ///< L_u, horizontal, of the slope that faces the wind, > 0
-  double downwind_length_m = 250.0;  ///< L_d of the slope behind the crest; ignored for a cliff
-  bool cliff = false;                ///< level land behind the crest instead of a slope
+  double height_m = 50.0;               ///< H, foot to crest
+  double upwind_length_m = 250.0;       ///< L_u, horizontal, of the slope that faces the wind, > 0
+  double downwind_length_m = 250.0;     ///< L_d of the slope behind the crest; ignored for a cliff
+  bool cliff = false;                   ///< level land behind the crest instead of a slope
   double downwind_height_m = height_m;  ///< of the slope behind; 0: unknown, taken as level for the lull
 };
 
@@ -38,9 +38,10 @@ double linear_hill_shape(const HillSection& hill, double from_crest_m);
 /// 1987, Boundary-Layer Meteorol. 39:15).
 inline constexpr double lee_shelter_per_slope = 4.0, lee_shelter_at = 0.5;
 inline constexpr double least_hill_factor = 0.3;  ///< the lull goes no further: 0.32 to 0.35 was the least measured there
-inline constexpr double separating_slope = 0.3;   ///< behind steeper slopes the flow leaves the ground and may turn round: about
-                                                  ///< 20 degrees over smooth land, less over rough (Wood 1995,
-                                                  ///< Boundary-Layer Meteorol. 76:137; second-hand)
+inline constexpr double separating_slope =
+    0.3;  ///< behind steeper slopes the flow leaves the ground and may turn round: about
+          ///< 20 degrees over smooth land, less over rough (Wood 1995,
+          ///< Boundary-Layer Meteorol. 76:137; second-hand)
 
 /// Mean wind over the hill over that at the same height above flat land, speed-up and lull: 1 + the lower of the standard's
 /// rise (an envelope for strong winds) and the standard's rise at the crest times the linear shape with the lee's shelter. At
@@ -62,9 +63,9 @@ struct RoadHill {
   double length_before_m = 250.0;  ///< horizontal, foot to crest, > 0
   double height_behind_m = 50.0;   ///< the same of the slope behind the crest
   double length_behind_m = 250.0;
-  double across_rad = 0.0;         ///< bearing from the foot before to the crest, clockwise from north
-  double from_m = 0.0, to_m = 0.0; ///< stretch of road that feels it in full
-  bool cliff = false;              ///< level land behind the crest
+  double across_rad = 0.0;          ///< bearing from the foot before to the crest, clockwise from north
+  double from_m = 0.0, to_m = 0.0;  ///< stretch of road that feels it in full
+  bool cliff = false;               ///< level land behind the crest
 };
 
 /// Crests of the road's own profile: points from which it falls by 15 m or more on both sides before it rises above them,

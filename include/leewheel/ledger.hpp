@@ -17,10 +17,11 @@ struct EnergyLedger {
   double rolling_J = 0.0;
   double bearings_J = 0.0;
   double braking_J = 0.0;
-  double potential_J = 0.0;   ///< changes of state
+  double potential_J = 0.0;  ///< changes of state
   double kinetic_J = 0.0;
-  double alone_J = 0.0;       ///< work the same motion would have cost without the others' lee, at the cranks
-  double saved_J = 0.0;       ///< alone_J - pedal_J, summed while riding; < 0 for who rides abreast in the open, where two cost more than one
+  double alone_J = 0.0;  ///< work the same motion would have cost without the others' lee, at the cranks
+  double saved_J =
+      0.0;  ///< alone_J - pedal_J, summed while riding; < 0 for who rides abreast in the open, where two cost more than one
 
   /// |work in - (losses + changes)| / work in (dimensionless).
   double error() const {
@@ -41,8 +42,8 @@ class LeeLedger {
   ~LeeLedger();
   LeeLedger(LeeLedger&&) noexcept;
   void book(std::uint32_t giver, std::uint32_t receiver, double saved_J);
-  std::vector<LeeDebt> debts() const;                ///< sorted by giver, then receiver
-  std::vector<double> given_J() const;               ///< by rider
+  std::vector<LeeDebt> debts() const;   ///< sorted by giver, then receiver
+  std::vector<double> given_J() const;  ///< by rider
   std::vector<double> received_J() const;
 
  private:

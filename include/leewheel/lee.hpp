@@ -92,12 +92,13 @@ class Lee {
     double area_m2 = -1.0, q, root_q, cube_root_q;
   };
   void fill_sources(const LeeInput& in);
-  static void share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push, std::vector<LeeLink>& links);
+  static void share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push,
+                        std::vector<LeeLink>& links);
   LeeSettings settings_;
   std::vector<Source> sources_;
   std::array<std::vector<LeeLink>, 4> found_;  ///< links of the receivers at hand
-  double reach_behind_m_ = 0.0;  ///< of any source, along the road, towards riders behind it ...
-  double reach_ahead_m_ = 0.0;   ///< ... and ahead of it
+  double reach_behind_m_ = 0.0;                ///< of any source, along the road, towards riders behind it ...
+  double reach_ahead_m_ = 0.0;                 ///< ... and ahead of it
 };
 
 }  // namespace leewheel

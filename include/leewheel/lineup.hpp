@@ -29,45 +29,47 @@ struct GroupPlan {
   std::string name;
   RideKind kind = RideKind::steady;
   Formation formation = Formation::turns;
-  std::string order_rule;              ///< in words
+  std::string order_rule;  ///< in words
   std::vector<std::string> order;
   std::vector<double> regroup_at_m;
   double turn_s, circulate_s;
-  double pace_share;                   ///< of the group the pace must suit, for the plan's own kind
+  double pace_share;  ///< of the group the pace must suit, for the plan's own kind
   double hold_margin, front_push, free_climb_fraction;
-  double wprime_reserve;               ///< share of W' at which a rider lets a dearer wheel go and gives up the front
-  double lean = 0.0;                   ///< share by which all ride harder where it is steep; easier elsewhere, at the same mean effort
-  double weakest_effort = 1.0;         ///< times the weakest's own plan
+  double wprime_reserve;  ///< share of W' at which a rider lets a dearer wheel go and gives up the front
+  double lean = 0.0;      ///< share by which all ride harder where it is steep; easier elsewhere, at the same mean effort
+  double weakest_effort = 1.0;  ///< times the weakest's own plan
 };
 
 struct LineupSettings {
   LineupAim aim = LineupAim::time;
-  double wbal_margin_share = 0.05;     ///< nobody's W' falls below this share, on any of the days (assumed)
-  double time_limit_share = 0.03;      ///< weakest, fair: this much slower than the quickest obvious plan is allowed (assumed)
+  double wbal_margin_share = 0.05;  ///< nobody's W' falls below this share, on any of the days (assumed)
+  double time_limit_share = 0.03;   ///< weakest, fair: this much slower than the quickest obvious plan is allowed (assumed)
   std::size_t starts = 3, rounds = 2;  ///< of the search: best plans that are worked on, and rounds of changes
-  std::size_t finalists_a_demand = 4;  ///< ridden on all days beside the obvious plans: for each demand on W' left on the expected day
+  std::size_t finalists_a_demand =
+      4;  ///< ridden on all days beside the obvious plans: for each demand on W' left on the expected day
 };
 
 /// One ride under a plan.
 struct PlanScore {
   bool all_home = false;
   double last_s = 0.0, mean_s = 0.0;
-  double weakest_effort = 0.0;         ///< mean share of critical power while riding
-  double unfairness = 0.0;             ///< largest minus smallest mean share of critical power
-  double wbal_least_share = 0.0;       ///< lowest W' of anyone, share of the own store
+  double weakest_effort = 0.0;    ///< mean share of critical power while riding
+  double unfairness = 0.0;        ///< largest minus smallest mean share of critical power
+  double wbal_least_share = 0.0;  ///< lowest W' of anyone, share of the own store
   std::uint32_t wbal_least_rider = 0;
-  double weakest_wbal_share = 0.0;     ///< lowest W' of the weakest
+  double weakest_wbal_share = 0.0;  ///< lowest W' of the weakest
   double longest_wait_s = 0.0;
-  std::vector<double> effort, wbal_share, finish_s;  ///< by rider: mean share of critical power, lowest share of W', time at the top
+  std::vector<double> effort, wbal_share,
+      finish_s;  ///< by rider: mean share of critical power, lowest share of W', time at the top
 };
 
 struct PlanResult {
   GroupPlan plan;
-  PlanScore expected;                  ///< on the day of the scenario
-  std::vector<PlanScore> days;         ///< the same day first
-  double value = 0.0;                  ///< mean over the days of what the aim asks (s, or share); smaller is better
+  PlanScore expected;           ///< on the day of the scenario
+  std::vector<PlanScore> days;  ///< the same day first
+  double value = 0.0;           ///< mean over the days of what the aim asks (s, or share); smaller is better
   double value_low = 0.0, value_high = 0.0;
-  bool allowed = false;                ///< W' margin, everyone home, limit of time
+  bool allowed = false;  ///< W' margin, everyone home, limit of time
 };
 
 /// What the plan asks between two landmarks, from the ride under it.
@@ -80,8 +82,8 @@ struct LineupStretch {
   std::vector<double> front_s;            ///< by rider: time in front of a line
   enum class Form : std::uint8_t { single_file, two_abreast, circulating, echelon, own_pace, waiting } form;
 };
-inline constexpr const char* form_names[] = {"single file", "two abreast", "double line, circulating", "echelon in the lane",
-                                             "each at the own pace", "waiting"};
+inline constexpr const char* form_names[] = {"single file",         "two abreast",          "double line, circulating",
+                                             "echelon in the lane", "each at the own pace", "waiting"};
 
 struct RegroupWait {
   double at_m;
@@ -93,14 +95,14 @@ struct RegroupWait {
 struct Pull {
   std::uint32_t rider;
   std::size_t turns;
-  double in_front_s;                   ///< of a line of two or more
+  double in_front_s;  ///< of a line of two or more
 };
 
 struct Lineup {
-  bool found = false;                  ///< false: no plan brings everyone home within the W' margin
+  bool found = false;  ///< false: no plan brings everyone home within the W' margin
   LineupAim aim;
-  std::uint32_t weakest;               ///< slowest alone
-  double time_limit_s = 0.0;           ///< mean over the days; 0 for aim `time`
+  std::uint32_t weakest;      ///< slowest alone
+  double time_limit_s = 0.0;  ///< mean over the days; 0 for aim `time`
   PlanResult best;
   std::vector<PlanResult> obvious;
   std::vector<std::string> day_names;
@@ -111,7 +113,7 @@ struct Lineup {
   double best_whole = 0.0, best_split = 0.0;       ///< value of the best that was allowed, mean over the days; 0: none was
   std::vector<std::vector<std::uint32_t>> split_groups;  ///< the two groups tried
   std::size_t rides = 0;
-  bool stopped = false;                ///< by `go_on`; nothing else is to be believed then
+  bool stopped = false;  ///< by `go_on`; nothing else is to be believed then
 };
 
 /// Efforts are rounded to 1e-4, so that a plan written down is the plan ridden.

@@ -12,17 +12,17 @@ enum class AirForm { vector, along_only };
 
 /// Rider, road and air at one moment.
 struct RoadLoad {
-  double mass_kg = 80.0;             ///< rider, load and bicycle
-  double drag_area_m2 = 0.32;        ///< CdA alone
-  double lee_factor = 1.0;           ///< multiplies drag_area_m2
-  double wheel_drag_area_m2 = 0.0;   ///< F_W
-  double rolling = 0.004;            ///< Crr
-  double efficiency = 0.976;         ///< crank to wheel
+  double mass_kg = 80.0;            ///< rider, load and bicycle
+  double drag_area_m2 = 0.32;       ///< CdA alone
+  double lee_factor = 1.0;          ///< multiplies drag_area_m2
+  double wheel_drag_area_m2 = 0.0;  ///< F_W
+  double rolling = 0.004;           ///< Crr
+  double efficiency = 0.976;        ///< crank to wheel
   double density_kgpm3 = 1.225;
   double gravity_mps2 = 9.80665;
-  double grade = 0.0;                ///< rise over run
-  double wind_along_mps = 0.0;       ///< air over the ground, > 0 pushes the rider on
-  double wind_cross_mps = 0.0;       ///< > 0 towards the left
+  double grade = 0.0;           ///< rise over run
+  double wind_along_mps = 0.0;  ///< air over the ground, > 0 pushes the rider on
+  double wind_cross_mps = 0.0;  ///< > 0 towards the left
   bool bearings = true;
   AirForm air_form = AirForm::vector;
 };

@@ -19,28 +19,29 @@ namespace leewheel {
 
 /// What a rider can follow (assumed, but for common practice, no source: calm first minutes, little left at the top).
 struct PacingSettings {
-  double reserve_share = 0.15;    ///< W' never falls below this share of the full store, also at the top; at least 1 % is kept
-  double sustained_share = 1.0;   ///< share of critical power planned with; below 1 for long days or hot ones
+  double reserve_share = 0.15;  ///< W' never falls below this share of the full store, also at the top; at least 1 % is kept
+  double sustained_share = 1.0;  ///< share of critical power planned with; below 1 for long days or hot ones
   double least_section_m = 300.0;
   std::size_t most_sections = 24;
-  double step_W = 5.0;            ///< powers are whole multiples of it
-  double calm_s = 300.0;          ///< sections begun before this are ridden no harder than the even power; a long one is parted there
-  double most_easier = 0.40;      ///< lowest power planned, below the even one, as a share
-  double most_harder = 0.25;      ///< highest, above it
-  double bad_day_share = -0.05;   ///< change of critical power on a bad day ...
-  double good_day_share = 0.03;   ///< ... and on a good one
-  int days = 20;                  ///< drawn for the range (leewheel/uncertainty.hpp)
+  double step_W = 5.0;  ///< powers are whole multiples of it
+  double calm_s =
+      300.0;  ///< sections begun before this are ridden no harder than the even power; a long one is parted there
+  double most_easier = 0.40;     ///< lowest power planned, below the even one, as a share
+  double most_harder = 0.25;     ///< highest, above it
+  double bad_day_share = -0.05;  ///< change of critical power on a bad day ...
+  double good_day_share = 0.03;  ///< ... and on a good one
+  int days = 20;                 ///< drawn for the range (leewheel/uncertainty.hpp)
 };
 
 /// One stretch ridden at one power.
 struct PacedSection {
   double from_m, to_m;
-  std::string name;               ///< of the landmark where it begins; "start"; or empty
-  double grade;                   ///< mean, rise over run
-  double headwind_mps;            ///< mean at the rider, > 0 slows
-  double power_W;                 ///< of fresh strength: with the ride's fatigue on it stands for that share of what is left
-  double good_day_W, bad_day_W;   ///< what to ride once the day has shown itself; as power_W before that
-  double time_s;                  ///< spent in it
+  std::string name;              ///< of the landmark where it begins; "start"; or empty
+  double grade;                  ///< mean, rise over run
+  double headwind_mps;           ///< mean at the rider, > 0 slows
+  double power_W;                ///< of fresh strength: with the ride's fatigue on it stands for that share of what is left
+  double good_day_W, bad_day_W;  ///< what to ride once the day has shown itself; as power_W before that
+  double time_s;                 ///< spent in it
   double wbal_end_J;
 };
 
@@ -56,10 +57,10 @@ struct Recovery {
 /// A day's ride: the plan kept to the letter, and the plan changed once the day has shown itself.
 struct DayOutcome {
   double critical_power_W;
-  double kept_s, kept_least_J;    ///< finish time and lowest W' with the plan as it stands
-  double empty_at_m;              ///< where W' first ran out; < 0: never
+  double kept_s, kept_least_J;  ///< finish time and lowest W' with the plan as it stands
+  double empty_at_m;            ///< where W' first ran out; < 0: never
   double adjusted_s, adjusted_least_J;
-  double change_W;                ///< mean change of power from `decide_at_m` on
+  double change_W;  ///< mean change of power from `decide_at_m` on
 };
 
 /// Heart rate on its way to where the first section's power takes it.
@@ -69,22 +70,22 @@ struct HeartRise {
 };
 
 struct Pacing {
-  bool found = false;             ///< false: `why_not` says why there is no plan
+  bool found = false;  ///< false: `why_not` says why there is no plan
   std::string why_not;
   std::string rider;
   RecoveryLaw recovery_law;
   double reserve_J;
-  double even_power_W, even_time_s;   ///< the hardest constant power (whole watts) with the same reserve
-  bool even_is_best = false;      ///< no varied plan in whole steps was quicker: the plan is the even power
+  double even_power_W, even_time_s;    ///< the hardest constant power (whole watts) with the same reserve
+  bool even_is_best = false;           ///< no varied plan in whole steps was quicker: the plan is the even power
   std::vector<PacedSection> sections;  ///< neighbours ridden alike are one, unless a landmark parts them
   double time_s, mean_power_W;
   double wbal_least_J, wbal_end_J;
   std::vector<Recovery> recoveries;
-  std::vector<std::size_t> easiest;   ///< without recoveries: sections ridden fastest in comparison with their power
-  double decide_at_m, decide_at_s;    ///< at a quarter of the time, or sooner where a bad day has left little W' by then
+  std::vector<std::size_t> easiest;  ///< without recoveries: sections ridden fastest in comparison with their power
+  double decide_at_m, decide_at_s;   ///< at a quarter of the time, or sooner where a bad day has left little W' by then
   DayOutcome bad_day, good_day;
-  double time_low_s, time_high_s;     ///< middle 80 % of the drawn days, the plan kept
-  double gain_low_s, gain_high_s;     ///< the same of even plan minus this plan
+  double time_low_s, time_high_s;  ///< middle 80 % of the drawn days, the plan kept
+  double gain_low_s, gain_high_s;  ///< the same of even plan minus this plan
   std::vector<HeartRise> heart;
 
   std::vector<PlanStep> steps(double critical_power_W) const;  ///< as a scenario takes it
@@ -106,7 +107,8 @@ PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vec
 
 /// Boundaries of sections: where slope and wind change most for a rider at that power, rounded to places a rider can find
 /// (landmarks, else whole hundreds of metres).
-std::vector<double> pacing_cuts_m(const Scenario& scenario, std::size_t rider, double power_W, const PacingSettings& settings);
+std::vector<double> pacing_cuts_m(const Scenario& scenario, std::size_t rider, double power_W,
+                                  const PacingSettings& settings);
 
 /// The best powers on given sections, without any of the rest.
 std::vector<double> best_powers_W(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,

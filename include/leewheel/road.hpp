@@ -29,26 +29,26 @@ struct Landmark {
 
 /// One piece of a described road, in order.
 struct Stretch {
-  double length_m = 0.0;             ///< along the surface, > 0
-  double grade = 0.0;                ///< rise over run, -0.35 to 0.35
-  double heading_rad = 0.0;          ///< direction of travel at its start, clockwise from north; used if `has_heading`
-  bool has_heading = false;          ///< false: goes on in the direction the last stretch ended with
-  double bend_radius_m = 0.0;        ///< 0 = straight, > 0 bends left, < 0 bends right
+  double length_m = 0.0;       ///< along the surface, > 0
+  double grade = 0.0;          ///< rise over run, -0.35 to 0.35
+  double heading_rad = 0.0;    ///< direction of travel at its start, clockwise from north; used if `has_heading`
+  bool has_heading = false;    ///< false: goes on in the direction the last stretch ended with
+  double bend_radius_m = 0.0;  ///< 0 = straight, > 0 bends left, < 0 bends right
   Exposure exposure_left = Exposure::open_slope;
   Exposure exposure_right = Exposure::open_slope;
   Surface surface = Surface::worn_asphalt;
-  double width_m = 5.5;              ///< whole road, > 0
-  int abreast = 2;                   ///< riders allowed side by side (local rules decide)
-  bool closed = false;               ///< to traffic: the whole width may be used
-  std::string name;                  ///< optional
+  double width_m = 5.5;  ///< whole road, > 0
+  int abreast = 2;       ///< riders allowed side by side (local rules decide)
+  bool closed = false;   ///< to traffic: the whole width may be used
+  std::string name;      ///< optional
 };
 
 /// Values on a uniform grid; all vectors have the same length, at least 2.
 struct RoadProfile {
   double spacing_m = 1.0;
   std::vector<double> elevation_m;
-  std::vector<double> heading_rad;   ///< clockwise from north
-  std::vector<double> rolling;       ///< Crr
+  std::vector<double> heading_rad;  ///< clockwise from north
+  std::vector<double> rolling;      ///< Crr
   std::vector<double> width_m;
   std::vector<Exposure> exposure_left, exposure_right;
   std::vector<std::uint8_t> abreast;
@@ -77,16 +77,16 @@ class Road {
   RoadFacts facts() const;
 
   // Each look-up costs O(1); distances outside the road take the value at its nearer end.
-  double elevation_m(double distance_m) const;   ///< linear between grid points, so its rise is exact
-  double grade(double distance_m) const;         ///< rise over run of the grid cell
+  double elevation_m(double distance_m) const;  ///< linear between grid points, so its rise is exact
+  double grade(double distance_m) const;        ///< rise over run of the grid cell
   double heading_rad(double distance_m) const;
-  double curvature_1pm(double distance_m) const; ///< > 0 bends left; averaged over 10 m
+  double curvature_1pm(double distance_m) const;  ///< > 0 bends left; averaged over 10 m
   double rolling(double distance_m) const;
   double width_m(double distance_m) const;
   Exposure exposure_left(double distance_m) const;
   Exposure exposure_right(double distance_m) const;
   int abreast(double distance_m) const;
-  bool closed(double distance_m) const;          ///< to traffic
+  bool closed(double distance_m) const;  ///< to traffic
 
  private:
   std::size_t cell(double distance_m) const;
@@ -96,7 +96,6 @@ class Road {
 };
 
 /// The sampled road of a list of stretches. Asserts on an empty list; ranges are the reader's duty.
-RoadProfile profile_from_stretches(const std::vector<Stretch>& stretches, double start_elevation_m,
-                                   double spacing_m = 1.0);
+RoadProfile profile_from_stretches(const std::vector<Stretch>& stretches, double start_elevation_m, double spacing_m = 1.0);
 
 }  // namespace leewheel

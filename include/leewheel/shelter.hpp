@@ -18,8 +18,8 @@ struct Shelter {
   double from_m = 0.0, to_m = 0.0;  ///< along the road
   ShelterSide side = ShelterSide::both;
   ShelterKind kind = ShelterKind::conifer_row;
-  double height_m = 5.0;            ///< of its top above the road, > 0
-  double distance_m = 5.0;          ///< from the middle of the road, >= 0
+  double height_m = 5.0;    ///< of its top above the road, > 0
+  double distance_m = 5.0;  ///< from the middle of the road, >= 0
 };
 
 /// Wind behind a belt over the open wind, `heights` of the belt downwind of it (0 to 1). Brandle & Finch 1991, How

@@ -8,9 +8,9 @@
 namespace leewheel {
 
 struct SmoothingSettings {
-  double length_m = 60.0;      ///< waves shorter than about this are flattened (half-amplitude wavelength / 2 pi sets lambda)
-  double spacing_m = 1.0;      ///< grid of the result
-  double spike_m = 8.0;        ///< residuals beyond this lose all weight
+  double length_m = 60.0;  ///< waves shorter than about this are flattened (half-amplitude wavelength / 2 pi sets lambda)
+  double spacing_m = 1.0;  ///< grid of the result
+  double spike_m = 8.0;    ///< residuals beyond this lose all weight
   int reweightings = 4;
 };
 

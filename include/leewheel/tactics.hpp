@@ -12,8 +12,8 @@ namespace leewheel {
 
 /// What a rider is doing.
 enum class Role : std::uint8_t { alone, front, following, drifting_back, chasing, waiting, finished };
-inline constexpr std::array<std::string_view, 7> role_names{"alone", "front", "following", "drifting_back", "chasing",
-                                                            "waiting", "finished"};
+inline constexpr std::array<std::string_view, 7> role_names{"alone",   "front",   "following", "drifting_back",
+                                                            "chasing", "waiting", "finished"};
 
 /// Kinds of ride.
 enum class RideKind : std::uint8_t { together, steady, race, by_strength };

@@ -33,12 +33,26 @@ std::span<const NumberField<Uncertainty>> uncertainty_fields();
 /// The inputs in the order of `Uncertainty`: the first `shared_inputs` hold for everyone on the road that day, the others
 /// are each rider's own.
 enum class Input : std::uint8_t {
-  wind_speed, wind_direction, lee_scale, halving_turbulence, rolling, drag_area, critical_power, w_prime, mass
+  wind_speed,
+  wind_direction,
+  lee_scale,
+  halving_turbulence,
+  rolling,
+  drag_area,
+  critical_power,
+  w_prime,
+  mass
 };
 inline constexpr std::size_t shared_inputs = 5, own_inputs = 4, all_inputs = shared_inputs + own_inputs;
-inline constexpr std::array<std::string_view, all_inputs> input_names{
-    "forecast wind speed", "forecast wind direction", "depth of the lee", "length of the lee in turbulence",
-    "rolling resistance",  "own drag area",           "own critical power", "own W'", "own mass"};
+inline constexpr std::array<std::string_view, all_inputs> input_names{"forecast wind speed",
+                                                                      "forecast wind direction",
+                                                                      "depth of the lee",
+                                                                      "length of the lee in turbulence",
+                                                                      "rolling resistance",
+                                                                      "own drag area",
+                                                                      "own critical power",
+                                                                      "own W'",
+                                                                      "own mass"};
 
 /// One day: standard normal numbers, independent of one another, cut off at 3.
 struct Draw {

@@ -28,12 +28,12 @@ struct WeighSettings {
 
 /// One way ridden on one day.
 struct WayRidden {
-  bool reached = false;      ///< the end of the stretch
-  double time_s = 0.0;       ///< over the stretch, waiting included
-  double work_J = 0.0;       ///< at the cranks, over the stretch
-  double alone_J = 0.0;      ///< what the same motion would have cost without the others' lee
-  double wbal_J = 0.0;       ///< at the end of the stretch
-  double top_time_s = 0.0;   ///< from the start to the top
+  bool reached = false;     ///< the end of the stretch
+  double time_s = 0.0;      ///< over the stretch, waiting included
+  double work_J = 0.0;      ///< at the cranks, over the stretch
+  double alone_J = 0.0;     ///< what the same motion would have cost without the others' lee
+  double wbal_J = 0.0;      ///< at the end of the stretch
+  double top_time_s = 0.0;  ///< from the start to the top
   double top_wbal_J = 0.0;
   double sheltered_s = 0.0;  ///< over the stretch
   bool operator==(const WayRidden&) const = default;
@@ -48,24 +48,24 @@ struct DayRange {
 /// saved turned into seconds at the rider's own price: dT = T (dE/E) dlnv/dlnP.
 struct WayWeighed {
   std::size_t way;
-  std::size_t reached = 0;          ///< days
+  std::size_t reached = 0;  ///< days
   DayRange time_s{}, work_J{}, wbal_J{}, top_time_s{}, top_wbal_J{}, gain_s{}, saved_J{}, worth_s{};
-  double same_as_planned = 0.0;     ///< share of days on which it changed nothing at all
+  double same_as_planned = 0.0;  ///< share of days on which it changed nothing at all
 };
 
 /// Why it comes out so: the stretch as this rider meets it alone, in the scenario as it stands.
 struct WeighReason {
   double speed_mps, grade, headwind_mps, crosswind_mps, power_W;
-  double air_share;          ///< of the power that goes into the air
-  double wheel_lee;          ///< lee factor of a wheel at the rider's own gap there
-  double wheel_saves_W;      ///< at that speed
-  double price_exponent;     ///< dlnv/dlnP
+  double air_share;       ///< of the power that goes into the air
+  double wheel_lee;       ///< lee factor of a wheel at the rider's own gap there
+  double wheel_saves_W;   ///< at that speed
+  double price_exponent;  ///< dlnv/dlnP
 };
 
 enum class Verdict : std::uint8_t { no_difference, uncertain, pays };
 
 struct Weighing {
-  std::vector<WayWeighed> ways;      ///< in the order of `way`
+  std::vector<WayWeighed> ways;  ///< in the order of `way`
   WeighReason reason{};
   std::size_t best = 0;              ///< way of the greatest middle worth among the choices that can be made; of those that
                                      ///< are not told apart the plainer
@@ -73,7 +73,7 @@ struct Weighing {
   std::vector<std::size_t> as_good;  ///< other ways within `felt_s` of the best
   Verdict verdict = Verdict::no_difference;
   double felt_s = 0.0;
-  std::size_t days = 0;              ///< on which every way was ridden
+  std::size_t days = 0;  ///< on which every way was ridden
 };
 
 /// Less than this a rider does not feel: 1 % of the stretch's time, at least 3 s (assumed).
@@ -84,6 +84,7 @@ double felt_difference_s(double stretch_s);
 /// holds 0 as well. Else it pays. A stretch that ends at a regroup point is measured to 30 m before it, and one that begins
 /// there from 5 m behind it: the wait there belongs to no stretch. `after_each` as in `ride_days`; a stopped weighing has
 /// fewer days.
-Weighing weigh(const Scenario& scenario, const WeighSettings& settings, const std::function<bool(std::size_t done)>& after_each);
+Weighing weigh(const Scenario& scenario, const WeighSettings& settings,
+               const std::function<bool(std::size_t done)>& after_each);
 
 }  // namespace leewheel

@@ -13,8 +13,8 @@ namespace leewheel {
 /// Where the wheel is held.
 struct WheelPlace {
   double grade = 0.0;
-  double headwind_mps = 0.0;  ///< at the rider, > 0 slows
-  double gap_m = 0.7;         ///< wheel to wheel
+  double headwind_mps = 0.0;          ///< at the rider, > 0 slows
+  double gap_m = 0.7;                 ///< wheel to wheel
   double turbulence_intensity = 0.2;  ///< of the wind at rider height
   double density_kgpm3 = 1.2;
   double rolling = 0.005;
@@ -22,15 +22,15 @@ struct WheelPlace {
 };
 
 struct WheelWorth {
-  double speed_mps;           ///< alone
-  double power_W;             ///< alone at that speed
+  double speed_mps;  ///< alone
+  double power_W;    ///< alone at that speed
   double lee_factor;
-  double air_share;           ///< of the power alone
-  double saved_W;             ///< at that speed
-  double saved_percent;       ///< of the power alone
-  double behind_speed_mps;    ///< at the same power
-  double saved_s_per_km;      ///< at the same power
-  double price_exponent;      ///< dlnv/dlnP alone
+  double air_share;         ///< of the power alone
+  double saved_W;           ///< at that speed
+  double saved_percent;     ///< of the power alone
+  double behind_speed_mps;  ///< at the same power
+  double saved_s_per_km;    ///< at the same power
+  double price_exponent;    ///< dlnv/dlnP alone
 };
 
 /// Alone, on the hoods at any speed and grade: on a steep climb a rider who sits up meets a little more air than this.
@@ -40,7 +40,8 @@ RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place);
 double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps);
 
 WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double power_W);
-WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps);
+WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee,
+                                double speed_mps);
 
 /// A wheel stops paying below 2 % of the power or below 5 W, whichever comes first: about what a power meter and a pair of
 /// legs can tell apart (assumed).
@@ -50,6 +51,7 @@ inline bool still_pays(const WheelWorth& worth) {
 }
 
 /// The grade from which a wheel no longer pays at that power, up to 25 %; nothing when it still pays there, 0 when it never does.
-std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const LeeSettings& lee, double power_W);
+std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const LeeSettings& lee,
+                                                  double power_W);
 
 }  // namespace leewheel

@@ -50,20 +50,20 @@ double change_reaches_m(double height_m, double roughness_m);
 
 /// Weather at one time. What is not given stays as the scenario's `air` says, or without a gust speed.
 struct ForecastPoint {
-  double time_s = 0.0;         ///< after the start of the ride
-  double speed_mps = 0.0;      ///< at the forecast's height over open land, >= 0
-  double from_rad = 0.0;       ///< where it comes from, clockwise from north
-  std::optional<double> gust_mps{};           ///< highest gust at the same height, >= speed_mps
+  double time_s = 0.0;               ///< after the start of the ride
+  double speed_mps = 0.0;            ///< at the forecast's height over open land, >= 0
+  double from_rad = 0.0;             ///< where it comes from, clockwise from north
+  std::optional<double> gust_mps{};  ///< highest gust at the same height, >= speed_mps
   std::optional<double> temperature_C{};
-  std::optional<double> pressure_Pa{};        ///< at the altitude of the scenario's `air`
+  std::optional<double> pressure_Pa{};  ///< at the altitude of the scenario's `air`
   std::optional<double> humidity_fraction{};
 };
 
 /// A forecast that holds at one place.
 struct WindStation {
   std::string name;
-  double east_m = 0.0, north_m = 0.0;    ///< from the start of the road
-  std::vector<ForecastPoint> forecast;   ///< sorted by time, at least one
+  double east_m = 0.0, north_m = 0.0;   ///< from the start of the road
+  std::vector<ForecastPoint> forecast;  ///< sorted by time, at least one
 };
 
 enum class Gusts : std::uint8_t { off, on, by_forecast };  ///< by_forecast: on when it names a gust speed
@@ -80,11 +80,11 @@ struct WindSettings {
   bool hills_from_road = false;       ///< those of the road's own profile as well
   Gusts gusts = Gusts::by_forecast;
   double gust_length_m = leewheel::gust_length_m;  ///< 8 to 27 m by source: uncertain
-  bool yaw_drag = false;              ///< drag area changes with yaw by `yaw_drag_factor`
-  double side_area_m2 = 0.5;          ///< side force over dynamic pressure and sine of yaw, rider and bicycle (assumed)
-  double side_force_caution_N = 35.0; ///< a gust that pushes harder than this is told as a caution (assumed)
+  bool yaw_drag = false;                           ///< drag area changes with yaw by `yaw_drag_factor`
+  double side_area_m2 = 0.5;           ///< side force over dynamic pressure and sine of yaw, rider and bicycle (assumed)
+  double side_force_caution_N = 35.0;  ///< a gust that pushes harder than this is told as a caution (assumed)
 
-  bool gusty() const;                 ///< by `gusts` and the forecast
+  bool gusty() const;  ///< by `gusts` and the forecast
 };
 
 std::span<const NumberField<WindSettings>> wind_fields();
@@ -140,7 +140,7 @@ class Wind {
   struct Moment {
     std::vector<Eigen::Vector2d> enu_mps;  ///< by station
     std::vector<double> gust_scale;
-    Eigen::Vector2d carried_m{0.0, 0.0};   ///< way of the field of gusts
+    Eigen::Vector2d carried_m{0.0, 0.0};  ///< way of the field of gusts
   };
   void look_at(double time_s, Moment& into) const;
   Eigen::Vector2d mean_enu_mps(double distance_m, const Moment& now) const;
@@ -156,11 +156,12 @@ class Wind {
   RoadWind at(double distance_m, const Eigen::Vector2d& forecast_enu_mps) const;
   /// The same between grid point `node` and the next, `share` of the way (the grid is the road's).
   RoadWind at(std::size_t node, double share, const Eigen::Vector2d& forecast_enu_mps) const;
-  Eigen::Vector2d forecast_enu_mps(double time_s) const;  ///< of the first station, brought to 10 m
+  Eigen::Vector2d forecast_enu_mps(double time_s) const;               ///< of the first station, brought to 10 m
   double station_share(std::size_t station, double distance_m) const;  ///< weight of a station in the mix; they sum to 1
-  double turbulence_intensity(double distance_m) const;  ///< mean of both sides of the road
+  double turbulence_intensity(double distance_m) const;                ///< mean of both sides of the road
   double turbulence_intensity(std::size_t node, double share) const {
-    return nodes_[node].turbulence_intensity + share * (nodes_[node + 1].turbulence_intensity - nodes_[node].turbulence_intensity);
+    return nodes_[node].turbulence_intensity +
+           share * (nodes_[node + 1].turbulence_intensity - nodes_[node].turbulence_intensity);
   }
 
  private:
@@ -180,7 +181,7 @@ class Wind {
   struct Series {
     std::vector<double> time_s;
     std::vector<Eigen::Vector2d> enu_mps;
-    std::vector<double> gust_scale;  ///< of the class's intensity, by the forecast's gust speed
+    std::vector<double> gust_scale;          ///< of the class's intensity, by the forecast's gust speed
     std::vector<Eigen::Vector2d> carried_m;  ///< way of the air since the first time
     Series(const std::vector<ForecastPoint>& forecast, double height_ratio);
     struct Moment {
@@ -210,18 +211,19 @@ class Wind {
   void weigh_stations(const std::vector<WindStation>& stations);
   void survey_land(const WindSettings& settings, const std::vector<RoadHill>& hills);
 
-  std::vector<Series> series_;       ///< one a station
+  std::vector<Series> series_;  ///< one a station
   std::vector<Node> nodes_;
   double nodes_per_m_;
-  std::vector<Eigen::Vector2d> place_m_;   ///< knots on the ground
-  std::vector<float> station_weight_;      ///< knots x stations; empty with one
-  std::vector<float> land_share_;          ///< knots x sectors of where the wind comes from; empty without hills and belts
-  std::vector<float> belt_share_;          ///< the belts' part of it; empty without hills
+  std::vector<Eigen::Vector2d> place_m_;  ///< knots on the ground
+  std::vector<float> station_weight_;     ///< knots x stations; empty with one
+  std::vector<float> land_share_;         ///< knots x sectors of where the wind comes from; empty without hills and belts
+  std::vector<float> belt_share_;         ///< the belts' part of it; empty without hills
   std::shared_ptr<const GustField> gusts_;
   bool wants_gusts_;
   double gust_length_m_;
-  std::vector<double> carried_share_;      ///< by station: mean weight along the road, times the wind at riders over the forecast
-  Eigen::Vector2d gust_axis_{1.0, 0.0};    ///< direction of travel that the field of gusts is laid along
+  std::vector<double>
+      carried_share_;  ///< by station: mean weight along the road, times the wind at riders over the forecast
+  Eigen::Vector2d gust_axis_{1.0, 0.0};  ///< direction of travel that the field of gusts is laid along
 };
 
 // Called twice a rider and step: inline.
@@ -246,7 +248,7 @@ struct ApparentWind {
   double along_mps;  ///< against the rider, > 0 slows
   double cross_mps;  ///< towards the left
   double speed_mps;
-  double yaw_rad;    ///< angle off the nose, 0 to pi, no side
+  double yaw_rad;  ///< angle off the nose, 0 to pi, no side
 };
 ApparentWind apparent_wind(double ground_speed_mps, const RoadWind& wind);
 

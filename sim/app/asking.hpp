@@ -4,8 +4,8 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <csignal>
 #include <cmath>
+#include <csignal>
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -19,8 +19,10 @@ namespace leewheel {
 
 /// Below every answer that a person may act on.
 inline constexpr const char* planning_cautions =
-    "Caution: a model's answer, no instruction. It knows nothing of traffic, the surface today, or your health. A wheel close\n"
-    "ahead hides the road and can bring riders down, more so in gusts. Traffic law and the local code for riding in groups come\n"
+    "Caution: a model's answer, no instruction. It knows nothing of traffic, the surface today, or your health. A wheel "
+    "close\n"
+    "ahead hides the road and can bring riders down, more so in gusts. Traffic law and the local code for riding in groups "
+    "come\n"
     "first; on effort and health ask a doctor.\n";
 
 /// Ranges that also refuse NaN, which compares with nothing.
@@ -37,8 +39,10 @@ inline CLI::Validator number_within(double lowest, double highest) {
 inline CLI::Validator whole_within(unsigned long long lowest, unsigned long long highest) {
   return {[=](std::string& text) {
             unsigned long long value = 0;
-            const bool digits = !text.empty() && text.size() < 20 && text.find_first_not_of("0123456789") == std::string::npos;
-            if (digits && CLI::detail::lexical_cast(text, value) && value >= lowest && value <= highest) return std::string();
+            const bool digits =
+                !text.empty() && text.size() < 20 && text.find_first_not_of("0123456789") == std::string::npos;
+            if (digits && CLI::detail::lexical_cast(text, value) && value >= lowest && value <= highest)
+              return std::string();
             return fmt::format("found {}, expected a whole number from {} to {}", text, lowest, highest);
           },
           fmt::format("{}..{}", lowest, highest)};
@@ -66,7 +70,8 @@ inline std::size_t rider_named(const std::string& scenario_path, const Scenario&
   for (const RiderSettings& rider : scenario.riders) names.push_back(rider.name);
   for (std::size_t k = 0; k < names.size(); ++k)
     if (names[k] == name) return k;
-  throw InputFault(Fault{scenario_path, 0, 0, "--rider", fmt::format("found {}, expected one of {}", name, fmt::join(names, ", "))});
+  throw InputFault(
+      Fault{scenario_path, 0, 0, "--rider", fmt::format("found {}, expected one of {}", name, fmt::join(names, ", "))});
 }
 
 /// Metres, or the name of a landmark; start and finish are names too.
@@ -86,7 +91,8 @@ inline double place_named(const std::string& scenario_path, const Road& road, co
     const std::string nearest = nearest_name(text, names);
     return refuse(nearest.empty() ? fmt::format("metres, or one of {}", fmt::join(names, ", ")) : "'" + nearest + "'");
   }
-  if (!(distance_m >= 0.0 && distance_m <= road.length_m())) return refuse(fmt::format("metres from 0 to {:.0f}", road.length_m()));
+  if (!(distance_m >= 0.0 && distance_m <= road.length_m()))
+    return refuse(fmt::format("metres from 0 to {:.0f}", road.length_m()));
   return distance_m;
 }
 

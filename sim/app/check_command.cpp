@@ -28,19 +28,25 @@ Exit codes: 0 nothing odd, 1 something is, 2 bad input or arguments.
 )";
 
 void print(const std::vector<Oddity>& list) {
-  for (const Oddity& odd : list) fmt::print("{}: {}\n    why     {}\n    change  {}\n", odd.where, odd.what, odd.why, odd.change);
-  if (list.empty()) fmt::print("Nothing odd. That is no promise: the program does not know the road, the riders or the traffic.\n");
-  else fmt::print("{} odd; what is odd may still be meant.\n", list.size() == 1 ? std::string("1 thing is") : fmt::format("{} things are", list.size()));
+  for (const Oddity& odd : list)
+    fmt::print("{}: {}\n    why     {}\n    change  {}\n", odd.where, odd.what, odd.why, odd.change);
+  if (list.empty())
+    fmt::print("Nothing odd. That is no promise: the program does not know the road, the riders or the traffic.\n");
+  else
+    fmt::print("{} odd; what is odd may still be meant.\n",
+               list.size() == 1 ? std::string("1 thing is") : fmt::format("{} things are", list.size()));
 }
 
 std::string json_of(const std::vector<Oddity>& list) {
   nlohmann::ordered_json out{{"odd", nlohmann::ordered_json::array()}};
-  for (const Oddity& odd : list) out["odd"].push_back({{"where", odd.where}, {"what", odd.what}, {"why", odd.why}, {"change", odd.change}});
+  for (const Oddity& odd : list)
+    out["odd"].push_back({{"where", odd.where}, {"what", odd.what}, {"why", odd.why}, {"change", odd.change}});
   return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
 }
 
 int run(const Options& options) {
-  const std::vector<Oddity> list = oddities(read_scenario(options.scenario_path), options.json ? ShownUnits{} : options.units);
+  const std::vector<Oddity> list =
+      oddities(read_scenario(options.scenario_path), options.json ? ShownUnits{} : options.units);
   if (!options.quiet && options.json) fmt::print("{}\n", json_of(list));
   if (!options.quiet && !options.json) print(list);
   return list.empty() ? exit_ok : exit_answer_no;
@@ -50,7 +56,8 @@ int run(const Options& options) {
 
 Command add_check_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
-  CLI::App* const command = app.add_subcommand("check", "what is odd about a scenario before it is run, with why and what to change");
+  CLI::App* const command =
+      app.add_subcommand("check", "what is odd about a scenario before it is run, with why and what to change");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   add_imperial_flag(*command, options->units);

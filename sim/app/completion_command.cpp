@@ -36,7 +36,8 @@ std::string bash_choices(const CLI::App& app) {
       const auto names = spellings_of(*option), choices = choices_of(*option);
       if (choices.empty()) continue;
       for (const std::string& name : names)
-        cases += fmt::format("    '{} {}') COMPREPLY=($(compgen -W '{}' -- \"$now\")); return;;\n", command->get_name(), name, fmt::join(choices, " "));
+        cases += fmt::format("    '{} {}') COMPREPLY=($(compgen -W '{}' -- \"$now\")); return;;\n", command->get_name(),
+                             name, fmt::join(choices, " "));
     }
   return cases;
 }
@@ -65,16 +66,20 @@ _leewheel() {{
   esac
 }}
 complete -o filenames -F _leewheel leewheel
-)sh", fmt::join(names, " "), words_of(app), bash_choices(app), cases);
+)sh",
+                     fmt::join(names, " "), words_of(app), bash_choices(app), cases);
 }
 
 /// Text inside a zsh specification in single quotes.
 std::string zsh_safe(const std::string& text) {
   std::string safe;
   for (const char c : text) {
-    if (c == '\'') safe += "'\\''";
-    else if (c == '[' || c == ']' || c == ':' || c == '\\') safe += std::string("\\") + c;
-    else safe += c;
+    if (c == '\'')
+      safe += "'\\''";
+    else if (c == '[' || c == ']' || c == ':' || c == '\\')
+      safe += std::string("\\") + c;
+    else
+      safe += c;
   }
   return safe;
 }
@@ -84,7 +89,8 @@ std::string zsh_argument(const CLI::Option& option) {
   const std::string value = choices.empty() ? ":value:_files" : fmt::format(":value:({})", fmt::join(choices, " "));
   if (names.empty()) return fmt::format(" '{}'", choices.empty() ? ":file:_files" : value);
   std::string text;
-  for (const std::string& name : names) text += fmt::format(" '{}[{}]{}'", name, zsh_safe(option.get_description()), takes_value(option) ? value : "");
+  for (const std::string& name : names)
+    text += fmt::format(" '{}[{}]{}'", name, zsh_safe(option.get_description()), takes_value(option) ? value : "");
   return text;
 }
 
@@ -112,7 +118,8 @@ _leewheel() {{
 {}  esac
 }}
 if [ "$funcstack[1]" = _leewheel ]; then _leewheel "$@"; else compdef _leewheel leewheel; fi
-)sh", names, cases);
+)sh",
+                     names, cases);
 }
 
 }  // namespace

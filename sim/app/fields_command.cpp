@@ -21,14 +21,13 @@ struct Options {
   bool json = false, quiet = false;
 };
 
-std::string limit(double value) {
-  return std::abs(value) >= no_limit ? std::string("…") : fmt::format("{:g}", value);
-}
+std::string limit(double value) { return std::abs(value) >= no_limit ? std::string("…") : fmt::format("{:g}", value); }
 
 template <class Settings>
 std::string table(const char* section, const char* about, std::span<const NumberField<Settings>> fields) {
   const Settings defaults{};
-  std::string text = fmt::format("## {}\n{}\n\n| key | default | range | meaning | source |\n|---|---|---|---|---|\n", section, about);
+  std::string text =
+      fmt::format("## {}\n{}\n\n| key | default | range | meaning | source |\n|---|---|---|---|---|\n", section, about);
   for (const auto& field : fields)
     text += fmt::format("| `{}` | {:g} | {}{} to {} | {} | {} |\n", field.name, defaults.*field.member,
                         field.lowest_excluded ? "above " : "", limit(field.lowest), limit(field.highest), field.meaning,
@@ -48,7 +47,8 @@ void for_each_table(const std::string& only, const Take& take) {
   add("groups", "When riders count as together.", bunch_fields());
   add("wind", "How the forecast comes down to the rider.", wind_fields());
   add("lee", "The wake model; docs/model.md tells the form.", lee_fields());
-  add("uncertainty", "One standard deviation of what nobody knows before a ride; 0 takes an input as known.", uncertainty_fields());
+  add("uncertainty", "One standard deviation of what nobody knows before a ride; 0 takes an input as known.",
+      uncertainty_fields());
 }
 
 std::string page(const std::string& only) {
@@ -64,8 +64,13 @@ nlohmann::ordered_json rows_of(std::span<const NumberField<Settings>> fields) {
   const Settings defaults{};
   Json rows = Json::array();
   for (const auto& field : fields)
-    rows.push_back({{"key", field.name}, {"default", defaults.*field.member}, {"lowest", bound(field.lowest)},
-                    {"lowest_excluded", field.lowest_excluded}, {"highest", bound(field.highest)}, {"meaning", field.meaning}, {"source", field.source}});
+    rows.push_back({{"key", field.name},
+                    {"default", defaults.*field.member},
+                    {"lowest", bound(field.lowest)},
+                    {"lowest_excluded", field.lowest_excluded},
+                    {"highest", bound(field.highest)},
+                    {"meaning", field.meaning},
+                    {"source", field.source}});
   return rows;
 }
 
@@ -76,12 +81,18 @@ std::string json_of(const std::string& only) {
 }
 
 int run(const Options& options) {
-  const std::string text = options.json ? json_of(options.section)
-      : (options.section.empty() ? "# Every number of a scenario\nMade by `leewheel fields -o docs/behaviour.md`. \"Assumed\" means "
-                                 "that no published number is known to us.\n\n"
-                               : "") + page(options.section);
-  if (!options.output.empty()) write_whole_file(options.output, text);
-  else if (!options.quiet) fmt::print("{}", text);
+  const std::string text =
+      options.json
+          ? json_of(options.section)
+          : (options.section.empty()
+                 ? "# Every number of a scenario\nMade by `leewheel fields -o docs/behaviour.md`. \"Assumed\" means "
+                   "that no published number is known to us.\n\n"
+                 : "") +
+                page(options.section);
+  if (!options.output.empty())
+    write_whole_file(options.output, text);
+  else if (!options.quiet)
+    fmt::print("{}", text);
   return exit_ok;
 }
 

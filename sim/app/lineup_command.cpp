@@ -41,8 +41,10 @@ Exit codes: 0 done, 1 no plan brings everyone home within the margin, 2 bad inpu
 )";
 
 const std::string cautions = std::string(planning_cautions) +
-    "Two abreast only where law and road allow; single file on descents, with gaps that grow with speed; let no one chase to hold\n"
-    "a wheel that asks too much. Gusts and crosswinds move riders sideways: leave room. Nobody is left alone without word.\n";
+                             "Two abreast only where law and road allow; single file on descents, with gaps that grow with "
+                             "speed; let no one chase to hold\n"
+                             "a wheel that asks too much. Gusts and crosswinds move riders sideways: leave room. Nobody is "
+                             "left alone without word.\n";
 
 std::string value_text(LineupAim aim, double value) {
   return aim == LineupAim::time ? clock_text(value) : fmt::format("{:.1f} %", 100.0 * value);
@@ -65,7 +67,8 @@ std::string kind_words(const GroupPlan& plan) {
     case RideKind::together: return "all together: the front rides what everyone can follow";
     case RideKind::steady:
       return fmt::format("a steady pace that suits {:.0f} % of the group{}", 100.0 * plan.pace_share,
-                         plan.free_climb_fraction > 1.0 ? ", kept on the climbs too" : "; everyone climbs freely where a wheel saves little");
+                         plan.free_climb_fraction > 1.0 ? ", kept on the climbs too"
+                                                        : "; everyone climbs freely where a wheel saves little");
     case RideKind::race: return "everyone for the top";
     case RideKind::by_strength: return "two groups of like strength, each at a steady pace";
   }
@@ -74,7 +77,8 @@ std::string kind_words(const GroupPlan& plan) {
 
 std::string formation_words(const GroupPlan& plan) {
   switch (plan.formation) {
-    case Formation::turns: return fmt::format("one line, turns of {:.0f} s on average, longer for those who have more to give", plan.turn_s);
+    case Formation::turns:
+      return fmt::format("one line, turns of {:.0f} s on average, longer for those who have more to give", plan.turn_s);
     case Formation::circulating: return fmt::format("always circulating, {:.0f} s in front", plan.circulate_s);
     case Formation::one_in_front: return "whoever leads goes on leading";
   }
@@ -85,18 +89,25 @@ void print_plan(const Lineup& lineup, const Scenario& scenario, const ShownUnits
   const GroupPlan& plan = lineup.best.plan;
   fmt::print("The plan: {}.\n", kind_words(plan));
   fmt::print("  front     {}\n", formation_words(plan));
-  fmt::print("  order     {} ({})\n", plan.order.empty() ? "by name" : fmt::format("{}", fmt::join(plan.order, ", ")), plan.order_rule);
-  if (plan.kind != RideKind::race) fmt::print("  pushing   in front at most {:.2f} times the own target, on a wheel at most {:.2f} times for long;\n            with W' down to {:.0f} %, off the front and no dearer wheel\n",
-                                                 plan.front_push, plan.hold_margin, 100.0 * plan.wprime_reserve);
-  if (plan.lean > 0.0) fmt::print("  efforts   {:.0f} % harder where it is steep, easier elsewhere, the same on average\n", 100.0 * plan.lean);
+  fmt::print("  order     {} ({})\n", plan.order.empty() ? "by name" : fmt::format("{}", fmt::join(plan.order, ", ")),
+             plan.order_rule);
+  if (plan.kind != RideKind::race)
+    fmt::print(
+        "  pushing   in front at most {:.2f} times the own target, on a wheel at most {:.2f} times for long;\n            "
+        "with W' down to {:.0f} %, off the front and no dearer wheel\n",
+        plan.front_push, plan.hold_margin, 100.0 * plan.wprime_reserve);
+  if (plan.lean > 0.0)
+    fmt::print("  efforts   {:.0f} % harder where it is steep, easier elsewhere, the same on average\n", 100.0 * plan.lean);
   if (plan.weakest_effort < 1.0)
-    fmt::print("  {:<9} rides at {:.0f} % of the own plan when alone or in front\n", scenario.riders[lineup.weakest].name, 100.0 * plan.weakest_effort);
+    fmt::print("  {:<9} rides at {:.0f} % of the own plan when alone or in front\n", scenario.riders[lineup.weakest].name,
+               100.0 * plan.weakest_effort);
   for (std::size_t g = 0; lineup.groups.size() > 1 && g < lineup.groups.size(); ++g)
     fmt::print("  group {}   {}\n", g + 1, fmt::join(names_of(scenario, lineup.groups[g]), ", "));
   if (lineup.waits.empty()) fmt::print("  regroup   nowhere on the way\n");
   for (const RegroupWait& wait : lineup.waits)
-    fmt::print("  regroup   at {} {:.2f}{}: {} waits {} for {}\n", units.way_name(), units.way(wait.at_m), wait.name.empty() ? "" : " (" + wait.name + ")",
-               scenario.riders[wait.first_rider].name, clock_text(wait.first_waits_s), scenario.riders[wait.last_rider].name);
+    fmt::print("  regroup   at {} {:.2f}{}: {} waits {} for {}\n", units.way_name(), units.way(wait.at_m),
+               wait.name.empty() ? "" : " (" + wait.name + ")", scenario.riders[wait.first_rider].name,
+               clock_text(wait.first_waits_s), scenario.riders[wait.last_rider].name);
 }
 
 std::string pullers(const LineupStretch& s, const Scenario& scenario) {
@@ -111,30 +122,33 @@ std::string pullers(const LineupStretch& s, const Scenario& scenario) {
 }
 
 void print_stretches(const Lineup& lineup, const Scenario& scenario, const ShownUnits& units) {
-  fmt::print("\n  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}  {:<26} {}\n", "from", "to", "", "slope", "headwind", "front", "front",
-             "saves", "how", "who pulls");
+  fmt::print("\n  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}  {:<26} {}\n", "from", "to", "", "slope", "headwind",
+             "front", "front", "saves", "how", "who pulls");
   fmt::print("  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}\n", units.way_name(), units.way_name(), "", "%",
              units.wind_name(), units.speed_name(), "W", "%");
   for (const LineupStretch& s : lineup.stretches)
-    fmt::print("  {:5.2f} - {:5.2f}  {:<34} {:6.1f} {:8.1f} {:6.1f} {:6.0f} {:6.0f}  {:<26} {}\n", units.way(s.where.from_m), units.way(s.where.to_m),
-               s.where.from + " to " + s.where.to, 100.0 * s.grade, units.wind(s.headwind_mps), units.speed(s.front_speed_mps), s.front_power_W,
-               100.0 * s.saved_share, form_names[static_cast<std::size_t>(s.form)], pullers(s, scenario));
+    fmt::print("  {:5.2f} - {:5.2f}  {:<34} {:6.1f} {:8.1f} {:6.1f} {:6.0f} {:6.0f}  {:<26} {}\n", units.way(s.where.from_m),
+               units.way(s.where.to_m), s.where.from + " to " + s.where.to, 100.0 * s.grade, units.wind(s.headwind_mps),
+               units.speed(s.front_speed_mps), s.front_power_W, 100.0 * s.saved_share,
+               form_names[static_cast<std::size_t>(s.form)], pullers(s, scenario));
 }
 
 double planned_effort(const Scenario& scenario, std::size_t rider) {
-  return rider < scenario.plans.size() && !scenario.plans[rider].empty() ? scenario.plans[rider].front().effort : scenario.riders[rider].target_effort;
+  return rider < scenario.plans.size() && !scenario.plans[rider].empty() ? scenario.plans[rider].front().effort
+                                                                         : scenario.riders[rider].target_effort;
 }
 
 void print_riders(const Lineup& lineup, const Scenario& scenario) {
-  fmt::print("\n  {:<16} {:>8} {:>9} {:>10} {:>10} {:>12} {:>9} {:>8}\n", "", "home", "effort", "own plan", "W' lowest", "on any day", "in front", "turns");
+  fmt::print("\n  {:<16} {:>8} {:>9} {:>10} {:>10} {:>12} {:>9} {:>8}\n", "", "home", "effort", "own plan", "W' lowest",
+             "on any day", "in front", "turns");
   fmt::print("  {:<16} {:>8} {:>9} {:>10} {:>10} {:>12} {:>9} {:>8}\n", "", "", "% of CP", "% of CP", "%", "%", "", "ended");
   const PlanScore& expected = lineup.best.expected;
   for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
     double least = 1.0;
     for (const PlanScore& day : lineup.best.days) least = std::min(least, day.wbal_share[i]);
-    fmt::print("  {:<16} {:>8} {:9.0f} {:10.0f} {:10.0f} {:12.0f} {:>9} {:8}\n", scenario.riders[i].name, clock_text(expected.finish_s[i]),
-               100.0 * expected.effort[i], 100.0 * planned_effort(scenario, i), 100.0 * expected.wbal_share[i], 100.0 * least,
-               clock_text(lineup.pulls[i].in_front_s), lineup.pulls[i].turns);
+    fmt::print("  {:<16} {:>8} {:9.0f} {:10.0f} {:10.0f} {:12.0f} {:>9} {:8}\n", scenario.riders[i].name,
+               clock_text(expected.finish_s[i]), 100.0 * expected.effort[i], 100.0 * planned_effort(scenario, i),
+               100.0 * expected.wbal_share[i], 100.0 * least, clock_text(lineup.pulls[i].in_front_s), lineup.pulls[i].turns);
   }
 }
 
@@ -144,8 +158,8 @@ void print_asked_more(const Lineup& lineup, const Scenario& scenario) {
   for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
     const double effort = lineup.best.expected.effort[i], own = planned_effort(scenario, i);
     if (effort > own + clearly)
-      fmt::print("  {} is asked for {:.0f} % of critical power on average where the own plan says {:.0f} %: ask first.\n", scenario.riders[i].name,
-                 100.0 * effort, 100.0 * own);
+      fmt::print("  {} is asked for {:.0f} % of critical power on average where the own plan says {:.0f} %: ask first.\n",
+                 scenario.riders[i].name, 100.0 * effort, 100.0 * own);
   }
 }
 
@@ -155,23 +169,29 @@ std::string verdict(const PlanResult& result, const LineupSettings& settings) {
   if (!result.expected.all_home) return "not everyone gets home";
   if (dry(result.expected)) return "someone runs dry";
   if (std::any_of(result.days.begin(), result.days.end(), dry)) return "someone runs dry on another day";
-  if (std::any_of(result.days.begin(), result.days.end(), [](const PlanScore& day) { return !day.all_home; })) return "not everyone gets home on another day";
+  if (std::any_of(result.days.begin(), result.days.end(), [](const PlanScore& day) { return !day.all_home; }))
+    return "not everyone gets home on another day";
   return "too late";
 }
 
 void print_comparison(const Lineup& lineup, const LineupSettings& settings) {
-  fmt::print("\nAgainst the obvious plans, over {} days ({}):\n", lineup.day_names.size(), fmt::join(lineup.day_names, ", "));
-  fmt::print("  {:<32} {:>16}  {:>21} {:>10} {:>14} {:>12}\n", "", value_name(lineup.aim), "lowest to highest", "last home", "weakest, % CP", "longest wait");
+  fmt::print("\nAgainst the obvious plans, over {} days ({}):\n", lineup.day_names.size(),
+             fmt::join(lineup.day_names, ", "));
+  fmt::print("  {:<32} {:>16}  {:>21} {:>10} {:>14} {:>12}\n", "", value_name(lineup.aim), "lowest to highest", "last home",
+             "weakest, % CP", "longest wait");
   const auto row = [&](const PlanResult& r, const std::string& name) {
     fmt::print("  {:<32} {:>16}  {:>21} {:>10} {:14.0f} {:>12}  {}\n", name, value_text(lineup.aim, r.value),
-               fmt::format("{} to {}", value_text(lineup.aim, r.value_low), value_text(lineup.aim, r.value_high)), clock_text(r.expected.last_s),
-               100.0 * r.expected.weakest_effort, clock_text(r.expected.longest_wait_s), verdict(r, settings));
+               fmt::format("{} to {}", value_text(lineup.aim, r.value_low), value_text(lineup.aim, r.value_high)),
+               clock_text(r.expected.last_s), 100.0 * r.expected.weakest_effort, clock_text(r.expected.longest_wait_s),
+               verdict(r, settings));
   };
   row(lineup.best, "this plan");
   for (const PlanResult& r : lineup.obvious) row(r, r.plan.name);
-  fmt::print("Values are means over the days; last home, effort and wait are those of the expected day. {} rides.\n", lineup.rides);
+  fmt::print("Values are means over the days; last home, effort and wait are those of the expected day. {} rides.\n",
+             lineup.rides);
   if (lineup.time_limit_s > 0.0)
-    fmt::print("Plans may take {:.0f} % longer than the quickest obvious one: {}.\n", 100.0 * settings.time_limit_share, clock_text(lineup.time_limit_s));
+    fmt::print("Plans may take {:.0f} % longer than the quickest obvious one: {}.\n", 100.0 * settings.time_limit_share,
+               clock_text(lineup.time_limit_s));
 }
 
 void print_split(const Lineup& lineup, const Scenario& scenario) {
@@ -184,8 +204,11 @@ void print_split(const Lineup& lineup, const Scenario& scenario) {
 }
 
 void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings, const ShownUnits& units) {
-  fmt::print("{}: for {}. The weakest here is {} (slowest alone).\n", scenario.title, settings.aim == LineupAim::time ? "the least time for the last"
-             : settings.aim == LineupAim::weakest ? "the least work of the weakest" : "like work for all", scenario.riders[lineup.weakest].name);
+  fmt::print("{}: for {}. The weakest here is {} (slowest alone).\n", scenario.title,
+             settings.aim == LineupAim::time      ? "the least time for the last"
+             : settings.aim == LineupAim::weakest ? "the least work of the weakest"
+                                                  : "like work for all",
+             scenario.riders[lineup.weakest].name);
   if (!lineup.found) {
     fmt::print("No plan brings everyone home with {:.0f} % of W' left on every day.\n", 100.0 * settings.wbal_margin_share);
     return print_comparison(lineup, settings);
@@ -203,35 +226,70 @@ void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSe
 
 Json json_of(const PlanResult& r) {
   const GroupPlan& p = r.plan;
-  return {{"name", p.name}, {"value", r.value}, {"value_low", r.value_low}, {"value_high", r.value_high}, {"allowed", r.allowed},
-          {"kind", ride_kind_names[static_cast<std::size_t>(p.kind)]}, {"formation", formation_names[static_cast<std::size_t>(p.formation)]},
-          {"order", p.order}, {"regroup_at_m", p.regroup_at_m}, {"turn_s", p.turn_s}, {"circulate_s", p.circulate_s},
-          {"pace_share", p.pace_share}, {"hold_margin", p.hold_margin}, {"front_push", p.front_push},
-          {"free_climb_fraction", p.free_climb_fraction}, {"wprime_reserve", p.wprime_reserve}, {"lean", p.lean}, {"weakest_effort", p.weakest_effort},
-          {"last_s", r.expected.last_s}, {"weakest_effort_share", r.expected.weakest_effort}, {"unfairness", r.expected.unfairness},
-          {"wbal_least_share", r.expected.wbal_least_share}, {"longest_wait_s", r.expected.longest_wait_s}};
+  return {{"name", p.name},
+          {"value", r.value},
+          {"value_low", r.value_low},
+          {"value_high", r.value_high},
+          {"allowed", r.allowed},
+          {"kind", ride_kind_names[static_cast<std::size_t>(p.kind)]},
+          {"formation", formation_names[static_cast<std::size_t>(p.formation)]},
+          {"order", p.order},
+          {"regroup_at_m", p.regroup_at_m},
+          {"turn_s", p.turn_s},
+          {"circulate_s", p.circulate_s},
+          {"pace_share", p.pace_share},
+          {"hold_margin", p.hold_margin},
+          {"front_push", p.front_push},
+          {"free_climb_fraction", p.free_climb_fraction},
+          {"wprime_reserve", p.wprime_reserve},
+          {"lean", p.lean},
+          {"weakest_effort", p.weakest_effort},
+          {"last_s", r.expected.last_s},
+          {"weakest_effort_share", r.expected.weakest_effort},
+          {"unfairness", r.expected.unfairness},
+          {"wbal_least_share", r.expected.wbal_least_share},
+          {"longest_wait_s", r.expected.longest_wait_s}};
 }
 
 Json json_of(const Lineup& lineup, const Scenario& scenario) {
-  Json out{{"found", lineup.found}, {"aim", lineup_aim_names[static_cast<std::size_t>(lineup.aim)]},
-           {"weakest", scenario.riders[lineup.weakest].name}, {"rides", lineup.rides}, {"days", lineup.day_names}, {"time_limit_s", lineup.time_limit_s}};
+  Json out{{"found", lineup.found},
+           {"aim", lineup_aim_names[static_cast<std::size_t>(lineup.aim)]},
+           {"weakest", scenario.riders[lineup.weakest].name},
+           {"rides", lineup.rides},
+           {"days", lineup.day_names},
+           {"time_limit_s", lineup.time_limit_s}};
   if (lineup.found) out["plan"] = json_of(lineup.best);
   out["obvious"] = Json::array();
   for (const PlanResult& r : lineup.obvious) out["obvious"].push_back(json_of(r));
   if (!lineup.found) return out;
   for (const LineupStretch& s : lineup.stretches)
-    out["stretches"].push_back({{"from", s.where.from}, {"to", s.where.to}, {"from_m", s.where.from_m}, {"to_m", s.where.to_m}, {"grade", s.grade},
-                                {"headwind_mps", s.headwind_mps}, {"crosswind_mps", s.crosswind_mps}, {"front_speed_mps", s.front_speed_mps},
-                                {"front_power_W", s.front_power_W}, {"in_line_share", s.in_line_share}, {"saved_share", s.saved_share},
-                                {"form", form_names[static_cast<std::size_t>(s.form)]}, {"front_s", s.front_s}});
+    out["stretches"].push_back({{"from", s.where.from},
+                                {"to", s.where.to},
+                                {"from_m", s.where.from_m},
+                                {"to_m", s.where.to_m},
+                                {"grade", s.grade},
+                                {"headwind_mps", s.headwind_mps},
+                                {"crosswind_mps", s.crosswind_mps},
+                                {"front_speed_mps", s.front_speed_mps},
+                                {"front_power_W", s.front_power_W},
+                                {"in_line_share", s.in_line_share},
+                                {"saved_share", s.saved_share},
+                                {"form", form_names[static_cast<std::size_t>(s.form)]},
+                                {"front_s", s.front_s}});
   out["waits"] = Json::array();
   for (const RegroupWait& w : lineup.waits)
-    out["waits"].push_back({{"at_m", w.at_m}, {"name", w.name}, {"first", scenario.riders[w.first_rider].name},
-                            {"last", scenario.riders[w.last_rider].name}, {"first_waits_s", w.first_waits_s}});
+    out["waits"].push_back({{"at_m", w.at_m},
+                            {"name", w.name},
+                            {"first", scenario.riders[w.first_rider].name},
+                            {"last", scenario.riders[w.last_rider].name},
+                            {"first_waits_s", w.first_waits_s}});
   for (std::size_t i = 0; i < scenario.riders.size(); ++i)
-    out["riders"].push_back({{"name", scenario.riders[i].name}, {"finish_s", lineup.best.expected.finish_s[i]},
-                             {"effort", lineup.best.expected.effort[i]}, {"wbal_least_share", lineup.best.expected.wbal_share[i]},
-                             {"in_front_s", lineup.pulls[i].in_front_s}, {"turns_ended", lineup.pulls[i].turns}});
+    out["riders"].push_back({{"name", scenario.riders[i].name},
+                             {"finish_s", lineup.best.expected.finish_s[i]},
+                             {"effort", lineup.best.expected.effort[i]},
+                             {"wbal_least_share", lineup.best.expected.wbal_share[i]},
+                             {"in_front_s", lineup.pulls[i].in_front_s},
+                             {"turns_ended", lineup.pulls[i].turns}});
   for (const auto& group : lineup.groups) out["groups"].push_back(names_of(scenario, group));
   for (const auto& group : lineup.split_groups) out["split_tried"].push_back(names_of(scenario, group));
   out["best_whole"] = lineup.best_whole;
@@ -243,7 +301,8 @@ Json json_of(const Lineup& lineup, const Scenario& scenario) {
 int run(Options options) {
   const Scenario scenario = read_scenario(options.scenario_path);
   if (scenario.riders.size() < 2)
-    throw InputFault(Fault{options.scenario_path, 0, 0, "riders", "found one rider, expected at least two; see leewheel pace"});
+    throw InputFault(
+        Fault{options.scenario_path, 0, 0, "riders", "found one rider, expected at least two; see leewheel pace"});
   for (std::size_t k = 0; k < lineup_aim_names.size(); ++k)
     if (lineup_aim_names[k] == options.aim) options.settings.aim = static_cast<LineupAim>(k);
   const StopAsked stop;
@@ -264,9 +323,11 @@ int run(Options options) {
   if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings, options.units);
   if (!lineup.found) return exit_answer_no;
   if (options.output.empty()) return exit_ok;
-  const std::string comment = fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(lineup.best.plan), cautions);
-  write_whole_file(options.output, scenario_with_plan_yaml(options.scenario_path, with_plan(scenario, lineup.best.plan, lineup.weakest),
-                                                           options.output, comment));
+  const std::string comment =
+      fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(lineup.best.plan), cautions);
+  write_whole_file(options.output,
+                   scenario_with_plan_yaml(options.scenario_path, with_plan(scenario, lineup.best.plan, lineup.weakest),
+                                           options.output, comment));
   if (!options.quiet && !options.json) fmt::print("\nWritten to {}\n", options.output);
   return exit_ok;
 }
@@ -275,16 +336,24 @@ int run(Options options) {
 
 Command add_lineup_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
-  CLI::App* const command = app.add_subcommand("lineup", "the group's plan: order, turns, pace, where to climb freely, wait or split");
+  CLI::App* const command =
+      app.add_subcommand("lineup", "the group's plan: order, turns, pace, where to climb freely, wait or split");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("--for", options->aim, "what the plan is good for: time (last home soonest), weakest, fair")
-      ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())))->capture_default_str();
-  command->add_option("--later", options->settings.time_limit_share, "for weakest and fair: slower than the quickest obvious plan by at most this share")
-      ->check(number_within(0.0, 1.0))->capture_default_str();
-  command->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below on any of the days")
-      ->check(number_within(0.0, 0.9))->capture_default_str();
-  command->add_option("--threads", options->threads, "threads; the plan is the same on any number")->check(whole_within(1, 1024));
+      ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())))
+      ->capture_default_str();
+  command
+      ->add_option("--later", options->settings.time_limit_share,
+                   "for weakest and fair: slower than the quickest obvious plan by at most this share")
+      ->check(number_within(0.0, 1.0))
+      ->capture_default_str();
+  command
+      ->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below on any of the days")
+      ->check(number_within(0.0, 0.9))
+      ->capture_default_str();
+  command->add_option("--threads", options->threads, "threads; the plan is the same on any number")
+      ->check(whole_within(1, 1024));
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the plan for machines");
   command->add_option("-o,--out", options->output, "write the scenario with this plan laid in");

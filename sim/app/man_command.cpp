@@ -23,16 +23,20 @@ std::string roff(const std::string& text) {
   bool line_begins = true;
   for (const char c : text) {
     if (line_begins && (c == '.' || c == '\'')) safe += "\\&";
-    if (c == '\\') safe += "\\e";
-    else if (c == '-') safe += "\\-";
-    else safe += c;
+    if (c == '\\')
+      safe += "\\e";
+    else if (c == '-')
+      safe += "\\-";
+    else
+      safe += c;
     line_begins = c == '\n';
   }
   return safe;
 }
 
 std::string heading(const std::string& name, const std::string& about) {
-  return fmt::format(".TH {} 1 \"\" \"leewheel {}\" \"leewheel\"\n.SH NAME\n{} \\- {}\n", roff(name), LEEWHEEL_VERSION, roff(name), roff(about));
+  return fmt::format(".TH {} 1 \"\" \"leewheel {}\" \"leewheel\"\n.SH NAME\n{} \\- {}\n", roff(name), LEEWHEEL_VERSION,
+                     roff(name), roff(about));
 }
 
 /// A footer as it stands: examples and exit codes.
@@ -46,7 +50,9 @@ std::string options_text(const CLI::App& command) {
     const auto names = spellings_of(*option);
     const std::string value = takes_value(*option) && !names.empty() ? " " + option->get_type_name() : "";
     const std::string usual = option->get_default_str().empty() ? "" : fmt::format(" [{}]", option->get_default_str());
-    text += fmt::format(".TP\n.B {}\n{}{}\n", roff(names.empty() ? option->get_name() + " " + option->get_type_name() : fmt::format("{}{}", fmt::join(names, ", "), value)),
+    text += fmt::format(".TP\n.B {}\n{}{}\n",
+                        roff(names.empty() ? option->get_name() + " " + option->get_type_name()
+                                           : fmt::format("{}{}", fmt::join(names, ", "), value)),
                         roff(option->get_description()), roff(usual));
   }
   return text;
@@ -55,7 +61,8 @@ std::string options_text(const CLI::App& command) {
 std::string synopsis(const CLI::App& command) {
   std::string text = fmt::format(".SH SYNOPSIS\n.B leewheel {}\n", roff(command.get_name()));
   for (const CLI::Option* option : command.get_options())
-    if (spellings_of(*option).empty()) text += fmt::format("{}\n", roff(option->get_required() ? option->get_name() : "[" + option->get_name() + "]"));
+    if (spellings_of(*option).empty())
+      text += fmt::format("{}\n", roff(option->get_required() ? option->get_name() : "[" + option->get_name() + "]"));
   return text + "[options]\n";
 }
 
@@ -65,7 +72,8 @@ std::string command_page(const CLI::App& command) {
 }
 
 std::string main_page(const CLI::App& app) {
-  std::string text = heading("leewheel", app.get_description()) + ".SH SYNOPSIS\n.B leewheel\ncommand [options]\n.SH COMMANDS\n";
+  std::string text =
+      heading("leewheel", app.get_description()) + ".SH SYNOPSIS\n.B leewheel\ncommand [options]\n.SH COMMANDS\n";
   for (const CLI::App* command : commands_of(app))
     text += fmt::format(".TP\n.BR leewheel\\-{} (1)\n{}\n", roff(command->get_name()), roff(command->get_description()));
   return text + options_text(app) + as_it_stands(app.get_footer());
@@ -75,7 +83,8 @@ std::string main_page(const CLI::App& app) {
 
 Command add_man_command(CLI::App& app) {
   const auto folder = std::make_shared<std::string>();
-  CLI::App* const command = app.add_subcommand("man", "manual pages: the main one on standard output, or all of them into a folder");
+  CLI::App* const command =
+      app.add_subcommand("man", "manual pages: the main one on standard output, or all of them into a folder");
   command->footer(examples);
   command->add_option("-o,--out", *folder, "folder for leewheel.1 and a page a command");
   return [folder, &app] {
@@ -85,7 +94,8 @@ Command add_man_command(CLI::App& app) {
     }
     make_output_folder(*folder);
     write_whole_file(*folder + "/leewheel.1", main_page(app));
-    for (const CLI::App* each : commands_of(app)) write_whole_file(fmt::format("{}/leewheel-{}.1", *folder, each->get_name()), command_page(*each));
+    for (const CLI::App* each : commands_of(app))
+      write_whole_file(fmt::format("{}/leewheel-{}.1", *folder, each->get_name()), command_page(*each));
     return static_cast<int>(exit_ok);
   };
 }

@@ -84,18 +84,21 @@ class Questions {
     return answer(question, usual, "words", [](const std::string& typed) { return std::optional(typed); });
   }
   double number(const std::string& question, double usual, double lowest, double highest) {
-    return answer(question, fmt::format("{:.3g}", usual), fmt::format("a number from {:.3g} to {:.3g}", lowest, highest), [=](const std::string& typed) {
-      double value = 0.0;
-      const bool fits = CLI::detail::lexical_cast(typed, value) && value >= lowest && value <= highest;
-      return fits ? std::optional(value) : std::nullopt;
-    });
+    return answer(question, fmt::format("{:.3g}", usual), fmt::format("a number from {:.3g} to {:.3g}", lowest, highest),
+                  [=](const std::string& typed) {
+                    double value = 0.0;
+                    const bool fits = CLI::detail::lexical_cast(typed, value) && value >= lowest && value <= highest;
+                    return fits ? std::optional(value) : std::nullopt;
+                  });
   }
   int whole(const std::string& question, int usual, int lowest, int highest) {
-    return answer(question, std::to_string(usual), fmt::format("a whole number from {} to {}", lowest, highest), [=](const std::string& typed) {
-      int value = 0;
-      const bool fits = typed.find('.') == std::string::npos && CLI::detail::lexical_cast(typed, value) && value >= lowest && value <= highest;
-      return fits ? std::optional(value) : std::nullopt;
-    });
+    return answer(question, std::to_string(usual), fmt::format("a whole number from {} to {}", lowest, highest),
+                  [=](const std::string& typed) {
+                    int value = 0;
+                    const bool fits = typed.find('.') == std::string::npos && CLI::detail::lexical_cast(typed, value) &&
+                                      value >= lowest && value <= highest;
+                    return fits ? std::optional(value) : std::nullopt;
+                  });
   }
   /// Capitals do not count.
   template <class Names>
@@ -114,7 +117,8 @@ class Questions {
 std::string usual_title(const std::string& input) {
   std::string words = fs::path(input).stem().string();
   if (words == "road") words = fs::absolute(input).parent_path().filename().string();
-  std::replace_if(words.begin(), words.end(), [](char c) { return c == '_' || c == '-'; }, ' ');
+  std::replace_if(
+      words.begin(), words.end(), [](char c) { return c == '_' || c == '-'; }, ' ');
   if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
   return words.empty() ? "My climb" : words;
 }
@@ -127,16 +131,21 @@ void fill_in(Options& options) {
   if (options.title.empty()) options.title = ask.text("Title", usual_title(options.input));
   if (!options.riders) options.riders = ask.whole("How many riders", 4, 1, 40);
   if (options.kind.empty())
-    options.kind = ask.one_of("Kind of ride (together, steady, race or by_strength)", std::string(ride_kind_names[static_cast<std::size_t>(RideKind::steady)]), ride_kind_names);
+    options.kind = ask.one_of("Kind of ride (together, steady, race or by_strength)",
+                              std::string(ride_kind_names[static_cast<std::size_t>(RideKind::steady)]), ride_kind_names);
   if (options.from.empty()) options.from = ask.one_of("Wind from (N, NNE, NE, ...)", "W", compass_points);
   if (!options.wind_kmh) {
     const double shown = units.speed(mps_from_kmh(1.0));
-    options.wind_kmh = std::round(ask.number(fmt::format("Wind speed, {} at {} over open land", units.speed_name(), units.imperial ? "33 ft" : "10 m"), std::round(15.0 * shown),
-                                             0.0, 150.0 * shown) / shown * 10.0) / 10.0;
+    options.wind_kmh = std::round(ask.number(fmt::format("Wind speed, {} at {} over open land", units.speed_name(),
+                                                         units.imperial ? "33 ft" : "10 m"),
+                                             std::round(15.0 * shown), 0.0, 150.0 * shown) /
+                                  shown * 10.0) /
+                       10.0;
   }
   if (options.land.empty() && is_track(options.input))
-    options.land = ask.one_of("Land beside the road, for the most part (open_ridge, open_slope, scattered_trees, houses, wood)",
-                              std::string(exposure_names[static_cast<std::size_t>(Exposure::open_slope)]), exposure_names);
+    options.land =
+        ask.one_of("Land beside the road, for the most part (open_ridge, open_slope, scattered_trees, houses, wood)",
+                   std::string(exposure_names[static_cast<std::size_t>(Exposure::open_slope)]), exposure_names);
 }
 
 // ---- the road ----
@@ -153,18 +162,23 @@ NewRoad road_of(const Options& options) {
   TrackImport track = import_track(options.input, SmoothingSettings{});
   const double length_m = Road(track.profile).length_m(), every_m = length_m > 15e3 ? 5000.0 : 2000.0;
   if (track.profile.landmarks.empty() && length_m > 4000.0)
-    for (double at_m = every_m; at_m < length_m - 600.0; at_m += every_m) track.profile.landmarks.push_back({fmt::format("Kilometre {:g}", at_m / 1e3), at_m});
+    for (double at_m = every_m; at_m < length_m - 600.0; at_m += every_m)
+      track.profile.landmarks.push_back({fmt::format("Kilometre {:g}", at_m / 1e3), at_m});
   return {std::move(track.profile), "", track.report.lines};
 }
 
 std::string road_text(const Options& options, NewRoad road) {
   if (!road.kept.empty()) return road.kept;
-  const auto land = static_cast<Exposure>(std::find(exposure_names.begin(), exposure_names.end(), options.land) - exposure_names.begin());
+  const auto land =
+      static_cast<Exposure>(std::find(exposure_names.begin(), exposure_names.end(), options.land) - exposure_names.begin());
   for (auto* side : {&road.profile.exposure_left, &road.profile.exposure_right}) std::fill(side->begin(), side->end(), land);
-  return road_yaml(road.profile, fmt::format("A road made from {}. Distances run along the road.\n"
-                                             "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end),\n"
-                                             "for example: exposure: [{{from_m: 0, to_m: 900, is: houses}}, {{from_m: 900, to_m: 2500, is: wood}}]\n"
-                                             "Give the landmarks names that your riders know.", fs::path(options.input).filename().string()));
+  return road_yaml(
+      road.profile,
+      fmt::format("A road made from {}. Distances run along the road.\n"
+                  "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end),\n"
+                  "for example: exposure: [{{from_m: 0, to_m: 900, is: houses}}, {{from_m: 900, to_m: 2500, is: wood}}]\n"
+                  "Give the landmarks names that your riders know.",
+                  fs::path(options.input).filename().string()));
 }
 
 // ---- the scenario ----
@@ -177,23 +191,28 @@ std::string remarks(const char* indent, std::span<const NumberField<Settings>> f
   const Settings usual{};
   std::string text;
   for (const auto& f : fields)
-    text += fmt::format("{}# {}: {:g}  # {}{} to {}; {} ({})\n", indent, f.name, usual.*f.member, f.lowest_excluded ? "above " : "", limit(f.lowest), limit(f.highest),
-                        f.meaning, f.source);
+    text += fmt::format("{}# {}: {:g}  # {}{} to {}; {} ({})\n", indent, f.name, usual.*f.member,
+                        f.lowest_excluded ? "above " : "", limit(f.lowest), limit(f.highest), f.meaning, f.source);
   return text;
 }
 
 /// Four invented riders, again and again.
 std::string riders_text(int count) {
-  struct Kind { double mass_kg, power_W, effort; };
+  struct Kind {
+    double mass_kg, power_W, effort;
+  };
   constexpr Kind kinds[] = {{72, 250, 0.88}, {84, 300, 0.88}, {60, 235, 0.88}, {76, 195, 0.85}};
   std::string text = "riders:                # required; power and mass are invented: put in your own\n";
   for (int k = 0; k < count; ++k) {
     const Kind& kind = kinds[static_cast<std::size_t>(k) % std::size(kinds)];
-    text += fmt::format("  - name: Rider {}\n    body_mass_kg: {:g}\n    critical_power_W: {:g}   # what can be held for about an hour\n    target_effort: {:g}      # share of it to ride at\n",
-                        k + 1, kind.mass_kg, kind.power_W, kind.effort);
+    text += fmt::format(
+        "  - name: Rider {}\n    body_mass_kg: {:g}\n    critical_power_W: {:g}   # what can be held for about an hour\n    "
+        "target_effort: {:g}      # share of it to ride at\n",
+        k + 1, kind.mass_kg, kind.power_W, kind.effort);
     if (k == 0) {
-      text += "    # plan: [{from: start, effort: 0.85}]   # or power_W; from any place on the road\n"
-              "    # Every other number of a rider, as it is when left out:\n";
+      text +=
+          "    # plan: [{from: start, effort: 0.85}]   # or power_W; from any place on the road\n"
+          "    # Every other number of a rider, as it is when left out:\n";
       text += remarks("    ", rider_fields());
     }
   }
@@ -202,23 +221,37 @@ std::string riders_text(int count) {
 
 std::string quoted(const std::string& text) {
   std::string safe = "\"";
-  for (const char c : text) safe += c == '"' || c == '\\' ? std::string("\\") + c : static_cast<unsigned char>(c) < 0x20 ? std::string(" ") : std::string(1, c);
+  for (const char c : text)
+    safe += c == '"' || c == '\\'                  ? std::string("\\") + c
+            : static_cast<unsigned char>(c) < 0x20 ? std::string(" ")
+                                                   : std::string(1, c);
   return safe + '"';
 }
 
 std::string scenario_text(const Options& options, const std::vector<Landmark>& landmarks) {
-  std::string text = "# A scenario to start from. Remarks (after #) tell what else can be set; docs/scenario.md tells the form.\n"
-                     "# leewheel check scenario.yaml tells what is odd; leewheel ride scenario.yaml rides it.\n";
-  text += fmt::format("title: {}\nquestion: Who should ride where, and where does a wheel pay?\n\nroad: {{file: road.yaml}}\n\n", quoted(options.title));
-  text += "# air: {temperature_C: 15, pressure_hPa: 1000, humidity_percent: 50, station_altitude_m: 100}   # as measured at that altitude\n\n";
-  text += fmt::format("wind:                  # at 10 m over open land; from is where it comes from\n  from: {}\n  speed_kmh: {:g}\n"
-                      "  # gusts_kmh: {:.0f}\n", quoted(options.from), *options.wind_kmh, std::max(10.0, 1.6 * *options.wind_kmh));
+  std::string text =
+      "# A scenario to start from. Remarks (after #) tell what else can be set; docs/scenario.md tells the form.\n"
+      "# leewheel check scenario.yaml tells what is odd; leewheel ride scenario.yaml rides it.\n";
+  text +=
+      fmt::format("title: {}\nquestion: Who should ride where, and where does a wheel pay?\n\nroad: {{file: road.yaml}}\n\n",
+                  quoted(options.title));
+  text +=
+      "# air: {temperature_C: 15, pressure_hPa: 1000, humidity_percent: 50, station_altitude_m: 100}   # as measured at "
+      "that altitude\n\n";
+  text += fmt::format(
+      "wind:                  # at 10 m over open land; from is where it comes from\n  from: {}\n  speed_kmh: {:g}\n"
+      "  # gusts_kmh: {:.0f}\n",
+      quoted(options.from), *options.wind_kmh, std::max(10.0, 1.6 * *options.wind_kmh));
   text += remarks("  ", wind_fields()) + "\n" + riders_text(*options.riders) + "\n";
-  text += fmt::format("ride:\n  kind: {}         # {}\n  # formation: turns   # {}\n  # order: [Rider 1]   # from the front\n  # regroup_at: [{}]   # places or metres\n  # seed: 1\n",
-                      options.kind, fmt::join(ride_kind_names, ", "), fmt::join(formation_names, ", "), landmarks.empty() ? "1000" : quoted(landmarks.front().name));
+  text += fmt::format(
+      "ride:\n  kind: {}         # {}\n  # formation: turns   # {}\n  # order: [Rider 1]   # from the front\n  # "
+      "regroup_at: [{}]   # places or metres\n  # seed: 1\n",
+      options.kind, fmt::join(ride_kind_names, ", "), fmt::join(formation_names, ", "),
+      landmarks.empty() ? "1000" : quoted(landmarks.front().name));
   text += remarks("  ", ride_fields());
   text += "\n# behaviour:           # what riders decide; docs/groups.md\n" + remarks("  ", tactics_fields());
-  text += "\n# uncertainty:         # one standard deviation of what nobody knows before a ride\n" + remarks("  ", uncertainty_fields());
+  text += "\n# uncertainty:         # one standard deviation of what nobody knows before a ride\n" +
+          remarks("  ", uncertainty_fields());
   return text;
 }
 
@@ -228,7 +261,8 @@ int run(Options options) {
     if (fs::exists(path) && !options.force)
       throw InputFault(Fault{path, 0, 0, "", "is there already; --force writes over it"});
   const NewRoad new_road = road_of(options);  // before the questions: no answers for a road that cannot be read
-  if (!options.quiet && !options.json) for (const std::string& line : new_road.mended) fmt::print("{}\n", line);
+  if (!options.quiet && !options.json)
+    for (const std::string& line : new_road.mended) fmt::print("{}\n", line);
   fill_in(options);
   const std::string road = road_text(options, new_road), scenario = scenario_text(options, new_road.profile.landmarks);
   make_output_folder(options.folder);
@@ -236,10 +270,15 @@ int run(Options options) {
   write_whole_file(scenario_path, scenario);
   read_scenario(scenario_path);  // what is handed out can be ridden
   if (options.json && !options.quiet)
-    fmt::print("{}\n", nlohmann::ordered_json{{"road", road_path}, {"scenario", scenario_path}, {"mended", new_road.mended}}.dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
+    fmt::print("{}\n",
+               nlohmann::ordered_json{{"road", road_path}, {"scenario", scenario_path}, {"mended", new_road.mended}}.dump(
+                   2, ' ', false, nlohmann::json::error_handler_t::replace));
   if (!options.quiet && !options.json)
-    fmt::print("Written to {}: road.yaml, scenario.yaml\nNext: mark exposure and landmarks in road.yaml, put your riders into scenario.yaml, then\n"
-               "  leewheel check {}\n  leewheel ride {}\n", options.folder, scenario_path, scenario_path);
+    fmt::print(
+        "Written to {}: road.yaml, scenario.yaml\nNext: mark exposure and landmarks in road.yaml, put your riders into "
+        "scenario.yaml, then\n"
+        "  leewheel check {}\n  leewheel ride {}\n",
+        options.folder, scenario_path, scenario_path);
   return exit_ok;
 }
 

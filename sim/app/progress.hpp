@@ -9,9 +9,9 @@ namespace leewheel {
 class Progress {
  public:
   Progress(std::string label, bool wanted);
-  ~Progress();                     ///< wipes the line, so that what follows stands alone
+  ~Progress();  ///< wipes the line, so that what follows stands alone
   Progress(const Progress&) = delete;
-  void at(double share);           ///< of the whole, 0 to 1; cheap to call often
+  void at(double share);  ///< of the whole, 0 to 1; cheap to call often
 
  private:
   using Clock = std::chrono::steady_clock;

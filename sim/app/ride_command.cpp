@@ -151,7 +151,8 @@ Command add_ride_command(CLI::App& app) {
   const auto options = std::make_shared<RideOptions>();
   CLI::App* const command =
       app.add_subcommand("ride", "ride a scenario and tell who saved what, where, and why groups changed");
-  command->footer("Examples:\n  leewheel ride scenarios/larkmoor/scenario.yaml\n  leewheel ride my.yaml -o out/windy --seed 7 --json");
+  command->footer(
+      "Examples:\n  leewheel ride scenarios/larkmoor/scenario.yaml\n  leewheel ride my.yaml -o out/windy --seed 7 --json");
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");
   add_imperial_flag(*command, options->units);

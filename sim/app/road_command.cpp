@@ -37,24 +37,34 @@ bool is_track(const std::string& path) {
 void print_facts(const Road& road, const ShownUnits& units) {
   const RoadFacts facts = road.facts();
   fmt::print("length             {:>8.2f} {}\n", units.way(facts.length_m), units.way_name());
-  fmt::print("ascent / descent   {:>8.0f} {m} / {:.0f} {m}\n", units.height(facts.ascent_m), units.height(facts.descent_m), fmt::arg("m", units.height_name()));
+  fmt::print("ascent / descent   {:>8.0f} {m} / {:.0f} {m}\n", units.height(facts.ascent_m), units.height(facts.descent_m),
+             fmt::arg("m", units.height_name()));
   fmt::print("mean grade         {:>8.1f} %\n", std::round(1000.0 * facts.mean_grade) / 10.0 + 0.0);  // never "-0.0"
-  fmt::print("steepest 100 m     {:>8.1f} % from {:.2f} {}\n", 100.0 * facts.steepest_100m_grade, units.way(facts.steepest_at_m), units.way_name());
-  for (const Landmark& mark : road.landmarks()) fmt::print("landmark           {:>8.2f} {}  {}\n", units.way(mark.distance_m), units.way_name(), mark.name);
+  fmt::print("steepest 100 m     {:>8.1f} % from {:.2f} {}\n", 100.0 * facts.steepest_100m_grade,
+             units.way(facts.steepest_at_m), units.way_name());
+  for (const Landmark& mark : road.landmarks())
+    fmt::print("landmark           {:>8.2f} {}  {}\n", units.way(mark.distance_m), units.way_name(), mark.name);
 }
 
 void print_report(const ImportReport& report, double smoothing_m, const ShownUnits& units) {
   for (const std::string& line : report.lines) fmt::print("{}\n", line);
-  fmt::print("ascent             {:>8.0f} {m} between recorded points, {:.0f} {m} once smoothed over {:g} m\n", units.height(report.raw_ascent_m),
-             units.height(report.smoothed_ascent_m), smoothing_m, fmt::arg("m", units.height_name()));
+  fmt::print("ascent             {:>8.0f} {m} between recorded points, {:.0f} {m} once smoothed over {:g} m\n",
+             units.height(report.raw_ascent_m), units.height(report.smoothed_ascent_m), smoothing_m,
+             fmt::arg("m", units.height_name()));
 }
 
 std::string json_of(const Road& road, const ImportReport& report) {
   const RoadFacts facts = road.facts();
-  nlohmann::ordered_json out{{"length_m", facts.length_m}, {"ascent_m", facts.ascent_m}, {"descent_m", facts.descent_m},
-                             {"mean_grade", facts.mean_grade}, {"steepest_100m_grade", facts.steepest_100m_grade},
-                             {"steepest_at_m", facts.steepest_at_m}, {"landmarks", nlohmann::ordered_json::array()}, {"mended", report.lines}};
-  for (const Landmark& mark : road.landmarks()) out["landmarks"].push_back({{"name", mark.name}, {"distance_m", mark.distance_m}});
+  nlohmann::ordered_json out{{"length_m", facts.length_m},
+                             {"ascent_m", facts.ascent_m},
+                             {"descent_m", facts.descent_m},
+                             {"mean_grade", facts.mean_grade},
+                             {"steepest_100m_grade", facts.steepest_100m_grade},
+                             {"steepest_at_m", facts.steepest_at_m},
+                             {"landmarks", nlohmann::ordered_json::array()},
+                             {"mended", report.lines}};
+  for (const Landmark& mark : road.landmarks())
+    out["landmarks"].push_back({{"name", mark.name}, {"distance_m", mark.distance_m}});
   return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
 }
 

@@ -101,8 +101,14 @@ SheetStretch described(const Road& road, const RoadStretch& where, const Outlook
 class Watch {
  public:
   Watch(const Scenario& scenario, const std::vector<RoadStretch>& where)
-      : scenario_(scenario), where_(where), riders_(scenario.riders.size()), front_(where.size()), line_s_(where.size(), 0.0),
-        groups_(where.size()), before_(scenario.riders.size()), front_for_s_(scenario.riders.size(), 0.0) {
+      : scenario_(scenario),
+        where_(where),
+        riders_(scenario.riders.size()),
+        front_(where.size()),
+        line_s_(where.size(), 0.0),
+        groups_(where.size()),
+        before_(scenario.riders.size()),
+        front_for_s_(scenario.riders.size(), 0.0) {
     for (SheetRider& r : riders_) r.stretches.resize(where.size());
   }
 
@@ -120,10 +126,12 @@ class Watch {
     for (std::size_t k = 0; k < where_.size(); ++k) {
       SheetStretch& s = sheet.stretches[k];
       double riding_s = 0.0, saved_J = 0.0;
-      for (const SheetRider& r : sheet.riders) riding_s += r.stretches[k].riding_s, saved_J += r.stretches[k].alone_J - r.stretches[k].pedal_J;
+      for (const SheetRider& r : sheet.riders)
+        riding_s += r.stretches[k].riding_s, saved_J += r.stretches[k].alone_J - r.stretches[k].pedal_J;
       s.line_share = riding_s > 0.0 ? line_s_[k] / riding_s : 0.0;
       s.saved_W = riding_s > 0.0 ? saved_J / riding_s : 0.0;
-      if (front_[k].time_s > 0.0) s.front_speed_mps = front_[k].way_m / front_[k].time_s, s.front_power_W = front_[k].work_J / front_[k].time_s;
+      if (front_[k].time_s > 0.0)
+        s.front_speed_mps = front_[k].way_m / front_[k].time_s, s.front_power_W = front_[k].work_J / front_[k].time_s;
       s.groups = std::move(groups_[k]);
     }
   }
@@ -132,8 +140,12 @@ class Watch {
   const std::vector<SheetRider>& riders() const { return riders_; }
 
  private:
-  struct Front { double time_s = 0.0, way_m = 0.0, work_J = 0.0; };
-  struct Before { double pedal_J = 0.0, saved_J = 0.0; };
+  struct Front {
+    double time_s = 0.0, way_m = 0.0, work_J = 0.0;
+  };
+  struct Before {
+    double pedal_J = 0.0, saved_J = 0.0;
+  };
 
   static Role role(const RideSample& now, std::size_t i) { return static_cast<Role>(static_cast<int>(now.role[i])); }
   bool riding(const RideSample& now, std::size_t i) const {
@@ -157,7 +169,8 @@ class Watch {
     const bool stands = role(now, i) == Role::waiting && now.speed_mps[i] < 0.5f;
     (stands ? r.waiting_s : r.riding_s) += dt_s;
     const bool company = now.group_id[i] >= 0.0f;
-    const bool leads = company && role(now, i) == Role::front, follows = role(now, i) == Role::following || role(now, i) == Role::drifting_back;
+    const bool leads = company && role(now, i) == Role::front,
+               follows = role(now, i) == Role::following || role(now, i) == Role::drifting_back;
     if (leads) r.front_s += dt_s;
     if (follows) r.follow_s += dt_s;
     if (leads || follows) line_s_[k] += dt_s;
@@ -195,13 +208,16 @@ class Watch {
     std::vector<float> ids;
     for (const std::uint32_t i : order) {
       const auto known = now.group_id[i] < 0.0f ? ids.end() : std::find(ids.begin(), ids.end(), now.group_id[i]);
-      if (known != ids.end()) groups_[k][static_cast<std::size_t>(known - ids.begin())].push_back(i);
-      else ids.push_back(now.group_id[i]), groups_[k].push_back({i});
+      if (known != ids.end())
+        groups_[k][static_cast<std::size_t>(known - ids.begin())].push_back(i);
+      else
+        ids.push_back(now.group_id[i]), groups_[k].push_back({i});
     }
   }
 
   void note_coming(const RideSample& now) {
-    const double first_m = std::min<double>(scenario_.road.length_m(), *std::max_element(now.distance_m.begin(), now.distance_m.end()));
+    const double first_m =
+        std::min<double>(scenario_.road.length_m(), *std::max_element(now.distance_m.begin(), now.distance_m.end()));
     if (!coming_.distance_m.empty() && first_m <= coming_.distance_m.back() + 1.0) return;
     coming_.distance_m.push_back(std::max(0.0, first_m));
     coming_.time_s.push_back(now.time_s);
@@ -279,18 +295,22 @@ std::optional<SheetRange> middle_80(const std::vector<Day>& days, Value value) {
 }
 
 void take_up_rider(SheetRider& rider, std::size_t i, std::size_t stretches, const std::vector<Day>& days) {
-  const auto share = [&](auto holds) { return static_cast<double>(std::count_if(days.begin(), days.end(), holds)) / static_cast<double>(days.size()); };
+  const auto share = [&](auto holds) {
+    return static_cast<double>(std::count_if(days.begin(), days.end(), holds)) / static_cast<double>(days.size());
+  };
   rider.home_share = share([&](const Day& day) { return day.ride.riders[i].finished; });
   rider.dropped_share = share([&](const Day& day) {
-    return std::any_of(day.ride.events.begin(), day.ride.events.end(),
-                       [&](const Event& e) { return e.kind == EventKind::dropped && !e.riders.empty() && e.riders.front() == i; });
+    return std::any_of(day.ride.events.begin(), day.ride.events.end(), [&](const Event& e) {
+      return e.kind == EventKind::dropped && !e.riders.empty() && e.riders.front() == i;
+    });
   });
   using Maybe = std::optional<double>;
   const auto if_home = [&](auto value) {
     return middle_80(days, [&](const Day& day) { return day.ride.riders[i].finished ? Maybe(value(day)) : Maybe(); });
   };
   rider.work_J = if_home([&](const Day& day) { return day.ride.riders[i].ledger.pedal_J; });
-  rider.wbal_least_share = if_home([&](const Day& day) { return std::max(0.0, day.ride.riders[i].wbal_least_J) / day.w_prime_J[i]; });
+  rider.wbal_least_share =
+      if_home([&](const Day& day) { return std::max(0.0, day.ride.riders[i].wbal_least_J) / day.w_prime_J[i]; });
   rider.mean_power_W = if_home([&](const Day& day) {
     double work_J = 0.0, time_s = 0.0;
     for (const SheetRidden& r : day.riders[i].stretches) work_J += r.pedal_J, time_s += r.riding_s;
@@ -298,10 +318,12 @@ void take_up_rider(SheetRider& rider, std::size_t i, std::size_t stretches, cons
   });
   for (std::size_t k = 0; k < stretches; ++k) {
     const auto if_there = [&](auto value) {
-      return middle_80(days, [&](const Day& day) { return k < day.ride.riders[i].landmarks.size() ? Maybe(value(day)) : Maybe(); });
+      return middle_80(
+          days, [&](const Day& day) { return k < day.ride.riders[i].landmarks.size() ? Maybe(value(day)) : Maybe(); });
     };
     rider.arrives_s.push_back(if_there([&](const Day& day) { return day.ride.riders[i].landmarks[k].time_s; }));
-    rider.wbal_share.push_back(if_there([&](const Day& day) { return std::max(0.0, day.ride.riders[i].landmarks[k].wbal_J) / day.w_prime_J[i]; }));
+    rider.wbal_share.push_back(
+        if_there([&](const Day& day) { return std::max(0.0, day.ride.riders[i].landmarks[k].wbal_J) / day.w_prime_J[i]; }));
     rider.power_W.push_back(if_there([&](const Day& day) { return day.riders[i].stretches[k].power_W(); }));
   }
 }
@@ -311,22 +333,28 @@ void take_up_days(Sheet& sheet, const std::vector<Day>& days) {
   if (days.empty()) return;
   for (std::size_t i = 0; i < sheet.riders.size(); ++i) take_up_rider(sheet.riders[i], i, sheet.stretches.size(), days);
   const auto all_home = [](const Day& day) { return day.ride.end == RideEnd::all_finished; };
-  sheet.all_home_share = static_cast<double>(std::count_if(days.begin(), days.end(), all_home)) / static_cast<double>(days.size());
-  sheet.last_home_s = middle_80(days, [&](const Day& day) { return all_home(day) ? std::optional(day.ride.time_s) : std::nullopt; });
+  sheet.all_home_share =
+      static_cast<double>(std::count_if(days.begin(), days.end(), all_home)) / static_cast<double>(days.size());
+  sheet.last_home_s =
+      middle_80(days, [&](const Day& day) { return all_home(day) ? std::optional(day.ride.time_s) : std::nullopt; });
 }
 
 // ---- a plan first ----
 
 /// "the last at the top after 58:53 on average over 7 days, 1:02:46 by the best of the obvious plans (strongest in front all day)".
 std::string why_this_plan(const Lineup& lineup) {
-  const auto value = [&](const PlanResult& r) { return lineup.aim == LineupAim::time ? clock_text(r.value) : fmt::format("{:.0f} % of critical power", 100.0 * r.value); };
-  constexpr const char* names[] = {"the last is home after", "the weakest rides at", "the efforts of hardest and easiest differ by"};
-  std::string text = fmt::format("chosen out of {} rides; over {} days {} {} on average", lineup.rides, lineup.day_names.size(),
-                                 names[static_cast<std::size_t>(lineup.aim)], value(lineup.best));
+  const auto value = [&](const PlanResult& r) {
+    return lineup.aim == LineupAim::time ? clock_text(r.value) : fmt::format("{:.0f} % of critical power", 100.0 * r.value);
+  };
+  constexpr const char* names[] = {"the last is home after", "the weakest rides at",
+                                   "the efforts of hardest and easiest differ by"};
+  std::string text = fmt::format("chosen out of {} rides; over {} days {} {} on average", lineup.rides,
+                                 lineup.day_names.size(), names[static_cast<std::size_t>(lineup.aim)], value(lineup.best));
   const PlanResult* rival = nullptr;
   for (const PlanResult& r : lineup.obvious)
     if (r.allowed && (!rival || r.value < rival->value)) rival = &r;
-  return text + (rival ? fmt::format(", by the best obvious plan ({}) {}.", rival->plan.name, value(*rival)) : "; no obvious plan is allowed here.");
+  return text + (rival ? fmt::format(", by the best obvious plan ({}) {}.", rival->plan.name, value(*rival))
+                       : "; no obvious plan is allowed here.");
 }
 
 /// Looks for a plan and lays it in; false when there is none, or on Ctrl-C.
@@ -351,12 +379,20 @@ Json json_of(const Sheet& sheet, const std::string& path) {
     const RiderResult& r = sheet.ride.riders[i];
     std::size_t turns = 0;
     for (const SheetRidden& s : sheet.riders[i].stretches) turns += s.turns;
-    const auto range = [](const std::optional<SheetRange>& found) { return found ? Json{{"low", found->low}, {"high", found->high}} : Json(nullptr); };
-    riders.push_back({{"name", r.name}, {"finished", r.finished}, {"finish_time_s", r.finished ? Json(r.finish_time_s) : nullptr},
-                      {"finish_time_range_s", range(sheet.riders[i].arrives_s.empty() ? std::nullopt : sheet.riders[i].arrives_s.back())},
-                      {"mean_power_range_W", range(sheet.riders[i].mean_power_W)}, {"work_range_J", range(sheet.riders[i].work_J)},
-                      {"wbal_least_share_range", range(sheet.riders[i].wbal_least_share)},
-                      {"turns", turns}, {"home_share", sheet.riders[i].home_share}, {"dropped_share", sheet.riders[i].dropped_share}});
+    const auto range = [](const std::optional<SheetRange>& found) {
+      return found ? Json{{"low", found->low}, {"high", found->high}} : Json(nullptr);
+    };
+    riders.push_back(
+        {{"name", r.name},
+         {"finished", r.finished},
+         {"finish_time_s", r.finished ? Json(r.finish_time_s) : nullptr},
+         {"finish_time_range_s", range(sheet.riders[i].arrives_s.empty() ? std::nullopt : sheet.riders[i].arrives_s.back())},
+         {"mean_power_range_W", range(sheet.riders[i].mean_power_W)},
+         {"work_range_J", range(sheet.riders[i].work_J)},
+         {"wbal_least_share_range", range(sheet.riders[i].wbal_least_share)},
+         {"turns", turns},
+         {"home_share", sheet.riders[i].home_share},
+         {"dropped_share", sheet.riders[i].dropped_share}});
   }
   return {{"file", path}, {"title", sheet.scenario.title}, {"days", sheet.days}, {"riders", riders}};
 }
@@ -387,7 +423,8 @@ int run(const Options& options) {
   const bool all_home = sheet.ride.end == RideEnd::all_finished;
   if (options.json && !options.quiet) fmt::print("{}\n", json_of(sheet, path).dump(2));
   if (!options.json && !options.quiet)
-    fmt::print("Written to {}: {} rider{}, {} days ridden{}\n", path, sheet.riders.size(), sheet.riders.size() == 1 ? "" : "s", sheet.days, all_home ? "" : "; not everyone reaches the top");
+    fmt::print("Written to {}: {} rider{}, {} days ridden{}\n", path, sheet.riders.size(),
+               sheet.riders.size() == 1 ? "" : "s", sheet.days, all_home ? "" : "; not everyone reaches the top");
   return all_home ? exit_ok : exit_answer_no;
 }
 
@@ -395,7 +432,8 @@ int run(const Options& options) {
 
 Command add_sheet_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
-  CLI::App* const command = app.add_subcommand("sheet", "the plan as one page for a phone and for paper, with a card a rider");
+  CLI::App* const command =
+      app.add_subcommand("sheet", "the plan as one page for a phone and for paper, with a card a rider");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("-o,--out", options->output, "file for the page (HTML) [out/<folder of the scenario>/sheet.html]");
@@ -406,8 +444,10 @@ Command add_sheet_command(CLI::App& app) {
   command->add_option("--days", options->days, "days of other winds and fitness to ride for the ranges; 0: no ranges")
       ->check(whole_within(0, 1000))
       ->capture_default_str();
-  command->add_option("--seed", options->seed, "seed of the ride and of the days, instead of the scenario's")->check(a_seed());
-  command->add_option("--threads", options->threads, "threads; the page is the same on any number")->check(whole_within(1, 1024));
+  command->add_option("--seed", options->seed, "seed of the ride and of the days, instead of the scenario's")
+      ->check(a_seed());
+  command->add_option("--threads", options->threads, "threads; the page is the same on any number")
+      ->check(whole_within(1, 1024));
   command->add_flag("--json", options->json, "print the times as JSON; the page is written all the same");
   command->add_flag("--quiet", options->quiet, "print nothing; the page is written all the same");
   return [options] { return run(*options); };

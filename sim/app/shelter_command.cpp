@@ -23,7 +23,8 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 struct Options {
-  std::string scenario_path, archetypes_path = "scenarios/archetypes.yaml", rider = "steady", exposure = "open_slope", folder;
+  std::string scenario_path, archetypes_path = "scenarios/archetypes.yaml", rider = "steady", exposure = "open_slope",
+                             folder;
   std::optional<double> gap_m, power_W;
   bool json = false, quiet = false;
   ShownUnits units;
@@ -53,7 +54,9 @@ struct Case {
   std::string air;
   ShownUnits units;
 
-  WheelWorth at(double grade, double headwind_mps) const { return wheel_worth_at_power(rider, placed(grade, headwind_mps), lee, power_W); }
+  WheelWorth at(double grade, double headwind_mps) const {
+    return wheel_worth_at_power(rider, placed(grade, headwind_mps), lee, power_W);
+  }
   WheelPlace placed(double grade, double headwind_mps) const {
     WheelPlace p = place;
     p.grade = grade;
@@ -87,7 +90,8 @@ RiderSettings archetype(const Options& options) {
       found = true;
     }
     if (!found && faults.count() == 0)
-      faults.add({options.archetypes_path, 0, 0, "--rider", fmt::format("found {}, expected one of {}", options.rider, fmt::join(names, ", "))});
+      faults.add({options.archetypes_path, 0, 0, "--rider",
+                  fmt::format("found {}, expected one of {}", options.rider, fmt::join(names, ", "))});
   }
   faults.throw_if_any();
   rider.name = options.rider;
@@ -110,12 +114,14 @@ Case case_of(const Options& options) {
     c.lee_spread = scenario.uncertainty.lee_scale;
     tactics = scenario.tactics;
     c.place.rolling = scenario.road.rolling(0.0);
-    c.place.density_kgpm3 = air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, scenario.road.elevation_m(0.0)));
+    c.place.density_kgpm3 =
+        air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, scenario.road.elevation_m(0.0)));
     c.place.gravity_mps2 = scenario.gravity_mps2;
     c.air = "air and surface of the scenario's start";
   }
   c.power_W = options.power_W.value_or(c.rider.target_effort * c.rider.critical_power_W);
-  c.place.gap_m = options.gap_m.value_or(tactics.gap_wary_m + c.rider.wheel_skill * (tactics.gap_skilled_m - tactics.gap_wary_m));
+  c.place.gap_m =
+      options.gap_m.value_or(tactics.gap_wary_m + c.rider.wheel_skill * (tactics.gap_skilled_m - tactics.gap_wary_m));
   const auto exposure = std::find(exposure_names.begin(), exposure_names.end(), options.exposure) - exposure_names.begin();
   c.place.turbulence_intensity = exposure_air(static_cast<Exposure>(exposure)).turbulence_intensity;
   return c;
@@ -127,27 +133,32 @@ Case case_of(const Options& options) {
 long whole(double value) { return std::lround(value); }
 
 std::string cell(const WheelWorth& w, const ShownUnits& units) {
-  const std::string text = fmt::format("{} W {} % {} s", whole(w.saved_W), whole(w.saved_percent), whole(units.per_way(w.saved_s_per_km)));
+  const std::string text =
+      fmt::format("{} W {} % {} s", whole(w.saved_W), whole(w.saved_percent), whole(units.per_way(w.saved_s_per_km)));
   return still_pays(w) ? text : "(" + text + ")";
 }
 
 std::string wind_name(double headwind_mps, const ShownUnits& units) {
   return headwind_mps == 0.0 ? std::string("calm")
-                             : fmt::format("{} {:.2g} {}", headwind_mps < 0.0 ? "tail" : "head", units.wind(std::abs(headwind_mps)), units.wind_name());
+                             : fmt::format("{} {:.2g} {}", headwind_mps < 0.0 ? "tail" : "head",
+                                           units.wind(std::abs(headwind_mps)), units.wind_name());
 }
 
 std::string by_grade_and_wind(const Case& c) {
-  std::string text = fmt::format("At {:.0f} W, {:.1f} m behind: watts saved at the speed alone, percent of the power, seconds {} at the same power\n\n{:<8}{:>8}", c.power_W, c.place.gap_m,
-                                 c.units.a_way(), "grade", "alone");
-  for (const double wind : headwinds_mps)
-    text += fmt::format("{:>19}", wind_name(wind, c.units));
+  std::string text = fmt::format(
+      "At {:.0f} W, {:.1f} m behind: watts saved at the speed alone, percent of the power, seconds {} at the same "
+      "power\n\n{:<8}{:>8}",
+      c.power_W, c.place.gap_m, c.units.a_way(), "grade", "alone");
+  for (const double wind : headwinds_mps) text += fmt::format("{:>19}", wind_name(wind, c.units));
   text += "\n";
   for (const double grade : grades) {
     text += fmt::format("{:<8}{:>8.1f}", fmt::format("{:.0f} %", 100.0 * grade), c.units.speed(c.at(grade, 0.0).speed_mps));
     for (const double wind : headwinds_mps) text += fmt::format("{:>19}", cell(c.at(grade, wind), c.units));
     text += "\n";
   }
-  return text + fmt::format("(in brackets: no longer pays.) \"alone\": speed in calm air, {}; winds at the rider's height.\n", c.units.speed_name());
+  return text +
+         fmt::format("(in brackets: no longer pays.) \"alone\": speed in calm air, {}; winds at the rider's height.\n",
+                     c.units.speed_name());
 }
 
 std::string by_power_and_gap(const Case& c) {
@@ -169,13 +180,15 @@ std::string by_power_and_gap(const Case& c) {
 
 std::string by_grade_and_speed(const Case& c) {
   std::string text = fmt::format("{:<24}", "Calm: grade, speed held");
-  for (const double speed : speeds_kmh) text += fmt::format("{:>15}", fmt::format("{:.3g} {}", c.units.speed(mps_from_kmh(speed)), c.units.speed_name()));
+  for (const double speed : speeds_kmh)
+    text += fmt::format("{:>15}", fmt::format("{:.3g} {}", c.units.speed(mps_from_kmh(speed)), c.units.speed_name()));
   text += "\n";
   for (const double grade : grades) {
     text += fmt::format("{:<25}", fmt::format("{:.0f} %", 100.0 * grade));
     for (const double speed : speeds_kmh) {
       const WheelWorth w = wheel_worth_at_speed(c.rider, c.placed(grade, 0.0), c.lee, mps_from_kmh(speed));
-      text += fmt::format("{:>15}", w.power_W > c.rider.peak_power_W ? "-" : fmt::format("{:.0f} W {:.0f} %", w.saved_W, w.saved_percent));
+      text += fmt::format(
+          "{:>15}", w.power_W > c.rider.peak_power_W ? "-" : fmt::format("{:.0f} W {:.0f} %", w.saved_W, w.saved_percent));
     }
     text += "\n";
   }
@@ -193,12 +206,15 @@ std::optional<double> crossing(const Case& c, double headwind_mps, double lee_by
 }
 
 std::string crossings(const Case& c) {
-  std::string text = fmt::format("Where it stops paying, at {:.0f} W (below {:g} % of the power or below {:g} W; assumed):\n", c.power_W, least_worth_percent, least_worth_W);
+  std::string text =
+      fmt::format("Where it stops paying, at {:.0f} W (below {:g} % of the power or below {:g} W; assumed):\n", c.power_W,
+                  least_worth_percent, least_worth_W);
   for (const double wind : headwinds_mps) {
     const auto shallow = crossing(c, wind, -c.lee_spread), steep = crossing(c, wind, c.lee_spread);
-    const auto percent = [](const std::optional<double>& g) { return g ? fmt::format("{:.1f}", 100.0 * *g) : std::string("over 25"); };
-    text += fmt::format("  {:<12} {} ({} to {} % over the spread of the lee)\n",
-                        wind_name(wind, c.units),
+    const auto percent = [](const std::optional<double>& g) {
+      return g ? fmt::format("{:.1f}", 100.0 * *g) : std::string("over 25");
+    };
+    text += fmt::format("  {:<12} {} ({} to {} % over the spread of the lee)\n", wind_name(wind, c.units),
                         crossing_words(crossing(c, wind)), percent(shallow), percent(steep));
   }
   return text;
@@ -211,34 +227,50 @@ std::string teaching(const Case& c) {
   const double less_W = wheel_worth_at_power(c.rider, level, c.deeper(-c.lee_spread), c.power_W).saved_W;
   const double more_W = wheel_worth_at_power(c.rider, level, c.deeper(c.lee_spread), c.power_W).saved_W;
   return fmt::format(
-      "Why it matters less where it is steep and slow. A wheel takes away a share of the air's drag, {:.0f} % for {} at {:.1f} m, and\n"
-      "never touches gravity. On the level {:.0f} W make {:.1f} {speed}, where the air takes {:.0f} % of the power: the wheel saves {:.0f} W\n"
-      "({:.0f} to {:.0f} over the spread of the lee) or {:.0f} s {a_way}. At {:.0f} % the same {:.0f} W make {:.1f} {speed}. Air power goes with the\n"
-      "cube of speed, so it falls to {:.0f} % of the power, and the same wheel saves {:.0f} W or {:.0f} s {a_way}. What counts is the\n"
+      "Why it matters less where it is steep and slow. A wheel takes away a share of the air's drag, {:.0f} % for {} at "
+      "{:.1f} m, and\n"
+      "never touches gravity. On the level {:.0f} W make {:.1f} {speed}, where the air takes {:.0f} % of the power: the "
+      "wheel saves {:.0f} W\n"
+      "({:.0f} to {:.0f} over the spread of the lee) or {:.0f} s {a_way}. At {:.0f} % the same {:.0f} W make {:.1f} "
+      "{speed}. Air power goes with the\n"
+      "cube of speed, so it falls to {:.0f} % of the power, and the same wheel saves {:.0f} W or {:.0f} s {a_way}. What "
+      "counts is the\n"
       "air met, not the grade: with {:.2g} {wind} in the face on that slope the wheel saves {:.0f} W again.\n",
-      100.0 * (1.0 - flat.lee_factor), c.rider.name, c.place.gap_m, c.power_W, c.units.speed(flat.speed_mps), 100.0 * flat.air_share, flat.saved_W, less_W,
-      more_W, c.units.per_way(flat.saved_s_per_km), 100.0 * steep_grade, c.power_W, c.units.speed(steep.speed_mps), 100.0 * steep.air_share, steep.saved_W,
+      100.0 * (1.0 - flat.lee_factor), c.rider.name, c.place.gap_m, c.power_W, c.units.speed(flat.speed_mps),
+      100.0 * flat.air_share, flat.saved_W, less_W, more_W, c.units.per_way(flat.saved_s_per_km), 100.0 * steep_grade,
+      c.power_W, c.units.speed(steep.speed_mps), 100.0 * steep.air_share, steep.saved_W,
       c.units.per_way(steep.saved_s_per_km), c.units.wind(wind_mps), windy.saved_W, fmt::arg("speed", c.units.speed_name()),
       fmt::arg("a_way", c.units.a_way()), fmt::arg("wind", c.units.wind_name()));
 }
 
 std::string in_words(const Case& c) {
-  return fmt::format("What a wheel is worth to {}: {:.0f} {} in all, CdA {:.3f} m2 on the hoods, behind a rider of the same build; {}.\n\n", c.rider.name,
-                     c.units.mass(c.rider.total_mass_kg()), c.units.mass_name(), c.rider.drag_area_hoods_m2, c.air) +
-         teaching(c) + "\n" + by_grade_and_wind(c) + "\n" + crossings(c) + "\n" + by_power_and_gap(c) + "\n" + by_grade_and_speed(c) + "\n" + planning_cautions;
+  return fmt::format(
+             "What a wheel is worth to {}: {:.0f} {} in all, CdA {:.3f} m2 on the hoods, behind a rider of the same build; "
+             "{}.\n\n",
+             c.rider.name, c.units.mass(c.rider.total_mass_kg()), c.units.mass_name(), c.rider.drag_area_hoods_m2, c.air) +
+         teaching(c) + "\n" + by_grade_and_wind(c) + "\n" + crossings(c) + "\n" + by_power_and_gap(c) + "\n" +
+         by_grade_and_speed(c) + "\n" + planning_cautions;
 }
 
 // --- for machines ----------------------------------------------------------------------------------------------
 
 Json json_of(const WheelWorth& w) {
-  return {{"speed_mps", w.speed_mps}, {"power_W", w.power_W}, {"lee_factor", w.lee_factor}, {"air_share", w.air_share}, {"saved_W", w.saved_W},
-          {"saved_percent", w.saved_percent}, {"saved_s_per_km", w.saved_s_per_km}, {"pays", still_pays(w)}};
+  return {{"speed_mps", w.speed_mps},           {"power_W", w.power_W}, {"lee_factor", w.lee_factor},
+          {"air_share", w.air_share},           {"saved_W", w.saved_W}, {"saved_percent", w.saved_percent},
+          {"saved_s_per_km", w.saved_s_per_km}, {"pays", still_pays(w)}};
 }
 
 Json json_of(const Case& c) {
-  Json out{{"rider", c.rider.name}, {"mass_kg", c.rider.total_mass_kg()}, {"drag_area_m2", c.rider.drag_area_hoods_m2}, {"power_W", c.power_W},
-           {"gap_m", c.place.gap_m}, {"rolling", c.place.rolling}, {"density_kgpm3", c.place.density_kgpm3},
-           {"turbulence_intensity", c.place.turbulence_intensity}, {"least_worth_percent", least_worth_percent}, {"least_worth_W", least_worth_W}};
+  Json out{{"rider", c.rider.name},
+           {"mass_kg", c.rider.total_mass_kg()},
+           {"drag_area_m2", c.rider.drag_area_hoods_m2},
+           {"power_W", c.power_W},
+           {"gap_m", c.place.gap_m},
+           {"rolling", c.place.rolling},
+           {"density_kgpm3", c.place.density_kgpm3},
+           {"turbulence_intensity", c.place.turbulence_intensity},
+           {"least_worth_percent", least_worth_percent},
+           {"least_worth_W", least_worth_W}};
   for (const double grade : grades)
     for (const double wind : headwinds_mps) {
       Json one{{"grade", grade}, {"headwind_mps", wind}};
@@ -248,7 +280,8 @@ Json json_of(const Case& c) {
   for (const double wind : headwinds_mps) {
     const auto grade = crossing(c, wind), low = crossing(c, wind, -c.lee_spread), high = crossing(c, wind, c.lee_spread);
     const auto value = [](const std::optional<double>& g) { return g ? Json(*g) : Json(nullptr); };
-    out["stops_paying"].push_back({{"headwind_mps", wind}, {"grade", value(grade)}, {"low", value(low)}, {"high", value(high)}});
+    out["stops_paying"].push_back(
+        {{"headwind_mps", wind}, {"grade", value(grade)}, {"low", value(low)}, {"high", value(high)}});
   }
   out["cautions"] = planning_cautions;
   return out;
@@ -259,8 +292,8 @@ std::string csv_of(const Case& c) {
   for (const double grade : grades)
     for (const double wind : headwinds_mps) {
       const WheelWorth w = c.at(grade, wind);
-      text += fmt::format("{:g},{:g},{:.3f},{:.4f},{:.2f},{:.2f},{:.2f},{:d}\n", grade, wind, w.speed_mps, w.lee_factor, w.saved_W, w.saved_percent,
-                          w.saved_s_per_km, still_pays(w));
+      text += fmt::format("{:g},{:g},{:.3f},{:.4f},{:.2f},{:.2f},{:.2f},{:d}\n", grade, wind, w.speed_mps, w.lee_factor,
+                          w.saved_W, w.saved_percent, w.saved_s_per_km, still_pays(w));
     }
   return text;
 }
@@ -277,7 +310,9 @@ struct Wind {
 constexpr std::array drawn_winds{Wind{-3.0, ink::sand}, Wind{0.0, ink::night}, Wind{3.0, ink::sea}, Wind{6.0, ink::rust}};
 
 std::string wind_words(double headwind_mps) {
-  return headwind_mps == 0.0 ? std::string("calm") : fmt::format("{} {:g} m/s", headwind_mps < 0.0 ? "tailwind" : "headwind", std::abs(headwind_mps));
+  return headwind_mps == 0.0
+             ? std::string("calm")
+             : fmt::format("{} {:g} m/s", headwind_mps < 0.0 ? "tailwind" : "headwind", std::abs(headwind_mps));
 }
 
 void legend(Svg& svg, double x, double y) {
@@ -301,10 +336,15 @@ std::string grade_picture(const Case& c) {
   Svg svg(900, 520);
   double most_W = 0.0;
   for (const Wind& wind : drawn_winds)
-    most_W = std::max(most_W, wheel_worth_at_power(c.rider, c.placed(0.0, wind.headwind_mps), c.deeper(c.lee_spread), c.power_W).saved_W);
+    most_W = std::max(
+        most_W, wheel_worth_at_power(c.rider, c.placed(0.0, wind.headwind_mps), c.deeper(c.lee_spread), c.power_W).saved_W);
   const std::vector<double> ticks = ticks_up_to(most_W);
   svg.text(70, 34, fmt::format("A wheel's worth to {}, by the grade", c.rider.name), 20, ink::text, "start", true);
-  svg.text(70, 56, fmt::format("Watts saved {:.1f} m behind another rider, at the speed that {:.0f} W hold alone. Band: spread of the lee (one lee_scale).", c.place.gap_m, c.power_W), 12.5, ink::quiet);
+  svg.text(70, 56,
+           fmt::format("Watts saved {:.1f} m behind another rider, at the speed that {:.0f} W hold alone. Band: spread of "
+                       "the lee (one lee_scale).",
+                       c.place.gap_m, c.power_W),
+           12.5, ink::quiet);
   Chart chart(svg, 70, 80, 600, 380, 0, 12, 0, ticks.back());
   chart.axes({0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}, "grade (%)", ticks, "saved (W)");
   for (const Wind& wind : drawn_winds) {
@@ -323,7 +363,8 @@ std::string grade_picture(const Case& c) {
   }
   const double least_W = std::max(least_worth_W, 0.01 * least_worth_percent * c.power_W);
   chart.curve({{0, least_W}, {12, least_W}}, ink::quiet, 1.5, "6 4");
-  svg.text(chart.left() + 8, chart.y(least_W) + 15, fmt::format("below {:.0f} W it no longer pays", least_W), 12, ink::quiet);
+  svg.text(chart.left() + 8, chart.y(least_W) + 15, fmt::format("below {:.0f} W it no longer pays", least_W), 12,
+           ink::quiet);
   legend(svg, 700, 110);
   return svg.finished();
 }
@@ -337,7 +378,8 @@ std::string gap_picture(const Case& c) {
     most_s = std::max(most_s, wheel_worth_at_power(c.rider, place, c.lee, c.power_W).saved_s_per_km);
   }
   const std::vector<double> ticks = ticks_up_to(most_s);
-  svg.text(70, 34, fmt::format("Seconds a kilometre behind a wheel, {}, by the gap", c.rider.name), 20, ink::text, "start", true);
+  svg.text(70, 34, fmt::format("Seconds a kilometre behind a wheel, {}, by the gap", c.rider.name), 20, ink::text, "start",
+           true);
   svg.text(70, 56, fmt::format("At {:.0f} W. Full lines: 2 % up; broken lines: 8 % up.", c.power_W), 12.5, ink::quiet);
   Chart chart(svg, 70, 80, 600, 380, 0.1, 10, 0, ticks.back(), true);
   chart.axes({0.2, 0.5, 1, 2, 3, 4, 5, 6, 8, 10}, "wheel gap (m), spread out at its beginning", ticks, "gained (s/km)");
@@ -366,7 +408,8 @@ int run(const Options& options) {
   }
   if (options.quiet) return exit_ok;
   fmt::print("{}", options.json ? json_of(c).dump(2) + "\n" : in_words(c));
-  if (!options.json && !options.folder.empty()) fmt::print("\nWritten to {}: shelter.json, shelter.csv, shelter_grade.svg, shelter_gap.svg\n", options.folder);
+  if (!options.json && !options.folder.empty())
+    fmt::print("\nWritten to {}: shelter.json, shelter.csv, shelter_grade.svg, shelter_gap.svg\n", options.folder);
   return exit_ok;
 }
 
@@ -374,15 +417,18 @@ int run(const Options& options) {
 
 Command add_shelter_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
-  CLI::App* const command = app.add_subcommand("shelter", "what a wheel is worth to a rider: watts, percent and seconds a kilometre");
+  CLI::App* const command =
+      app.add_subcommand("shelter", "what a wheel is worth to a rider: watts, percent and seconds a kilometre");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML) whose rider, air and surface to take");
-  command->add_option("--rider", options->rider, "a rider of the scenario; without a scenario an archetype")->capture_default_str();
+  command->add_option("--rider", options->rider, "a rider of the scenario; without a scenario an archetype")
+      ->capture_default_str();
   command->add_option("--archetypes", options->archetypes_path, "file of archetypes")->capture_default_str();
   command->add_option("--gap", options->gap_m, "wheel gap (m) [by the rider's skill]")->check(number_within(0.05, 50.0));
   command->add_option("--power", options->power_W, "power (W) [the rider's own target]")->check(number_within(20.0, 1500.0));
   command->add_option("--exposure", options->exposure, "land beside the road, for the gusts that mix a wake")
-      ->check(CLI::IsMember(std::vector<std::string>(exposure_names.begin(), exposure_names.end())))->capture_default_str();
+      ->check(CLI::IsMember(std::vector<std::string>(exposure_names.begin(), exposure_names.end())))
+      ->capture_default_str();
   command->add_option("-o,--out", options->folder, "folder for tables and pictures; without it nothing is written");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print shelter.json instead of words");

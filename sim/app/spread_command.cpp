@@ -56,14 +56,19 @@ struct Kept {
 };
 
 std::string text_of(const Kept& kept) {
-  Json out{{"leewheel_spread_runs", runs_layout}, {"program", LEEWHEEL_VERSION}, {"scenario_digest", fmt::format("{:016x}", kept.digest)},
-           {"seed", kept.seed}, {"runs", Json::array()}};
+  Json out{{"leewheel_spread_runs", runs_layout},
+           {"program", LEEWHEEL_VERSION},
+           {"scenario_digest", fmt::format("{:016x}", kept.digest)},
+           {"seed", kept.seed},
+           {"runs", Json::array()}};
   for (std::size_t n = 0; n < kept.runs.size(); ++n) {
     const RunOutcome& run = kept.runs[n];
     if (!run.done) continue;
     Json riders = Json::array();
-    for (const RiderOutcome& r : run.riders) riders.push_back({r.finished ? 1 : 0, r.time_s, r.wbal_end_J, r.saved_J, r.drops, r.dropped_at_m});
-    out["runs"].push_back({{"n", n}, {"riders", std::move(riders)}, {"whole", run.whole_share}, {"largest", run.largest_share}});
+    for (const RiderOutcome& r : run.riders)
+      riders.push_back({r.finished ? 1 : 0, r.time_s, r.wbal_end_J, r.saved_J, r.drops, r.dropped_at_m});
+    out["runs"].push_back(
+        {{"n", n}, {"riders", std::move(riders)}, {"whole", run.whole_share}, {"largest", run.largest_share}});
   }
   return out.dump() + "\n";
 }
@@ -73,7 +78,8 @@ std::string text_of(const Kept& kept) {
 RunOutcome run_of(const Json& one) {
   RunOutcome run;
   for (const Json& r : one.at("riders"))
-    run.riders.push_back({r.at(0).get<int>() != 0, r.at(1).get<double>(), r.at(2).get<double>(), r.at(3).get<double>(), r.at(4).get<std::int32_t>(), r.at(5).get<double>()});
+    run.riders.push_back({r.at(0).get<int>() != 0, r.at(1).get<double>(), r.at(2).get<double>(), r.at(3).get<double>(),
+                          r.at(4).get<std::int32_t>(), r.at(5).get<double>()});
   run.whole_share = one.at("whole").get<std::vector<double>>();
   run.largest_share = one.at("largest").get<std::vector<double>>();
   run.done = true;
@@ -85,9 +91,11 @@ void take_up(const std::string& path, Kept& kept, std::size_t riders, std::size_
   constexpr std::size_t most_bytes = 1u << 30;
   try {
     const Json file = Json::parse(read_whole_file(path, most_bytes));
-    if (file.at("leewheel_spread_runs").get<int>() != runs_layout) refuse(path, "found runs of another layout, expected those of this program");
+    if (file.at("leewheel_spread_runs").get<int>() != runs_layout)
+      refuse(path, "found runs of another layout, expected those of this program");
     if (file.at("program").get<std::string>() != LEEWHEEL_VERSION)
-      refuse(path, fmt::format("found runs of version {}, expected {}", file.at("program").get<std::string>(), LEEWHEEL_VERSION));
+      refuse(path,
+             fmt::format("found runs of version {}, expected {}", file.at("program").get<std::string>(), LEEWHEEL_VERSION));
     if (file.at("scenario_digest").get<std::string>() != fmt::format("{:016x}", kept.digest))
       refuse(path, "found runs of another scenario, or of this one before it was changed (the step counts too)");
     if (file.at("seed").get<std::uint64_t>() != kept.seed)
@@ -119,16 +127,18 @@ double rounded(double value, int decimals) {
 }
 
 std::string arrivals(const SpreadAnswer& answer) {
-  std::string text = fmt::format("{:<14} {:>8} {:>8} {:>8} {:>8} {:>8} {:>9} {:>9} {:>9}   {}\n", "at the top", "5 %", "25 %", "middle", "75 %", "95 %",
-                                 "finished", "dropped", "times", "mostly (first drop)");
+  std::string text = fmt::format("{:<14} {:>8} {:>8} {:>8} {:>8} {:>8} {:>9} {:>9} {:>9}   {}\n", "at the top", "5 %",
+                                 "25 %", "middle", "75 %", "95 %", "finished", "dropped", "times", "mostly (first drop)");
   for (const RiderSpread& r : answer.riders) {
-    const auto most = std::max_element(r.dropped_by_stretch.begin(), r.dropped_by_stretch.end()) - r.dropped_by_stretch.begin();
+    const auto most =
+        std::max_element(r.dropped_by_stretch.begin(), r.dropped_by_stretch.end()) - r.dropped_by_stretch.begin();
     const RoadStretch& where = answer.stretches[static_cast<std::size_t>(most)].where;
     const auto at = [&](double Percentiles::*p) { return r.time_s ? clock_text((*r.time_s).*p) : std::string("-"); };
-    text += fmt::format("{:<14} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8.0f}% {:>8.0f}% {:>9.1f}   {}\n", r.name, at(&Percentiles::p5), at(&Percentiles::p25),
-                        at(&Percentiles::p50), at(&Percentiles::p75), at(&Percentiles::p95),
-                        100.0 * static_cast<double>(r.finished) / static_cast<double>(answer.runs), 100.0 * r.dropped_share, r.drops_a_run,
-                        r.dropped_share > 0.0 ? fmt::format("{} to {}", where.from, where.to) : "");
+    text +=
+        fmt::format("{:<14} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8.0f}% {:>8.0f}% {:>9.1f}   {}\n", r.name, at(&Percentiles::p5),
+                    at(&Percentiles::p25), at(&Percentiles::p50), at(&Percentiles::p75), at(&Percentiles::p95),
+                    100.0 * static_cast<double>(r.finished) / static_cast<double>(answer.runs), 100.0 * r.dropped_share,
+                    r.drops_a_run, r.dropped_share > 0.0 ? fmt::format("{} to {}", where.from, where.to) : "");
   }
   return text;
 }
@@ -136,7 +146,9 @@ std::string arrivals(const SpreadAnswer& answer) {
 std::string groups(const SpreadAnswer& answer, const ShownUnits& units) {
   std::string text = fmt::format("{:<44} {:>14} {:>26}\n", "the group", "holds together", "of the field in the largest");
   for (const StretchSpread& s : answer.stretches)
-    text += fmt::format("{:<44} {:>13.0f}% {:>25.0f}%\n", fmt::format("{} to {} ({} {:.1f} to {:.1f})", s.where.from, s.where.to, units.way_name(), units.way(s.where.from_m), units.way(s.where.to_m)),
+    text += fmt::format("{:<44} {:>13.0f}% {:>25.0f}%\n",
+                        fmt::format("{} to {} ({} {:.1f} to {:.1f})", s.where.from, s.where.to, units.way_name(),
+                                    units.way(s.where.from_m), units.way(s.where.to_m)),
                         100.0 * s.whole_probability, 100.0 * s.largest_share);
   return text;
 }
@@ -147,7 +159,8 @@ std::string matters(const SpreadAnswer& answer) {
   for (const RiderSpread& r : answer.riders)
     if (r.shares) told.push_back(&r);
   if (told.empty())
-    return fmt::format("Which input matters most: not told with fewer than {} finished runs.\n", least_runs_for_shares(answer.riders.size()));
+    return fmt::format("Which input matters most: not told with fewer than {} finished runs.\n",
+                       least_runs_for_shares(answer.riders.size()));
   std::vector<double> mean(told_inputs + 1, 0.0);
   for (const RiderSpread* r : told) {
     for (std::size_t k = 0; k < told_inputs; ++k) mean[k] += r->shares->share[k] / static_cast<double>(told.size());
@@ -170,24 +183,33 @@ std::string matters(const SpreadAnswer& answer) {
 }
 
 std::string in_words(const Scenario& scenario, const SpreadAnswer& answer, const ShownUnits& units) {
-  return fmt::format("{}: {} runs, each with its own wind, fitness and coefficients (step {:g} s)\n\n", scenario.title, answer.runs, scenario.ride.step_s) +
+  return fmt::format("{}: {} runs, each with its own wind, fitness and coefficients (step {:g} s)\n\n", scenario.title,
+                     answer.runs, scenario.ride.step_s) +
          arrivals(answer) + "\n" + groups(answer, units) + "\n" + matters(answer) +
-         fmt::format("\nHolds together: all riders in one group for {:.0f} % of the time until the first is through. Shares: squared standardised\n"
-                     "regression coefficients (Saltelli et al. 2008, Global Sensitivity Analysis: The Primer); the spreads of the inputs stand in\n"
-                     "`leewheel spread --inputs` and may be set in the scenario's `uncertainty:`.\n\n",
-                     100.0 * whole_from) +
+         fmt::format(
+             "\nHolds together: all riders in one group for {:.0f} % of the time until the first is through. Shares: "
+             "squared standardised\n"
+             "regression coefficients (Saltelli et al. 2008, Global Sensitivity Analysis: The Primer); the spreads of the "
+             "inputs stand in\n"
+             "`leewheel spread --inputs` and may be set in the scenario's `uncertainty:`.\n\n",
+             100.0 * whole_from) +
          planning_cautions;
 }
 
 Json json_of(const Scenario& scenario, std::uint64_t seed, const SpreadAnswer& answer) {
-  Json out{{"title", scenario.title}, {"runs", answer.runs}, {"seed", seed}, {"step_s", scenario.ride.step_s}, {"inputs", Json::object()},
-           {"riders", Json::array()}, {"stretches", Json::array()}};
+  Json out{{"title", scenario.title},        {"runs", answer.runs},      {"seed", seed},
+           {"step_s", scenario.ride.step_s}, {"inputs", Json::object()}, {"riders", Json::array()},
+           {"stretches", Json::array()}};
   for (const auto& field : uncertainty_fields()) out["inputs"][field.name] = scenario.uncertainty.*field.member;
   for (const RiderSpread& r : answer.riders) {
-    Json one{{"name", r.name}, {"finished_share", rounded(static_cast<double>(r.finished) / static_cast<double>(answer.runs), 4)}};
+    Json one{{"name", r.name},
+             {"finished_share", rounded(static_cast<double>(r.finished) / static_cast<double>(answer.runs), 4)}};
     if (r.time_s)
-      one["time_s"] = {{"p5", rounded(r.time_s->p5, 1)}, {"p25", rounded(r.time_s->p25, 1)}, {"p50", rounded(r.time_s->p50, 1)},
-                       {"p75", rounded(r.time_s->p75, 1)}, {"p95", rounded(r.time_s->p95, 1)}};
+      one["time_s"] = {{"p5", rounded(r.time_s->p5, 1)},
+                       {"p25", rounded(r.time_s->p25, 1)},
+                       {"p50", rounded(r.time_s->p50, 1)},
+                       {"p75", rounded(r.time_s->p75, 1)},
+                       {"p95", rounded(r.time_s->p95, 1)}};
     one["dropped_share"] = rounded(r.dropped_share, 4);
     one["drops_a_run"] = rounded(r.drops_a_run, 3);
     for (const double share : r.dropped_by_stretch) one["first_dropped_by_stretch"].push_back(rounded(share, 4));
@@ -200,9 +222,14 @@ Json json_of(const Scenario& scenario, std::uint64_t seed, const SpreadAnswer& a
     out["riders"].push_back(std::move(one));
   }
   for (const StretchSpread& s : answer.stretches)
-    out["stretches"].push_back({{"from", s.where.from}, {"to", s.where.to}, {"from_m", s.where.from_m}, {"to_m", s.where.to_m},
-                                {"whole_probability", rounded(s.whole_probability, 4)}, {"largest_share", rounded(s.largest_share, 4)}});
-  out["method"] = "squared standardised regression coefficients (Saltelli et al. 2008, Global Sensitivity Analysis: The Primer)";
+    out["stretches"].push_back({{"from", s.where.from},
+                                {"to", s.where.to},
+                                {"from_m", s.where.from_m},
+                                {"to_m", s.where.to_m},
+                                {"whole_probability", rounded(s.whole_probability, 4)},
+                                {"largest_share", rounded(s.largest_share, 4)}});
+  out["method"] =
+      "squared standardised regression coefficients (Saltelli et al. 2008, Global Sensitivity Analysis: The Primer)";
   out["cautions"] = planning_cautions;
   return out;
 }
@@ -219,8 +246,9 @@ std::string runs_csv(const Scenario& scenario, const std::vector<RunOutcome>& ru
   for (std::size_t n = 0; n < runs.size(); ++n)
     for (std::size_t i = 0; i < runs[n].riders.size(); ++i) {
       const RiderOutcome& r = runs[n].riders[i];
-      text += fmt::format("{},{},{:d},{:.1f},{:.0f},{:.0f},{},{}\n", n, quoted(scenario.riders[i].name), r.finished, r.time_s, r.wbal_end_J, r.saved_J,
-                          r.drops, r.drops > 0 ? fmt::format("{:.0f}", r.dropped_at_m) : "");
+      text +=
+          fmt::format("{},{},{:d},{:.1f},{:.0f},{:.0f},{},{}\n", n, quoted(scenario.riders[i].name), r.finished, r.time_s,
+                      r.wbal_end_J, r.saved_J, r.drops, r.drops > 0 ? fmt::format("{:.0f}", r.dropped_at_m) : "");
     }
   return text;
 }
@@ -265,8 +293,11 @@ int run(const Options& options) {
   write_whole_file(folder + "/spread.json", json);
   write_whole_file(folder + "/spread.csv", runs_csv(scenario, kept.runs));
   if (options.quiet) return exit_ok;
-  if (options.json) fmt::print("{}", json);
-  else fmt::print("{}\nWritten to {}: spread.json, spread.csv; the runs themselves to {}\n", in_words(scenario, answer, options.units), folder, path);
+  if (options.json)
+    fmt::print("{}", json);
+  else
+    fmt::print("{}\nWritten to {}: spread.json, spread.csv; the runs themselves to {}\n",
+               in_words(scenario, answer, options.units), folder, path);
   return exit_ok;
 }
 
@@ -283,13 +314,19 @@ int print_inputs() {
 Command add_spread_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   const auto inputs = std::make_shared<bool>(false);
-  CLI::App* const command = app.add_subcommand("spread", "the same plan over many winds, fitness days and model coefficients");
+  CLI::App* const command =
+      app.add_subcommand("spread", "the same plan over many winds, fitness days and model coefficients");
   command->footer(examples);
   auto* const scenario = command->add_option("scenario", options->scenario_path, "scenario file (YAML)");
   command->add_option("--runs", options->runs, "days to ride")->check(whole_within(1, 1000000))->capture_default_str();
-  command->add_option("--threads", options->threads, "threads; the results are the same bytes on any number")->check(whole_within(1, 1024));
+  command->add_option("--threads", options->threads, "threads; the results are the same bytes on any number")
+      ->check(whole_within(1, 1024));
   command->add_option("--seed", options->seed, "seed of the days, instead of the scenario's")->check(a_seed());
-  command->add_option("--step", options->step_s, fmt::format("time step in seconds [the scenario's, at least {:g}: what that changes stands in docs/spread.md]", many_runs_step_s))
+  command
+      ->add_option(
+          "--step", options->step_s,
+          fmt::format("time step in seconds [the scenario's, at least {:g}: what that changes stands in docs/spread.md]",
+                      many_runs_step_s))
       ->check(number_within(0.02, 1.0));
   command->add_option("--resume", options->resume, "file of runs to go on from; it is brought up to date");
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");

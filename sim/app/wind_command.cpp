@@ -36,16 +36,21 @@ std::size_t rider_named(const Scenario& scenario, const std::string& name) {
   const auto found = std::find(names.begin(), names.end(), name);
   if (found != names.end()) return static_cast<std::size_t>(found - names.begin());
   const std::string nearest = nearest_name(name, names);
-  throw InputFault({"--rider", 0, 0, "", fmt::format("found '{}', expected {}", name, nearest.empty() ? fmt::format("one of {}", fmt::join(names, ", ")) : "'" + nearest + "'")});
+  throw InputFault({"--rider", 0, 0, "",
+                    fmt::format("found '{}', expected {}", name,
+                                nearest.empty() ? fmt::format("one of {}", fmt::join(names, ", ")) : "'" + nearest + "'")});
 }
 
 /// h:mm after the start, in seconds.
 double seconds_of(const std::string& text) {
   const std::size_t colon = text.find(':');
-  const auto digits = [](const std::string& part) { return !part.empty() && part.size() <= 3 && part.find_first_not_of("0123456789") == std::string::npos; };
+  const auto digits = [](const std::string& part) {
+    return !part.empty() && part.size() <= 3 && part.find_first_not_of("0123456789") == std::string::npos;
+  };
   const std::string hours = text.substr(0, colon), minutes = colon == std::string::npos ? "" : text.substr(colon + 1);
   if (!digits(hours) || !digits(minutes) || minutes.size() != 2 || std::stoi(minutes) > 59)
-    throw InputFault({"--at", 0, 0, "", fmt::format("found '{}', expected hours and minutes after the start, such as 1:30", text)});
+    throw InputFault(
+        {"--at", 0, 0, "", fmt::format("found '{}', expected hours and minutes after the start, such as 1:30", text)});
   return 3600.0 * std::stoi(hours) + 60.0 * std::stoi(minutes);
 }
 
@@ -61,16 +66,23 @@ int run(const WindOptions& options) {
   const std::size_t rider = options.rider.empty() ? 0 : rider_named(scenario, options.rider);
   const std::string folder = options.folder.empty() ? default_folder(options.scenario_path) : options.folder;
   make_output_folder(folder);
-  const Coming coming = options.speed_kmh ? coming_at_speed(scenario, mps_from_kmh(*options.speed_kmh)) : coming_alone(scenario, rider);
+  const Coming coming =
+      options.speed_kmh ? coming_at_speed(scenario, mps_from_kmh(*options.speed_kmh)) : coming_alone(scenario, rider);
   Outlook outlook = wind_outlook(scenario, coming, nice_spacing_m(scenario.road.length_m(), 400.0), frozen_s);
-  outlook.rider = options.speed_kmh ? fmt::format("For a rider at {:.3g} {} all the way", options.units.speed(mps_from_kmh(*options.speed_kmh)), options.units.speed_name())
-                                    : fmt::format("For {}, riding alone by plan", scenario.riders[rider].name);
-  outlook.rider += frozen_s >= 0.0 ? fmt::format("; the wind of {} after the start everywhere", options.at) : ", by the time of arrival";
+  outlook.rider = options.speed_kmh
+                      ? fmt::format("For a rider at {:.3g} {} all the way",
+                                    options.units.speed(mps_from_kmh(*options.speed_kmh)), options.units.speed_name())
+                      : fmt::format("For {}, riding alone by plan", scenario.riders[rider].name);
+  outlook.rider +=
+      frozen_s >= 0.0 ? fmt::format("; the wind of {} after the start everywhere", options.at) : ", by the time of arrival";
   write_whole_file(folder + "/wind.svg", outlook_svg(scenario, outlook));
   write_whole_file(folder + "/wind.csv", outlook_csv(outlook));
   if (options.quiet) return exit_ok;
-  if (options.json) fmt::print("{}", outlook_json(scenario, outlook));
-  else fmt::print("{}Written to {}: wind.svg, wind.csv\n", outlook_text(scenario, outlook, nice_spacing_m(scenario.road.length_m(), 30.0), options.units), folder);
+  if (options.json)
+    fmt::print("{}", outlook_json(scenario, outlook));
+  else
+    fmt::print("{}Written to {}: wind.svg, wind.csv\n",
+               outlook_text(scenario, outlook, nice_spacing_m(scenario.road.length_m(), 30.0), options.units), folder);
   return exit_ok;
 }
 
@@ -78,9 +90,11 @@ int run(const WindOptions& options) {
 
 Command add_wind_command(CLI::App& app) {
   const auto options = std::make_shared<WindOptions>();
-  CLI::App* const command = app.add_subcommand("wind", "the wind a rider will meet along the road, as a table and a picture");
+  CLI::App* const command =
+      app.add_subcommand("wind", "the wind a rider will meet along the road, as a table and a picture");
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
-  command->add_option("--speed", options->speed_kmh, "speed in km/h all the way, instead of a rider's own")->check(CLI::Range(3.0, 80.0));
+  command->add_option("--speed", options->speed_kmh, "speed in km/h all the way, instead of a rider's own")
+      ->check(CLI::Range(3.0, 80.0));
   command->add_option("--rider", options->rider, "whose times of arrival, riding alone [the first]");
   command->add_option("--at", options->at, "the wind of this time after the start (h:mm) everywhere, instead of by arrival");
   command->add_option("-o,--out", options->folder, "folder for wind.svg and wind.csv [out/<folder of the scenario>]");

@@ -14,15 +14,26 @@ namespace leewheel::evidence {
 namespace {
 
 /// Riders alike in all but power on one grade, in the air of `load`, who ride as evenly as no one does.
-Scenario line_of(const RoadLoad& load, const std::vector<double>& power_W, double w_prime_J, double length_m, double start_mps) {
+Scenario line_of(const RoadLoad& load, const std::vector<double>& power_W, double w_prime_J, double length_m,
+                 double start_mps) {
   Stretch stretch;
   stretch.length_m = length_m;
   stretch.grade = load.grade;
   stretch.width_m = 6.0;
   RoadProfile profile = profile_from_stretches({stretch}, 0.0);
   profile.rolling.assign(profile.rolling.size(), load.rolling);
-  Scenario s{.title = {}, .question = {}, .finding = {}, .road = Road(std::move(profile)), .air = {}, .wind = {}, .riders = {}, .plans = {},
-             .ride = {}, .tactics = {}, .bunch = {}, .lee = {}};
+  Scenario s{.title = {},
+             .question = {},
+             .finding = {},
+             .road = Road(std::move(profile)),
+             .air = {},
+             .wind = {},
+             .riders = {},
+             .plans = {},
+             .ride = {},
+             .tactics = {},
+             .bunch = {},
+             .lee = {}};
   s.gravity_mps2 = load.gravity_mps2;
   for (int round = 0; round < 20; ++round) s.air.pressure_Pa *= load.density_kgpm3 / air_density_kgpm3(s.air);
   s.tactics.effort_wobble = 0.0;
@@ -75,7 +86,8 @@ struct Two {
     ride.sample(sample);
     RoadLoad behind = load;
     behind.lee_factor *= sample.lee_factor[1];
-    return road_power(behind, steady_speed_mps(load, front_W)).crank_W / road_power(load, steady_speed_mps(load, front_W)).crank_W;
+    return road_power(behind, steady_speed_mps(load, front_W)).crank_W /
+           road_power(load, steady_speed_mps(load, front_W)).crank_W;
   }
 };
 
@@ -91,13 +103,15 @@ double border(double low, double high, Holds holds, int rounds = 9) {
 
 /// r = P_front d / strength, d the share of the front's power that the wheel asks. The borders are found by rides of two.
 Work read_convergence(YamlMap& given) {
-  const Two two{read_load(given), needed(given, "front_power_W", {0.0, 1e4, true}), needed(given, "length_m", {1000.0, 1e5})};
+  const Two two{read_load(given), needed(given, "front_power_W", {0.0, 1e4, true}),
+                needed(given, "length_m", {1000.0, 1e5})};
   return [=](const LeeSettings&) -> Quantities {
     const double d = two.hold_fraction();
     const double off = border(1.0, 1.8 / d, [&](double ratio) { return two.holds_or_passes(ratio); });
     const double by = border(0.6, 1.1, [&](double ratio) { return two.passes(ratio); });
     Quantity behind{"behind_s", {}};  // in the midst of each zone and just beside its borders
-    for (const double r : {0.8 * d, 0.93 * d, 0.5 * (d + 1.0), 0.985, 1.015, 1.1}) behind.values.push_back(two.behind_s(r / d));
+    for (const double r : {0.8 * d, 0.93 * d, 0.5 * (d + 1.0), 0.985, 1.015, 1.1})
+      behind.values.push_back(two.behind_s(r / d));
     return {{"hold_fraction", {d}},
             {"comes_off_above_ratio", {off * d}},
             {"passes_below_ratio_over_d", {by}},
@@ -110,22 +124,26 @@ Work read_convergence(YamlMap& given) {
 double feasible_mps(const RoadLoad& load, double behind_factor, const std::vector<double>& power_W) {
   RoadLoad behind = load;
   behind.lee_factor *= behind_factor;
-  return border(0.5, 25.0, [&](double v) {
-    const double front_W = road_power(load, v).crank_W, behind_W = road_power(behind, v).crank_W;
-    double sum = 0.0;
-    for (const double cp_W : power_W) {
-      if (cp_W < behind_W) return false;
-      sum += std::min(1.0, (cp_W - behind_W) / std::max(1e-9, front_W - behind_W));
-    }
-    return sum >= 1.0;
-  }, 40);
+  return border(
+      0.5, 25.0,
+      [&](double v) {
+        const double front_W = road_power(load, v).crank_W, behind_W = road_power(behind, v).crank_W;
+        double sum = 0.0;
+        for (const double cp_W : power_W) {
+          if (cp_W < behind_W) return false;
+          sum += std::min(1.0, (cp_W - behind_W) / std::max(1e-9, front_W - behind_W));
+        }
+        return sum >= 1.0;
+      },
+      40);
 }
 
 /// Speed of riders of mixed strength who ride together and share the front.
 Work read_group_speed(YamlMap& given) {
   const RoadLoad load = read_load(given);
   const std::vector<double> power_W = number_list(given.require("strength_W", "numbers"), {0.0, 1e4, true});
-  const double behind_percent = needed(given, "drag_percent", {0.0, 110.0}), length_m = needed(given, "length_m", {2000.0, 1e5});
+  const double behind_percent = needed(given, "drag_percent", {0.0, 110.0}),
+               length_m = needed(given, "length_m", {2000.0, 1e5});
   return [=](const LeeSettings&) -> Quantities {
     const double feasible = feasible_mps(load, behind_percent / 100.0, power_W);
     Scenario s = line_of(load, power_W, 20000.0, length_m, feasible);
@@ -152,10 +170,14 @@ Work read_group_speed(YamlMap& given) {
 }  // namespace
 
 std::vector<Kind> group_ride_kinds() {
-  return {{"convergence", "rides of two across the convergence ratio: who passes, holds, comes off",
-           {"hold_fraction", "comes_off_above_ratio", "passes_below_ratio_over_d", "comes_apart_percent", "behind_s"}, read_convergence},
-          {"group_speed", "speed that riders of mixed strength can hold together, and do",
-           {"feasible_speed_kmh", "ride_speed_kmh", "ride_share_percent", "hardest_effort_percent"}, read_group_speed}};
+  return {{"convergence",
+           "rides of two across the convergence ratio: who passes, holds, comes off",
+           {"hold_fraction", "comes_off_above_ratio", "passes_below_ratio_over_d", "comes_apart_percent", "behind_s"},
+           read_convergence},
+          {"group_speed",
+           "speed that riders of mixed strength can hold together, and do",
+           {"feasible_speed_kmh", "ride_speed_kmh", "ride_share_percent", "hardest_effort_percent"},
+           read_group_speed}};
 }
 
 }  // namespace leewheel::evidence

@@ -38,7 +38,8 @@ void make_output_folder(const std::string& path) {
   if (error || !fs::is_directory(path)) {
     throw InputFault({path, 0, 0, "", "cannot be made, expected a folder" + (error ? " (" + error.message() + ")" : "")});
   }
-  if (access(path.c_str(), W_OK) != 0) throw InputFault({path, 0, 0, "", "cannot be written, expected a folder with permission"});
+  if (access(path.c_str(), W_OK) != 0)
+    throw InputFault({path, 0, 0, "", "cannot be written, expected a folder with permission"});
 }
 
 }  // namespace leewheel

@@ -66,9 +66,9 @@ std::vector<StretchRidden> stretches_of(const RiderResult& rider, const RiderRes
     const Passage& at = rider.landmarks[i];
     const double solo_s = alone_again && i < alone_again->landmarks.size() ? alone_again->landmarks[i].time_s : none;
     if (at.distance_m > last.distance_m && at.time_s > last.time_s)
-      stretches.push_back({last.name, at.name, last.distance_m, at.distance_m, at.time_s, at.power_W, at.time_s - last.time_s,
-                           at.pedal_J - last.pedal_J, at.saved_J - last.saved_J, at.alone_J - last.alone_J,
-                           at.sheltered_s - last.sheltered_s, at.wbal_J, solo_s - solo_last_s});
+      stretches.push_back({last.name, at.name, last.distance_m, at.distance_m, at.time_s, at.power_W,
+                           at.time_s - last.time_s, at.pedal_J - last.pedal_J, at.saved_J - last.saved_J,
+                           at.alone_J - last.alone_J, at.sheltered_s - last.sheltered_s, at.wbal_J, solo_s - solo_last_s});
     last = at;
     solo_last_s = solo_s;
   }
@@ -285,7 +285,8 @@ std::vector<std::vector<std::uint32_t>> finish_groups(const RideResult& result) 
   for (std::uint32_t i = 0; i < result.riders.size(); ++i)
     if (result.riders[i].finished) order.push_back(i);
   std::sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
-    return std::tie(result.riders[a].finish_time_s, result.riders[a].name) < std::tie(result.riders[b].finish_time_s, result.riders[b].name);
+    return std::tie(result.riders[a].finish_time_s, result.riders[a].name) <
+           std::tie(result.riders[b].finish_time_s, result.riders[b].name);
   });
   std::vector<std::vector<std::uint32_t>> groups;
   double ahead_s = -1e9;
@@ -300,7 +301,8 @@ std::vector<std::vector<std::uint32_t>> finish_groups(const RideResult& result) 
 Json finish_groups_json(const Scenario& scenario, const RideResult& result) {
   Json list = Json::array();
   for (const std::vector<std::uint32_t>& group : finish_groups(result))
-    list.push_back({{"first_s", number(result.riders[group.front()].finish_time_s, 1)}, {"riders", names_of(scenario, group)}});
+    list.push_back(
+        {{"first_s", number(result.riders[group.front()].finish_time_s, 1)}, {"riders", names_of(scenario, group)}});
   return list;
 }
 
@@ -358,10 +360,10 @@ std::string riders_csv(const Scenario&, const RideResult& result, const std::vec
   for (std::size_t i = 0; i < result.riders.size(); ++i) {
     const RiderResult& r = result.riders[i];
     const RiderResult* const alone_again = solo_of(solo, i);
-    csv += row({cell(r.name), r.finished ? "yes" : "no", cell(r.finished ? r.finish_time_s : none, 1), cell(r.waited_s, 1), cell(r.distance_m, 1),
-                cell(r.mean_power_W, 1), cell(r.ledger.pedal_J / 1000.0, 2), cell(r.ledger.saved_J / 1000.0, 2),
-                cell(percent(r.ledger.saved_J, r.ledger.alone_J), 2), cell(r.given_J / 1000.0, 2),
-                cell(r.sheltered_share, 4), cell(r.wbal_end_J, 0), cell(r.wbal_least_J, 0),
+    csv += row({cell(r.name), r.finished ? "yes" : "no", cell(r.finished ? r.finish_time_s : none, 1), cell(r.waited_s, 1),
+                cell(r.distance_m, 1), cell(r.mean_power_W, 1), cell(r.ledger.pedal_J / 1000.0, 2),
+                cell(r.ledger.saved_J / 1000.0, 2), cell(percent(r.ledger.saved_J, r.ledger.alone_J), 2),
+                cell(r.given_J / 1000.0, 2), cell(r.sheltered_share, 4), cell(r.wbal_end_J, 0), cell(r.wbal_least_J, 0),
                 cell(alone_again && alone_again->finished ? alone_again->finish_time_s : none, 1),
                 cell(time_saved_s(r, alone_again), 1), cell(r.overlap_s, 1), cell(r.largest_side_force_N, 1),
                 cell(r.ledger.error(), 15)});
@@ -371,14 +373,15 @@ std::string riders_csv(const Scenario&, const RideResult& result, const std::vec
 
 std::string stretches_csv(const Scenario&, const RideResult& result, const std::vector<RideResult>& solo) {
   std::string csv =
-      "rider,from,to,from_m,to_m,arrives_s,arrives_power_W,time_s,solo_time_s,mean_power_W,work_kJ,saved_J,saved_W,saved_percent,sheltered_share,"
+      "rider,from,to,from_m,to_m,arrives_s,arrives_power_W,time_s,solo_time_s,mean_power_W,work_kJ,saved_J,saved_W,saved_"
+      "percent,sheltered_share,"
       "wbal_J\n";
   for (std::size_t i = 0; i < result.riders.size(); ++i)
     for (const StretchRidden& s : stretches_of(result.riders[i], solo_of(solo, i)))
       csv += row({cell(result.riders[i].name), cell(s.from), cell(s.to), cell(s.from_m, 1), cell(s.to_m, 1),
-                  cell(s.arrives_s, 1), cell(s.arrives_power_W, 1), cell(s.time_s, 1), cell(s.solo_time_s, 1), cell(s.pedal_J / s.time_s, 1), cell(s.pedal_J / 1000.0, 2),
-                  cell(s.saved_J, 0), cell(s.saved_W(), 1), cell(percent(s.saved_J, s.alone_J), 2),
-                  cell(s.sheltered_s / s.time_s, 4), cell(s.wbal_J, 0)});
+                  cell(s.arrives_s, 1), cell(s.arrives_power_W, 1), cell(s.time_s, 1), cell(s.solo_time_s, 1),
+                  cell(s.pedal_J / s.time_s, 1), cell(s.pedal_J / 1000.0, 2), cell(s.saved_J, 0), cell(s.saved_W(), 1),
+                  cell(percent(s.saved_J, s.alone_J), 2), cell(s.sheltered_s / s.time_s, 4), cell(s.wbal_J, 0)});
   return csv;
 }
 
@@ -545,21 +548,22 @@ struct Ink {
 
 std::string the_road(const Scenario& scenario, const ShownUnits& units) {
   const RoadFacts f = scenario.road.facts();
-  return fmt::format("{:.1f} {km}, {:.0f} {m} up, {:.0f} {m} down, {:.1f} % on average; steepest 100 m {:.1f} % from {km} {:.1f}",
-                     units.way(f.length_m), units.height(f.ascent_m), units.height(f.descent_m), f.mean_grade * 100.0,
-                     f.steepest_100m_grade * 100.0, units.way(f.steepest_at_m), fmt::arg("km", units.way_name()),
-                     fmt::arg("m", units.height_name()));
+  return fmt::format(
+      "{:.1f} {km}, {:.0f} {m} up, {:.0f} {m} down, {:.1f} % on average; steepest 100 m {:.1f} % from {km} {:.1f}",
+      units.way(f.length_m), units.height(f.ascent_m), units.height(f.descent_m), f.mean_grade * 100.0,
+      f.steepest_100m_grade * 100.0, units.way(f.steepest_at_m), fmt::arg("km", units.way_name()),
+      fmt::arg("m", units.height_name()));
 }
 
 std::string the_day(const Scenario& scenario, const ShownUnits& units) {
   const std::vector<ForecastPoint>& forecast = scenario.wind.forecast;
-  std::string text = fmt::format("wind {:.1f} {} from {:.0f}°", units.wind(forecast.front().speed_mps), units.wind_name(), from_deg(forecast.front()));
+  std::string text = fmt::format("wind {:.1f} {} from {:.0f}°", units.wind(forecast.front().speed_mps), units.wind_name(),
+                                 from_deg(forecast.front()));
   if (forecast.size() > 1)
     text += fmt::format(", at {} {:.1f} from {:.0f}°", clock(forecast.back().time_s), units.wind(forecast.back().speed_mps),
                         from_deg(forecast.back()));
-  return text +
-         fmt::format(" (10 m up); {:.0f} {}, air {:.2f} kg/m³", units.warmth(scenario.air.temperature_C), units.warmth_name(),
-                     start_density_kgpm3(scenario));
+  return text + fmt::format(" (10 m up); {:.0f} {}, air {:.2f} kg/m³", units.warmth(scenario.air.temperature_C),
+                            units.warmth_name(), start_density_kgpm3(scenario));
 }
 
 std::string the_ride(const Scenario& scenario, const RideResult& result) {
@@ -578,7 +582,8 @@ std::string the_ride(const Scenario& scenario, const RideResult& result) {
                      all, all == 1 ? "" : "s", end, scenario.ride.seed, scenario.ride.step_s);
 }
 
-std::string riders_table(const RideResult& result, const std::vector<RideResult>& solo, const Ink& ink, const ShownUnits& units) {
+std::string riders_table(const RideResult& result, const std::vector<RideResult>& solo, const Ink& ink,
+                         const ShownUnits& units) {
   std::size_t name_columns = columns_of("Riders");
   for (const RiderResult& rider : result.riders) name_columns = std::max(name_columns, columns_of(rider.name));
   name_columns = std::min<std::size_t>(name_columns, 16);
@@ -592,14 +597,15 @@ std::string riders_table(const RideResult& result, const std::vector<RideResult>
           "\n";
   for (std::size_t i = 0; i < std::min(result.riders.size(), riders_shown); ++i) {
     const RiderResult& r = result.riders[i];
-    text += left(r.name, name_columns) +
-            right(r.finished ? clock(r.finish_time_s) : fmt::format("{} {:.1f}", units.way_name(), units.way(r.distance_m)), 9) +
-            right(against_alone(time_saved_s(r, solo_of(solo, i))), 16) + right(shown(r.mean_power_W, 0), 7) +
-            right(shown(r.ledger.pedal_J / 1000.0, 0), 7) +
-            ink.saving(right(shown(r.ledger.saved_J / 1000.0, 1), 8) +
-                       right(shown(percent(r.ledger.saved_J, r.ledger.alone_J), 1), 8)) +
-            right(shown(r.given_J / 1000.0, 1), 8) + right(shown(100.0 * r.sheltered_share, 0), 12) +
-            right(shown(r.wbal_end_J / 1000.0, 1), 9) + "\n";
+    text +=
+        left(r.name, name_columns) +
+        right(r.finished ? clock(r.finish_time_s) : fmt::format("{} {:.1f}", units.way_name(), units.way(r.distance_m)), 9) +
+        right(against_alone(time_saved_s(r, solo_of(solo, i))), 16) + right(shown(r.mean_power_W, 0), 7) +
+        right(shown(r.ledger.pedal_J / 1000.0, 0), 7) +
+        ink.saving(right(shown(r.ledger.saved_J / 1000.0, 1), 8) +
+                   right(shown(percent(r.ledger.saved_J, r.ledger.alone_J), 1), 8)) +
+        right(shown(r.given_J / 1000.0, 1), 8) + right(shown(100.0 * r.sheltered_share, 0), 12) +
+        right(shown(r.wbal_end_J / 1000.0, 1), 9) + "\n";
   }
   if (result.riders.size() > riders_shown)
     text += ink.quiet(fmt::format("and {} more in riders.csv", result.riders.size() - riders_shown)) + "\n";
@@ -682,7 +688,8 @@ std::string at_the_top(const Scenario& scenario, const RideResult& result, const
     text += fmt::format("  {:>9}  {:>4} {}  {}\n", k == 0 ? clock(first_s) : "+" + clock(behind_s), groups[k].size(),
                         groups[k].size() == 1 ? "rider " : "riders", shortened(enumeration(names), 60));
   }
-  if (groups.size() > shown_groups) text += ink.quiet(fmt::format("and {} groups more in summary.json", groups.size() - shown_groups)) + "\n";
+  if (groups.size() > shown_groups)
+    text += ink.quiet(fmt::format("and {} groups more in summary.json", groups.size() - shown_groups)) + "\n";
   return text;
 }
 
@@ -757,9 +764,11 @@ std::string in_units(const std::string& cause, const ShownUnits& units) {
   static const std::regex speed("([0-9.]+)( km/h|$)");
   std::string text;
   auto rest = cause.cbegin();
-  for (std::sregex_iterator found(cause.begin(), cause.end(), speed), none_left; units.imperial && cause.find(" km/h") != std::string::npos && found != none_left; ++found) {
+  for (std::sregex_iterator found(cause.begin(), cause.end(), speed), none_left;
+       units.imperial && cause.find(" km/h") != std::string::npos && found != none_left; ++found) {
     text.append(rest, (*found)[0].first);
-    text += fmt::format("{:.1f}{}", units.speed(mps_from_kmh(std::stod((*found)[1]))), (*found)[2].length() > 0 ? " mph" : "");
+    text +=
+        fmt::format("{:.1f}{}", units.speed(mps_from_kmh(std::stod((*found)[1]))), (*found)[2].length() > 0 ? " mph" : "");
     rest = (*found)[0].second;
   }
   return text.append(rest, cause.cend());
@@ -770,7 +779,8 @@ std::string groups_story(const Scenario& scenario, const RideResult& result, con
   std::string text = ink.heading("The groups") + "\n";
   for (const std::size_t i : told) {
     const Event& event = result.events[i];
-    const std::string when = fmt::format("  {:>7}  {} {:>4.1f}  ", clock(event.time_s), units.way_name(), units.way(event.distance_m));
+    const std::string when =
+        fmt::format("  {:>7}  {} {:>4.1f}  ", clock(event.time_s), units.way_name(), units.way(event.distance_m));
     text += wrapped(when, in_words(scenario, event) + (event.cause.empty() ? "" : ": " + in_units(event.cause, units)));
   }
   std::map<std::size_t, int> others;
@@ -790,9 +800,8 @@ std::string recovery_band(const RideResult& result) {
     return std::pair(*least, *most);
   };
   const auto width_J = [&](const RiderResult& rider) { return band_J(rider).second - band_J(rider).first; };
-  const auto widest = std::max_element(result.riders.begin(), result.riders.end(), [&](const RiderResult& a, const RiderResult& b) {
-    return width_J(a) < width_J(b);
-  });
+  const auto widest = std::max_element(result.riders.begin(), result.riders.end(),
+                                       [&](const RiderResult& a, const RiderResult& b) { return width_J(a) < width_J(b); });
   const auto [least_J, most_J] = band_J(*widest);
   return fmt::format("W\u2032 laws    disagree by up to {:.1f} kJ at the end: {} ends with {:.1f} to {:.1f} kJ\n",
                      width_J(*widest) / 1000.0, shortened(widest->name, 16), least_J / 1000.0, most_J / 1000.0);
@@ -811,7 +820,8 @@ std::string books_and_hazards(const Scenario& scenario, const RideResult& result
                                  worst.ledger.error(), shortened(worst.name, 16));
   text += "The range  none: one ride with one set of inputs; leewheel spread rides it on many days\n";
   text += recovery_band(result);
-  if (!scenario.ride.regroup_at_m.empty()) text += "The times  hold the waits at regroup points; \"against alone\" compares riding time only\n";
+  if (!scenario.ride.regroup_at_m.empty())
+    text += "The times  hold the waits at regroup points; \"against alone\" compares riding time only\n";
   return text + fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n",
                             overlap_s, pushed->largest_side_force_N, shortened(pushed->name, 16));
 }
@@ -827,7 +837,8 @@ std::string summary_text(const Scenario& scenario, const RideResult& result, con
           wrapped("The ride  ", the_ride(scenario, result));
   text += "\n" + riders_table(result, solo, ink, units);
   for (const std::string& part :
-       {at_landmarks(result, ink), at_the_top(scenario, result, ink), where_it_saved(scenario, result, ink, units), who_gave(scenario, result, ink), groups_story(scenario, result, ink, units)})
+       {at_landmarks(result, ink), at_the_top(scenario, result, ink), where_it_saved(scenario, result, ink, units),
+        who_gave(scenario, result, ink), groups_story(scenario, result, ink, units)})
     if (!part.empty()) text += "\n" + part;
   text += "\n" + books_and_hazards(scenario, result) + "\n";
   for (const char* caution : cautions) text += ink.quiet(caution) + "\n";

@@ -13,7 +13,7 @@ namespace leewheel {
 
 namespace {
 
-constexpr double grid_m = 1.0;             // of a road inside the program
+constexpr double grid_m = 1.0;  // of a road inside the program
 constexpr double longest_road_m = 500e3;
 constexpr Range elevation_range{-430.0, 6000.0};
 constexpr Range heading_range{-360.0, 360.0};
@@ -73,7 +73,8 @@ std::optional<NamedRoad> road_from_stretches(const YamlValue& list, double start
     lowest_m = std::min(lowest_m, elevation_m);
   }
   if (list.is_list() && stretches.empty()) list.fault("found an empty list, expected at least one stretch");
-  if (length_m > longest_road_m) list.fault(fmt::format("found {:.0f} km of road, expected at most {:.0f} km", length_m / 1e3, longest_road_m / 1e3));
+  if (length_m > longest_road_m)
+    list.fault(fmt::format("found {:.0f} km of road, expected at most {:.0f} km", length_m / 1e3, longest_road_m / 1e3));
   if (lowest_m < elevation_range.lowest || highest_m > elevation_range.highest)
     list.fault(fmt::format("found elevations from {:.0f} to {:.0f} m, expected [{:.0f}, {:.0f}] m", lowest_m, highest_m,
                            elevation_range.lowest, elevation_range.highest));
@@ -150,10 +151,13 @@ std::optional<NamedRoad> road_from_line(const YamlValue& value) {
     (length.given() ? length : elevations)
         .fault(fmt::format("found a length of {:g} m, expected one in ({:g}, {:g}] m for {} samples", length_m,
                            full_m - spacing_m, full_m, samples));
-  if (length_m > longest_road_m) elevations.fault(fmt::format("found {:.0f} km of road, expected at most {:.0f} km", length_m / 1e3, longest_road_m / 1e3));
+  if (length_m > longest_road_m)
+    elevations.fault(
+        fmt::format("found {:.0f} km of road, expected at most {:.0f} km", length_m / 1e3, longest_road_m / 1e3));
   for (std::size_t i = 1; i < samples && value.file().faults().count() == faults_before; ++i)
     if (const double rise_m = elevation_m[i] - elevation_m[i - 1]; std::abs(rise_m) > 0.35 * spacing_m) {
-      elevations.items()[i].fault(fmt::format("found a step of {:g} m over {:g} m of road, expected at most 35 percent", rise_m, spacing_m));
+      elevations.items()[i].fault(
+          fmt::format("found a step of {:g} m over {:g} m of road, expected at most 35 percent", rise_m, spacing_m));
     }
   if (value.file().faults().count() != faults_before) return std::nullopt;
 
@@ -163,8 +167,8 @@ std::optional<NamedRoad> road_from_line(const YamlValue& value) {
   for (std::size_t i = 0; i <= cells; ++i) {
     const double distance_m = static_cast<double>(i) * road.profile.spacing_m;
     const double beyond_m = distance_m - (full_m - spacing_m);
-    const double position = beyond_m <= 0.0 ? distance_m / spacing_m
-                                            : static_cast<double>(samples - 2) + std::min(1.0, beyond_m / last_cell_m);
+    const double position =
+        beyond_m <= 0.0 ? distance_m / spacing_m : static_cast<double>(samples - 2) + std::min(1.0, beyond_m / last_cell_m);
     road.profile.elevation_m.push_back(between(elevation_m, position));
     road.profile.heading_rad.push_back(between(heading_rad, position));
   }
@@ -180,7 +184,9 @@ std::pair<std::size_t, std::size_t> read_range(YamlMap& map, const NamedRoad& ro
   map["from_m"].number({0.0, road.length_m()}, from_m);
   if (to.number({0.0, road.length_m()}, to_m) && to_m <= from_m)
     to.refuse(fmt::format("a number above from_m, which is {:g} m", from_m));
-  const auto point = [&](double distance_m) { return static_cast<std::size_t>(std::lround(distance_m / road.profile.spacing_m)); };
+  const auto point = [&](double distance_m) {
+    return static_cast<std::size_t>(std::lround(distance_m / road.profile.spacing_m));
+  };
   const std::size_t points = road.profile.elevation_m.size();
   return {point(from_m), to_m >= road.length_m() ? points : point(to_m)};
 }
@@ -195,7 +201,8 @@ void read_exposure_mark(const YamlValue& item, NamedRoad& road) {
   const auto range = read_range(map, road);
   const YamlValue is = map["is"], left = map["left"], right = map["right"];
   if (is.given() == (left.given() || right.given()))
-    item.fault(is.given() ? "found is beside left or right, expected one way" : "missing is, or left and right, expected an exposure");
+    item.fault(is.given() ? "found is beside left or right, expected one way"
+                          : "missing is, or left and right, expected an exposure");
   Exposure on_left{}, on_right{};
   const bool both = is.choice(exposure_names, on_left);
   if (both) on_right = on_left;
@@ -210,7 +217,8 @@ void read_landmarks(const YamlValue& list, NamedRoad& road) {
     const YamlValue name = map.require("name", "a name");
     const bool named = name.name(mark.name);
     const bool placed = map.require("at_m", "the distance along the road").number({0.0, road.length_m()}, mark.distance_m);
-    if (named && (mark.name == "start" || mark.name == "finish")) name.refuse("another name; start and finish are every road's ends");
+    if (named && (mark.name == "start" || mark.name == "finish"))
+      name.refuse("another name; start and finish are every road's ends");
     for (const Landmark& other : road.profile.landmarks)
       if (named && other.name == mark.name) name.refuse("a name that no other landmark has");
     if (named && placed) {
@@ -250,7 +258,8 @@ std::optional<NamedRoad> read_described_road(YamlMap& map) {
   const YamlValue stretches = map["stretches"], line = map["line"], start = map["start_elevation_m"];
   const YamlValue position = map["position"];
   const bool one_form = map.one_of("stretches", "line");
-  if (stretches.given()) map.require("start_elevation_m", "the elevation of the start").number(elevation_range, start_elevation_m);
+  if (stretches.given())
+    map.require("start_elevation_m", "the elevation of the start").number(elevation_range, start_elevation_m);
   if (line.given() && start.given()) start.fault("found beside line, expected beside stretches only");
   std::optional<NamedRoad> road;
   if (one_form) road = stretches.given() ? road_from_stretches(stretches, start_elevation_m) : road_from_line(line);
@@ -266,7 +275,8 @@ void read_marks(YamlMap& map, NamedRoad& road) {
     YamlMap mark(item);
     const auto range = read_range(mark, road);
     Surface surface{};
-    if (mark.require("is", "a surface").choice(surface_names, surface)) fill(road.profile.rolling, range, rolling_coefficient(surface));
+    if (mark.require("is", "a surface").choice(surface_names, surface))
+      fill(road.profile.rolling, range, rolling_coefficient(surface));
   }
   for (const YamlValue& item : map["width_m"].items()) {
     YamlMap mark(item);
@@ -301,7 +311,8 @@ bool read_distance(const YamlValue& value, const NamedRoad& road, double& distan
   if (name == "start") found.push_back(0.0);
   if (name == "finish") found.push_back(road.length_m());
   for (const Landmark& place : road.places)
-    if (place.name == name && (found.empty() || std::abs(found.back() - place.distance_m) > grid_m)) found.push_back(place.distance_m);
+    if (place.name == name && (found.empty() || std::abs(found.back() - place.distance_m) > grid_m))
+      found.push_back(place.distance_m);
   if (found.size() == 1) {
     distance_m = found.front();
     return true;
@@ -310,8 +321,11 @@ bool read_distance(const YamlValue& value, const NamedRoad& road, double& distan
   std::vector<std::string> names{"start", "finish"};
   for (const Landmark& place : road.places) names.push_back(place.name);
   const std::string nearest = nearest_name(name, names);
-  if (found.size() > 1) value.refuse(fmt::format("metres: that name stands at {:g} and at {:g} m", found[0], found[1]));
-  else value.refuse(nearest.empty() ? fmt::format("metres, or a place on the road: {}", fmt::join(names, ", ")) : "'" + nearest + "'");
+  if (found.size() > 1)
+    value.refuse(fmt::format("metres: that name stands at {:g} and at {:g} m", found[0], found[1]));
+  else
+    value.refuse(nearest.empty() ? fmt::format("metres, or a place on the road: {}", fmt::join(names, ", "))
+                                 : "'" + nearest + "'");
   return false;
 }
 
@@ -419,15 +433,18 @@ std::string road_yaml(const RoadProfile& profile, const std::string& comment) {
                         deg_from_rad(profile.longitude_rad));
   const auto points = [&](const auto& column) { return [&](std::size_t i) { return fmt::format("is: {}", column[i]); }; };
   text += fmt::format("# exposure: {}\n", listed(exposure_names));
-  write_ranges(text, "exposure", profile, [&](std::size_t i) { return exposure_shown(profile.exposure_left[i], profile.exposure_right[i]); });
+  write_ranges(text, "exposure", profile,
+               [&](std::size_t i) { return exposure_shown(profile.exposure_left[i], profile.exposure_right[i]); });
   text += fmt::format("# surface: {}\n", listed(surface_names));
-  write_ranges(text, "surface", profile, [&](std::size_t i) { return fmt::format("is: {}", surface_of(profile.rolling[i])); });
+  write_ranges(text, "surface", profile,
+               [&](std::size_t i) { return fmt::format("is: {}", surface_of(profile.rolling[i])); });
   write_ranges(text, "width_m", profile, points(profile.width_m));
   write_ranges(text, "abreast", profile, points(profile.abreast));
   if (std::find(profile.closed.begin(), profile.closed.end(), 1) != profile.closed.end())
     write_ranges(text, "closed", profile, [&](std::size_t i) { return fmt::format("is: {}", no_yes[profile.closed[i]]); });
   text += profile.landmarks.empty() ? "landmarks: []\n" : "landmarks:\n";
-  for (const Landmark& mark : profile.landmarks) text += fmt::format("  - {{name: {}, at_m: {:.1f}}}\n", quoted(mark.name), mark.distance_m);
+  for (const Landmark& mark : profile.landmarks)
+    text += fmt::format("  - {{name: {}, at_m: {:.1f}}}\n", quoted(mark.name), mark.distance_m);
   write_line(text, profile);
   return text;
 }

@@ -7,7 +7,7 @@
 
 namespace leewheel {
 
-RoadProfile read_road(const std::string& path);                        ///< throws InputFault
+RoadProfile read_road(const std::string& path);                                 ///< throws InputFault
 std::string road_yaml(const RoadProfile& profile, const std::string& comment);  ///< an editable road
 
 }  // namespace leewheel

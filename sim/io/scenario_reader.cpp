@@ -109,7 +109,8 @@ std::vector<PlanStep> read_plan(const YamlValue& list, const RiderSettings& ride
   for (const YamlValue& item : list.items()) {
     const PlanStep step = read_plan_step(item, rider, road);
     if (!plan.empty() && step.from_m <= plan.back().from_m)
-      item.fault(fmt::format("found a step from {:g} m after one from {:g} m, expected rising distances", step.from_m, plan.back().from_m));
+      item.fault(fmt::format("found a step from {:g} m after one from {:g} m, expected rising distances", step.from_m,
+                             plan.back().from_m));
     plan.push_back(step);
   }
   if (!plan.empty() && plan.front().from_m > 0.0) plan.insert(plan.begin(), {0.0, rider.target_effort});
@@ -123,9 +124,12 @@ RiderSettings read_rider(YamlMap& map, const std::optional<Archetypes>& archetyp
   if (chosen.text(archetype) && archetypes) {
     std::vector<std::string> names;
     for (const auto& [name, settings] : *archetypes) names.push_back(name);
-    if (const auto found = archetypes->find(archetype); found != archetypes->end()) rider = found->second;
-    else if (names.empty()) chosen.refuse("archetypes to be given as well (archetypes: {file: ...})");
-    else chosen.refuse(fmt::format("one of {}", fmt::join(names, ", ")));
+    if (const auto found = archetypes->find(archetype); found != archetypes->end())
+      rider = found->second;
+    else if (names.empty())
+      chosen.refuse("archetypes to be given as well (archetypes: {file: ...})");
+    else
+      chosen.refuse(fmt::format("one of {}", fmt::join(names, ", ")));
   }
   map.require("name", "a name").name(rider.name);
   map.numbers(rider_fields(), rider);
@@ -136,7 +140,8 @@ RiderSettings read_rider(YamlMap& map, const std::optional<Archetypes>& archetyp
   return rider;
 }
 
-void read_riders(const YamlValue& list, const std::optional<Archetypes>& archetypes, const NamedRoad& road, Scenario& scenario) {
+void read_riders(const YamlValue& list, const std::optional<Archetypes>& archetypes, const NamedRoad& road,
+                 Scenario& scenario) {
   for (const YamlValue& item : list.items()) {
     YamlMap map(item);
     RiderSettings rider = read_rider(map, archetypes);
@@ -157,11 +162,13 @@ void read_order(const YamlValue& list, Scenario& scenario) {
   for (const YamlValue& item : list.items()) {
     std::string name;
     if (!item.text(name)) continue;
-    if (std::find(order.begin(), order.end(), name) != order.end()) item.refuse("each rider once");
+    if (std::find(order.begin(), order.end(), name) != order.end())
+      item.refuse("each rider once");
     else if (std::find(names.begin(), names.end(), name) == names.end()) {
       const std::string nearest = nearest_name(name, names);
       item.refuse(nearest.empty() ? fmt::format("a rider: {}", fmt::join(names, ", ")) : "'" + nearest + "'");
-    } else order.push_back(name);
+    } else
+      order.push_back(name);
   }
 }
 
@@ -221,8 +228,18 @@ Scenario read_root(const YamlValue& root) {
   map["finding"].text(finding);
   std::optional<NamedRoad> road = read_road_part(map.require("road", "a road"));
   if (!road) road = stand_in_road();
-  Scenario scenario{.title = title, .question = question, .finding = finding, .road = Road(road->profile), .air = {},
-                    .wind = {}, .riders = {}, .plans = {}, .ride = {}, .tactics = {}, .bunch = {}, .lee = {}};
+  Scenario scenario{.title = title,
+                    .question = question,
+                    .finding = finding,
+                    .road = Road(road->profile),
+                    .air = {},
+                    .wind = {},
+                    .riders = {},
+                    .plans = {},
+                    .ride = {},
+                    .tactics = {},
+                    .bunch = {},
+                    .lee = {}};
   read_rest(map, *road, scenario);
   return scenario;
 }

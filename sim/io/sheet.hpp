@@ -22,23 +22,23 @@ struct SheetRange {
 struct SheetStretch {
   std::string from, to;
   double from_m = 0.0, to_m = 0.0, grade = 0.0, ascent_m = 0.0;
-  double head_mps = 0.0, from_left_mps = 0.0;         ///< mean wind at the rider; > 0 against, > 0 from the left
-  double gust_mps = 0.0, gust_side_force_N = 0.0;     ///< the most on it
-  double steepest_grade = 0.0, lowest_grade = 0.0;    ///< over 100 m
-  double line_share = 0.0;                            ///< of riding time, all riders: in a line of two or more
-  double saved_W = 0.0;                               ///< mean over riders and riding time
-  double front_speed_mps = 0.0;                       ///< of whoever rides first in the largest group
+  double head_mps = 0.0, from_left_mps = 0.0;       ///< mean wind at the rider; > 0 against, > 0 from the left
+  double gust_mps = 0.0, gust_side_force_N = 0.0;   ///< the most on it
+  double steepest_grade = 0.0, lowest_grade = 0.0;  ///< over 100 m
+  double line_share = 0.0;                          ///< of riding time, all riders: in a line of two or more
+  double saved_W = 0.0;                             ///< mean over riders and riding time
+  double front_speed_mps = 0.0;                     ///< of whoever rides first in the largest group
   double front_power_W = 0.0;
   bool in_a_line() const { return line_share >= 0.5; }
-  std::vector<std::vector<std::uint32_t>> groups;     ///< once three quarters are ridden: from the first on the road
+  std::vector<std::vector<std::uint32_t>> groups;  ///< once three quarters are ridden: from the first on the road
 };
 
 /// One rider on one stretch, standing apart.
 struct SheetRidden {
   double riding_s = 0.0, waiting_s = 0.0, front_s = 0.0, follow_s = 0.0;
-  double pedal_J = 0.0, alone_J = 0.0;                ///< work done, and work of the same motion without the others' lee
+  double pedal_J = 0.0, alone_J = 0.0;  ///< work done, and work of the same motion without the others' lee
   double wbal_end_J = 0.0;
-  std::size_t turns = 0;                              ///< spells of 10 s or more in front of others
+  std::size_t turns = 0;  ///< spells of 10 s or more in front of others
   double power_W() const { return riding_s > 0.0 ? pedal_J / riding_s : 0.0; }
   double saved_W() const { return riding_s > 0.0 ? (alone_J - pedal_J) / riding_s : 0.0; }
 };
@@ -50,24 +50,24 @@ struct SheetRider {
   std::vector<std::optional<SheetRange>> wbal_share;  ///< of the day's store, at the end of each stretch
   std::optional<SheetRange> mean_power_W, work_J;     ///< of the whole ride
   std::optional<SheetRange> wbal_least_share;
-  double home_share = 0.0;                            ///< of the days
-  double dropped_share = 0.0;                         ///< of the days, dropped from a group at least once
+  double home_share = 0.0;     ///< of the days
+  double dropped_share = 0.0;  ///< of the days, dropped from a group at least once
 };
 
 struct Sheet {
   const Scenario& scenario;
   RideResult ride;
-  Outlook wind;                                       ///< for the first rider of the order
+  Outlook wind;  ///< for the first rider of the order
   std::vector<SheetStretch> stretches;
-  std::vector<SheetRider> riders;                     ///< in the order of the scenario
-  std::size_t days = 0;                               ///< drawn and ridden
+  std::vector<SheetRider> riders;  ///< in the order of the scenario
+  std::size_t days = 0;            ///< drawn and ridden
   std::optional<SheetRange> last_home_s;
-  double all_home_share = 0.0;                        ///< of the days
-  std::string why_this_plan;                          ///< a sentence, when the plan was looked for
+  double all_home_share = 0.0;  ///< of the days
+  std::string why_this_plan;    ///< a sentence, when the plan was looked for
 };
 
 struct SheetOptions {
-  bool pocket = false;                                ///< one small card a rider, four on a page of A4
+  bool pocket = false;  ///< one small card a rider, four on a page of A4
   ShownUnits units;
 };
 

@@ -22,7 +22,8 @@ std::string patterns(std::string_view mark) {
       R"(<rect width="10" height="10" fill="#a9bda2"/><path d="M2 9 L5 1 L8 9 Z" fill="#2c4a30"/>)"};
   std::string text = "<defs>";
   for (std::size_t k = 0; k < std::size(tiles); ++k)
-    text += fmt::format(R"(<pattern id="{}-land{}" width="10" height="10" patternUnits="userSpaceOnUse">{}</pattern>)", mark, k, tiles[k]);
+    text += fmt::format(R"(<pattern id="{}-land{}" width="10" height="10" patternUnits="userSpaceOnUse">{}</pattern>)", mark,
+                        k, tiles[k]);
   return text + "</defs>";
 }
 
@@ -34,14 +35,15 @@ double round_step(double span, double parts) {
   return 10.0 * power;
 }
 
-std::string words(double x, double y, double size, const char* fill, const char* anchor, const std::string& text, bool bold = false) {
-  return fmt::format(R"(<text x="{:.1f}" y="{:.1f}" font-size="{:g}" fill="{}" text-anchor="{}"{}>{}</text>)", x, y, size, fill, anchor,
-                     bold ? R"( font-weight="bold")" : "", html_text(text));
+std::string words(double x, double y, double size, const char* fill, const char* anchor, const std::string& text,
+                  bool bold = false) {
+  return fmt::format(R"(<text x="{:.1f}" y="{:.1f}" font-size="{:g}" fill="{}" text-anchor="{}"{}>{}</text>)", x, y, size,
+                     fill, anchor, bold ? R"( font-weight="bold")" : "", html_text(text));
 }
 
 std::string line(double x1, double y1, double x2, double y2, const char* stroke, double width, const char* more = "") {
-  return fmt::format(R"(<path d="M{:.1f} {:.1f} L{:.1f} {:.1f}" stroke="{}" stroke-width="{:g}" fill="none"{}/>)", x1, y1, x2, y2, stroke,
-                     width, more);
+  return fmt::format(R"(<path d="M{:.1f} {:.1f} L{:.1f} {:.1f}" stroke="{}" stroke-width="{:g}" fill="none"{}/>)", x1, y1,
+                     x2, y2, stroke, width, more);
 }
 
 /// Places on the drawing.
@@ -83,10 +85,13 @@ std::string distance_scale(const Frame& f, double y) {
 std::string profile(const Frame& f) {
   const double step_m = std::max(f.road.spacing_m(), f.road.length_m() / 300.0);
   std::string points;
-  for (double d = 0.0; d < f.road.length_m(); d += step_m) points += fmt::format("{:.1f},{:.1f} ", f.x(d), f.y(f.road.elevation_m(d)));
+  for (double d = 0.0; d < f.road.length_m(); d += step_m)
+    points += fmt::format("{:.1f},{:.1f} ", f.x(d), f.y(f.road.elevation_m(d)));
   points += fmt::format("{:.1f},{:.1f}", f.right, f.y(f.road.elevation_m(f.road.length_m())));
-  return fmt::format(R"(<polygon points="{:.1f},{:.1f} {} {:.1f},{:.1f}" fill="{}"/>)", f.left, f.bottom, points, f.right, f.bottom, ground) +
-         fmt::format(R"(<polyline points="{}" fill="none" stroke="{}" stroke-width="2" stroke-linejoin="round"/>)", points, ink);
+  return fmt::format(R"(<polygon points="{:.1f},{:.1f} {} {:.1f},{:.1f}" fill="{}"/>)", f.left, f.bottom, points, f.right,
+                     f.bottom, ground) +
+         fmt::format(R"(<polyline points="{}" fill="none" stroke="{}" stroke-width="2" stroke-linejoin="round"/>)", points,
+                     ink);
 }
 
 std::string grades(const Frame& f, const std::vector<SheetStretch>& stretches) {
@@ -125,12 +130,15 @@ std::string land_strip(const Frame& f, double y, bool left_side, std::string_vie
     const double a = f.x(std::min(f.road.length_m(), static_cast<double>(begin) * f.road.spacing_m()));
     const double b = f.x(std::min(f.road.length_m(), static_cast<double>(end) * f.road.spacing_m()));
     if (b > a)
-      text += fmt::format(R"svg(<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="14" fill="url(#{}-land{})"/>)svg", a, y, b - a, mark,
-                          static_cast<int>(cells[begin]));
+      text += fmt::format(R"svg(<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="14" fill="url(#{}-land{})"/>)svg", a, y,
+                          b - a, mark, static_cast<int>(cells[begin]));
     begin = end;
   }
-  return text + fmt::format(R"(<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="14" fill="none" stroke="{}" stroke-width="0.8"/>)", f.left, y,
-                            f.right - f.left, soft) + words(f.left - 5, y + 11, 11, soft, "end", left_side ? "left" : "right");
+  return text +
+         fmt::format(
+             R"(<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="14" fill="none" stroke="{}" stroke-width="0.8"/>)",
+             f.left, y, f.right - f.left, soft) +
+         words(f.left - 5, y + 11, 11, soft, "end", left_side ? "left" : "right");
 }
 
 /// Seen from above with the road running to the right: against points left, from the left points down.
@@ -139,8 +147,8 @@ std::string arrow(double x, double y, double along, double down) {
   if (length < 1.5) return fmt::format(R"(<circle cx="{:.1f}" cy="{:.1f}" r="1.5" fill="{}"/>)", x, y, wind_ink);
   const double ux = along / length, uy = down / length, x1 = x + 0.5 * along, y1 = y + 0.5 * down;
   return line(x - 0.5 * along, y - 0.5 * down, x1 - 3 * ux, y1 - 3 * uy, wind_ink, 1.8) +
-         fmt::format(R"(<path d="M{:.1f} {:.1f} L{:.1f} {:.1f} L{:.1f} {:.1f} Z" fill="{}"/>)", x1, y1, x1 - 6 * ux - 3 * uy, y1 - 6 * uy + 3 * ux,
-                     x1 - 6 * ux + 3 * uy, y1 - 6 * uy - 3 * ux, wind_ink);
+         fmt::format(R"(<path d="M{:.1f} {:.1f} L{:.1f} {:.1f} L{:.1f} {:.1f} Z" fill="{}"/>)", x1, y1, x1 - 6 * ux - 3 * uy,
+                     y1 - 6 * uy + 3 * ux, x1 - 6 * ux + 3 * uy, y1 - 6 * uy - 3 * ux, wind_ink);
 }
 
 std::string wind_arrows(const Frame& f, const Outlook& wind, double y, double most_px, double most_mps) {
@@ -162,12 +170,18 @@ std::string wind_arrows(const Frame& f, const Outlook& wind, double y, double mo
 std::string html_text(std::string_view text) {
   std::string safe;
   for (const char c : text) {
-    if (c == '&') safe += "&amp;";
-    else if (c == '<') safe += "&lt;";
-    else if (c == '>') safe += "&gt;";
-    else if (c == '"') safe += "&quot;";
-    else if (c == '\'') safe += "&#39;";
-    else safe += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? ' ' : c;
+    if (c == '&')
+      safe += "&amp;";
+    else if (c == '<')
+      safe += "&lt;";
+    else if (c == '>')
+      safe += "&gt;";
+    else if (c == '"')
+      safe += "&quot;";
+    else if (c == '\'')
+      safe += "&#39;";
+    else
+      safe += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? ' ' : c;
   }
   return safe;
 }
@@ -179,18 +193,21 @@ std::string road_picture(const Sheet& sheet, const ShownUnits& units, double wid
   double most_mps = 0.5;
   for (const OutlookRow& row : sheet.wind.rows) most_mps = std::max(most_mps, row.rider_mps);
   const double land_y = f.bottom + 26, wind_y = land_y + 68, height = wind_y + 50;
-  std::string said = fmt::format("Profile of the road, {:.1f} {} with {:.0f} {} of climbing, the land beside it and the wind along it.",
-                                 units.way(facts.length_m), units.way_name(), units.height(facts.ascent_m), units.height_name());
+  std::string said =
+      fmt::format("Profile of the road, {:.1f} {} with {:.0f} {} of climbing, the land beside it and the wind along it.",
+                  units.way(facts.length_m), units.way_name(), units.height(facts.ascent_m), units.height_name());
   for (const SheetStretch& s : sheet.stretches) said += fmt::format(" {} to {}: {}.", s.from, s.to, grade_text(s.grade));
   std::string text = fmt::format(
       R"(<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {0:g} {1:g}" width="{0:g}" height="{1:g}" role="img" aria-labelledby="{2}-title {2}-said">)"
       "<title id=\"{2}-title\">Road and wind</title><desc id=\"{2}-said\">{3}</desc>",
       width, height, mark, html_text(said));
-  text += patterns(mark) + height_scale(f) + profile(f) + marks(f, wind_y + 26) + grades(f, sheet.stretches) + distance_scale(f, f.bottom);
+  text += patterns(mark) + height_scale(f) + profile(f) + marks(f, wind_y + 26) + grades(f, sheet.stretches) +
+          distance_scale(f, f.bottom);
   text += land_strip(f, land_y, true, mark) + land_strip(f, land_y + 18, false, mark);
   text += wind_arrows(f, sheet.wind, wind_y, 26.0, most_mps) + words(f.left - 5, wind_y + 4, 11, soft, "end", "wind");
-  text += words(4, wind_y + 42, 11, soft, "start",
-                fmt::format("arrows: from above, riding to the right; longest {:.0f} {}", units.speed(most_mps), units.speed_name()));
+  text += words(
+      4, wind_y + 42, 11, soft, "start",
+      fmt::format("arrows: from above, riding to the right; longest {:.0f} {}", units.speed(most_mps), units.speed_name()));
   return text + "</svg>\n";
 }
 
@@ -206,8 +223,9 @@ std::string land_key(const Road& road, std::string_view mark) {
   std::string text = "<ul class=\"key\" aria-label=\"Land beside the road\">";
   for (std::size_t k = 0; k < seen.size(); ++k)
     if (seen[k])
-      text += fmt::format(R"svg(<li><svg xmlns="http://www.w3.org/2000/svg" width="28" height="14" aria-hidden="true">{}<rect width="28" height="14" fill="url(#{}{}-land{})" stroke="#46565c"/></svg> {}</li>)svg",
-                          patterns(fmt::format("{}{}", mark, k)), mark, k, k, land_words[k]);
+      text += fmt::format(
+          R"svg(<li><svg xmlns="http://www.w3.org/2000/svg" width="28" height="14" aria-hidden="true">{}<rect width="28" height="14" fill="url(#{}{}-land{})" stroke="#46565c"/></svg> {}</li>)svg",
+          patterns(fmt::format("{}{}", mark, k)), mark, k, k, land_words[k]);
   return text + "</ul>\n";
 }
 

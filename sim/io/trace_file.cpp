@@ -821,13 +821,15 @@ void TraceReader::sample(std::size_t index, RideSample& into) {
 
 std::size_t TraceReader::rows_a_chunk() const { return state_->rows_a_chunk; }
 
-void TraceReader::rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count, std::vector<float>& into) {
+void TraceReader::rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count,
+                       std::vector<float>& into) {
   State& s = *state_;
   const auto all = sample_columns();
   const auto found = std::find_if(all.begin(), all.end(), [&](const SampleColumn& c) { return column == c.values; });
   assert(found != all.end() && first + count <= s.head.time_s.size());
   if (!s.read_rows(s.columns[static_cast<std::size_t>(found - all.begin())], first, count, into))
-    s.from().fail(std::string("riders/") + found->name, "is damaged around " + std::to_string(static_cast<long>(s.head.time_s[first])) + " s");
+    s.from().fail(std::string("riders/") + found->name,
+                  "is damaged around " + std::to_string(static_cast<long>(s.head.time_s[first])) + " s");
 }
 
 std::vector<float> TraceReader::series(const std::string& column, std::size_t rider) {

@@ -20,19 +20,19 @@ struct TraceHead {
   RoadProfile road;
   std::vector<RiderSettings> riders;
   LeeSettings lee;
-  std::vector<double> regroup_at_m;    ///< where the first were to wait; empty in traces that do not tell
+  std::vector<double> regroup_at_m;          ///< where the first were to wait; empty in traces that do not tell
   std::vector<std::vector<PlanStep>> plans;  ///< by rider, sorted by distance; a list may be empty
-  double air_density_kgpm3 = 1.2;      ///< at the start
-  std::vector<double> time_s;          ///< of every sample
-  std::vector<Event> events;           ///< empty in a torn file
-  bool complete = true;                ///< false: the ride was cut off; what is there can be read
+  double air_density_kgpm3 = 1.2;            ///< at the start
+  std::vector<double> time_s;                ///< of every sample
+  std::vector<Event> events;                 ///< empty in a torn file
+  bool complete = true;                      ///< false: the ride was cut off; what is there can be read
 };
 
 /// Writes chunks while riding to `path`.part, which takes its final name in `finish`. Throws InputFault if it cannot.
 class TraceWriter {
  public:
   TraceWriter(const std::string& path, const Scenario& scenario, const std::string& scenario_text);
-  ~TraceWriter();                      ///< an unfinished trace stays behind as `path`.part
+  ~TraceWriter();  ///< an unfinished trace stays behind as `path`.part
   void append(const RideSample& sample);
   void finish(const std::vector<Event>& events);
 

@@ -27,7 +27,7 @@ constexpr double shortest_track_m = 50.0;
 constexpr double longest_track_m = 500e3;
 constexpr double same_place_m = 0.1;
 constexpr double stop_radius_m = 12.0;
-constexpr double stop_path_m = 48.0;          // walked within the radius: not a hairpin, which leaves after about 30 m
+constexpr double stop_path_m = 48.0;  // walked within the radius: not a hairpin, which leaves after about 30 m
 constexpr double backtrack_m = 30.0;
 constexpr double least_position_spike_m = 50.0;
 constexpr double elevation_spike_m = 15.0;
@@ -77,7 +77,8 @@ double seconds_of(std::string_view text) {
   const std::string time(trimmed(text));
   int year = 0, month = 0, day = 0, hour = 0, minute = 0, used = 0;
   double second = 0.0;
-  if (std::sscanf(time.c_str(), "%4d-%2d-%2dT%2d:%2d:%lf%n", &year, &month, &day, &hour, &minute, &second, &used) != 6) return missing;
+  if (std::sscanf(time.c_str(), "%4d-%2d-%2dT%2d:%2d:%lf%n", &year, &month, &day, &hour, &minute, &second, &used) != 6)
+    return missing;
   const std::chrono::year_month_day date{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
                                          std::chrono::day(static_cast<unsigned>(day))};
   if (!date.ok() || hour > 24 || minute > 59 || !(second >= 0.0 && second < 61.0)) return missing;
@@ -85,7 +86,8 @@ double seconds_of(std::string_view text) {
   char sign = '+';
   std::sscanf(time.c_str() + used, "%c%2d:%2d", &sign, &zone_hour, &zone_minute);
   const double zone_s = (sign == '-' ? -1.0 : 1.0) * (3600.0 * zone_hour + 60.0 * zone_minute);
-  return 86400.0 * static_cast<double>(std::chrono::sys_days(date).time_since_epoch().count()) + 3600.0 * hour + 60.0 * minute + second - zone_s;
+  return 86400.0 * static_cast<double>(std::chrono::sys_days(date).time_since_epoch().count()) + 3600.0 * hour +
+         60.0 * minute + second - zone_s;
 }
 
 class GpxReader {
@@ -111,7 +113,8 @@ class GpxReader {
     if (points_.empty() && faults_.count() == 0)
       for (const pugi::xml_node& route : children(root, "rte")) read_points(route, "rtept");
     faults_.throw_if_any();
-    if (points_.empty()) throw InputFault({path_, line(root.offset_debug()), 0, "gpx", "found no track points, expected trkpt or rtept"});
+    if (points_.empty())
+      throw InputFault({path_, line(root.offset_debug()), 0, "gpx", "found no track points, expected trkpt or rtept"});
     return std::move(points_);
   }
 
@@ -134,13 +137,17 @@ class GpxReader {
       if (local_name(child) == "time") point.time_s = seconds_of(child.text().get());
       if (local_name(child) != "ele" || trimmed(child.text().get()).empty()) continue;
       const std::optional<double> value = number_in(child.text().get());
-      if (value) point.elevation_m = *value;
-      else faults_.add({path_, line(child.offset_debug()), 0, field + "ele", "found '" + shown(child.text().get()) + "', expected a number in m"});
+      if (value)
+        point.elevation_m = *value;
+      else
+        faults_.add({path_, line(child.offset_debug()), 0, field + "ele",
+                     "found '" + shown(child.text().get()) + "', expected a number in m"});
     }
     if (good) points_.push_back(point);
   }
 
-  bool coordinate(const pugi::xml_node& node, const char* name, double most, const TrackPoint& point, const std::string& field, double& into) {
+  bool coordinate(const pugi::xml_node& node, const char* name, double most, const TrackPoint& point,
+                  const std::string& field, double& into) {
     const pugi::xml_attribute attribute = node.attribute(name);
     const std::optional<double> value = number_in(attribute.value());
     if (value && std::abs(*value) <= most) {
@@ -169,7 +176,8 @@ struct Leg {
 
 Leg leg(const TrackPoint& a, const TrackPoint& b) {
   double length_m = 0.0, from_deg = 0.0, to_deg = 0.0;
-  GeographicLib::Geodesic::WGS84().Inverse(a.latitude_deg, a.longitude_deg, b.latitude_deg, b.longitude_deg, length_m, from_deg, to_deg);
+  GeographicLib::Geodesic::WGS84().Inverse(a.latitude_deg, a.longitude_deg, b.latitude_deg, b.longitude_deg, length_m,
+                                           from_deg, to_deg);
   return {length_m, rad_from_deg(from_deg + 0.5 * std::remainder(to_deg - from_deg, 360.0))};
 }
 
@@ -236,16 +244,22 @@ class Mender {
       const bool new_track = i == 0 || points_[i].track != points_[i - 1].track;
       const double step_m = i > 0 ? gap_m(points_[i - 1], points_[i]) : 0.0;
       tracks += new_track;
-      if (i == 0 || (new_track && step_m > one_ride_gap_m)) rides.push_back({points_[i].track, points_[i].track, 0.0});
-      else if (new_track || points_[i].segment == points_[i - 1].segment) rides.back().length_m += step_m;
+      if (i == 0 || (new_track && step_m > one_ride_gap_m))
+        rides.push_back({points_[i].track, points_[i].track, 0.0});
+      else if (new_track || points_[i].segment == points_[i - 1].segment)
+        rides.back().length_m += step_m;
       rides.back().last_track = points_[i].track;
     }
     if (tracks < 2) return;
-    const auto longest = std::max_element(rides.begin(), rides.end(), [](const Ride& a, const Ride& b) { return a.length_m < b.length_m; });
-    std::erase_if(points_, [&](const TrackPoint& point) { return point.track < longest->first_track || point.track > longest->last_track; });
-    const std::string which = rides.size() == 1 ? "joined, each begins near the end of the one before" : "the longest ride is taken";
-    report.lines.push_back(fmt::format("{} tracks in the file: {}, {:.1f} km from line {} on", tracks, which, longest->length_m / 1e3,
-                                       points_.front().line));
+    const auto longest =
+        std::max_element(rides.begin(), rides.end(), [](const Ride& a, const Ride& b) { return a.length_m < b.length_m; });
+    std::erase_if(points_, [&](const TrackPoint& point) {
+      return point.track < longest->first_track || point.track > longest->last_track;
+    });
+    const std::string which =
+        rides.size() == 1 ? "joined, each begins near the end of the one before" : "the longest ride is taken";
+    report.lines.push_back(fmt::format("{} tracks in the file: {}, {:.1f} km from line {} on", tracks, which,
+                                       longest->length_m / 1e3, points_.front().line));
   }
 
   void tell_segments_and_times(ImportReport& report) {
@@ -292,8 +306,10 @@ class Mender {
     for (std::size_t i = 0; i < points_.size(); ++i) {
       const bool inside = !kept.empty() && i + 1 < points_.size();
       const double nearest_m = inside ? std::min(gap_m(kept.back(), points_[i]), gap_m(points_[i], points_[i + 1])) : 0.0;
-      if (inside && nearest_m > far_m && gap_m(kept.back(), points_[i + 1]) < 0.5 * nearest_m) spikes.at(points_[i]);
-      else kept.push_back(points_[i]);
+      if (inside && nearest_m > far_m && gap_m(kept.back(), points_[i + 1]) < 0.5 * nearest_m)
+        spikes.at(points_[i]);
+      else
+        kept.push_back(points_[i]);
     }
     points_ = std::move(kept);
     spikes.tell(report, fmt::format("point more than {:.0f} m off the line of its neighbours: left out", far_m));
@@ -345,8 +361,10 @@ class Mender {
       const bool zigzag = inside && gap_m(kept.back(), points_[i]) < backtrack_m &&
                           turn_rad(kept[kept.size() - 2], kept.back(), points_[i]) > sharp_rad &&
                           turn_rad(kept.back(), points_[i], points_[i + 1]) > sharp_rad;
-      if (zigzag) backtracks.at(points_[i]);
-      else kept.push_back(points_[i]);
+      if (zigzag)
+        backtracks.at(points_[i]);
+      else
+        kept.push_back(points_[i]);
     }
     points_ = std::move(kept);
     backtracks.tell(report, "point behind the one before (forward, back, forward): left out");
@@ -367,7 +385,8 @@ class Mender {
         spikes.at(points_[i]);
         points_[i].elevation_m = missing;
       }
-    impossible.tell(report, fmt::format("elevation outside [{:g}, {:g}] m: taken as missing", elevation_range.lowest, elevation_range.highest));
+    impossible.tell(report, fmt::format("elevation outside [{:g}, {:g}] m: taken as missing", elevation_range.lowest,
+                                        elevation_range.highest));
     spikes.tell(report, fmt::format("elevation more than {:.0f} m off its neighbours: taken as missing", elevation_spike_m));
   }
 
@@ -375,7 +394,8 @@ class Mender {
   double off_the_line_m(std::size_t i) const {
     const double before_m = gap_m(points_[i - 1], points_[i]), after_m = gap_m(points_[i], points_[i + 1]);
     const double line_m = std::lerp(points_[i - 1].elevation_m, points_[i + 1].elevation_m, before_m / (before_m + after_m));
-    const double allowed_m = elevation_spike_m + 0.4 * std::min(before_m, after_m);  // as steep as any road, up and down again
+    const double allowed_m =
+        elevation_spike_m + 0.4 * std::min(before_m, after_m);  // as steep as any road, up and down again
     const double off_m = std::abs(points_[i].elevation_m - line_m);
     return off_m > allowed_m ? off_m : 0.0;  // 0 also where an elevation is missing
   }
@@ -386,7 +406,8 @@ class Mender {
     for (std::size_t i = 0; i <= points_.size(); ++i) {
       if (i < points_.size() && std::isnan(points_[i].elevation_m)) continue;
       const std::size_t from = last == points_.size() ? 0 : last + 1;
-      if (i == points_.size() && last == points_.size()) refuse(points_.front(), "ele", "found no elevation in any point, expected them");
+      if (i == points_.size() && last == points_.size())
+        refuse(points_.front(), "ele", "found no elevation in any point, expected them");
       if (from < i) fill_run(from, i, filled);
       last = i;
     }
@@ -399,7 +420,9 @@ class Mender {
     std::vector<double> along_m{0.0};
     for (std::size_t i = first; i < last; ++i) along_m.push_back(along_m.back() + gap_m(points_[i], points_[i + 1]));
     if (along_m.back() > longest_elevation_gap_m)
-      refuse(points_[from], "ele", fmt::format("found {:.0f} m without elevations, expected at most {:.0f} m", along_m.back(), longest_elevation_gap_m));
+      refuse(points_[from], "ele",
+             fmt::format("found {:.0f} m without elevations, expected at most {:.0f} m", along_m.back(),
+                         longest_elevation_gap_m));
     const double start_m = from > 0 ? points_[from - 1].elevation_m : points_[to].elevation_m;
     const double end_m = to < points_.size() ? points_[to].elevation_m : start_m;
     for (std::size_t i = from; i < to; ++i) {
@@ -414,10 +437,16 @@ class Mender {
     for (std::size_t i = 1; i < points_.size(); ++i) {
       const double rise_m = std::abs(points_[i].elevation_m - points_[i - 1].elevation_m);
       if (rise_m > largest_step_m && rise_m > gap_m(points_[i - 1], points_[i]))
-        refuse(points_[i], "ele", fmt::format("found an elevation {:.0f} m off the point before, expected at most {:.0f} m", rise_m, largest_step_m));
-      if (rise_m > std::max(step_worth_telling_m, steepest_believed_grade * gap_m(points_[i - 1], points_[i]))) steps.at(points_[i]);
+        refuse(points_[i], "ele",
+               fmt::format("found an elevation {:.0f} m off the point before, expected at most {:.0f} m", rise_m,
+                           largest_step_m));
+      if (rise_m > std::max(step_worth_telling_m, steepest_believed_grade * gap_m(points_[i - 1], points_[i])))
+        steps.at(points_[i]);
     }
-    steps.tell(report, fmt::format("elevation jumps by more than {:.0f} m within a step: smoothed, but the road will look too steep there", step_worth_telling_m));
+    steps.tell(
+        report,
+        fmt::format("elevation jumps by more than {:.0f} m within a step: smoothed, but the road will look too steep there",
+                    step_worth_telling_m));
   }
 
   void check_gaps(ImportReport& report) {
@@ -427,15 +456,21 @@ class Mender {
       const double step_m = gap_m(points_[i - 1], points_[i]);
       length_m += step_m;
       if (step_m > longest_gap_m)
-        refuse(points_[i], "", fmt::format("found a jump of {:.0f} m from the point before, expected at most {:.0f} m", step_m, longest_gap_m));
+        refuse(
+            points_[i], "",
+            fmt::format("found a jump of {:.0f} m from the point before, expected at most {:.0f} m", step_m, longest_gap_m));
       if (step_m > gap_worth_telling_m) gaps.at(points_[i]);
       widest_m = std::max(widest_m, step_m);
     }
-    gaps.tell(report, fmt::format("gap of more than {:.0f} m (at most {:.0f} m): bridged by a straight line", gap_worth_telling_m, widest_m));
+    gaps.tell(report, fmt::format("gap of more than {:.0f} m (at most {:.0f} m): bridged by a straight line",
+                                  gap_worth_telling_m, widest_m));
     if (length_m < shortest_track_m || points_.size() < 3)
-      refuse(points_.front(), "", fmt::format("found a track of {:.1f} m with {} places, expected at least {:.0f} m and 3 places", length_m, points_.size(), shortest_track_m));
+      refuse(points_.front(), "",
+             fmt::format("found a track of {:.1f} m with {} places, expected at least {:.0f} m and 3 places", length_m,
+                         points_.size(), shortest_track_m));
     if (length_m > longest_track_m)
-      refuse(points_.front(), "", fmt::format("found a track of {:.0f} km, expected at most {:.0f} km", length_m / 1e3, longest_track_m / 1e3));
+      refuse(points_.front(), "",
+             fmt::format("found a track of {:.0f} km, expected at most {:.0f} km", length_m / 1e3, longest_track_m / 1e3));
   }
 
   /// Every rise between recorded points: an upper bound, mostly noise.
@@ -487,7 +522,8 @@ Line smoothed_line(const std::vector<TrackPoint>& points, const SmoothingSetting
 
   std::vector<double> along_m{0.0};  // by node
   for (std::size_t i = 1; i < line.east_m.size(); ++i)
-    along_m.push_back(along_m.back() + std::max(1e-6, std::hypot(line.east_m[i] - line.east_m[i - 1], line.north_m[i] - line.north_m[i - 1])));
+    along_m.push_back(along_m.back() + std::max(1e-6, std::hypot(line.east_m[i] - line.east_m[i - 1],
+                                                                 line.north_m[i] - line.north_m[i - 1])));
   const double last_cell_m = distance_m.back() - static_cast<double>(along_m.size() - 2) * smoothing.spacing_m;
   for (double& distance : distance_m) {
     const double into_last_m = distance - (distance_m.back() - last_cell_m);
@@ -504,7 +540,8 @@ RoadProfile profile_along(const Line& line, double spacing_m) {
   const std::size_t nodes = line.up_m.size();
   std::vector<double> surface_m{0.0};
   for (std::size_t i = 1; i < nodes; ++i)
-    surface_m.push_back(surface_m.back() + std::hypot(line.east_m[i] - line.east_m[i - 1], line.north_m[i] - line.north_m[i - 1],
+    surface_m.push_back(surface_m.back() + std::hypot(line.east_m[i] - line.east_m[i - 1],
+                                                      line.north_m[i] - line.north_m[i - 1],
                                                       line.up_m[i] - line.up_m[i - 1]));
   const auto cells = static_cast<std::size_t>(std::max(2.0, std::round(surface_m.back() / spacing_m)));
   const Stretch plain;  // its defaults are those of a road without marks
@@ -531,8 +568,11 @@ void check_grades(const std::string& path, const RoadProfile& profile) {
   for (std::size_t i = 1; i < profile.elevation_m.size(); ++i) {
     const double grade = (profile.elevation_m[i] - profile.elevation_m[i - 1]) / profile.spacing_m;
     if (std::abs(grade) > steepest_believed_grade)
-      throw InputFault({path, 0, 0, "ele", fmt::format("found a grade of {:.0f} percent at {:.0f} m after smoothing, expected elevations of a road, at most {:.0f} percent",
-                                                       100.0 * grade, static_cast<double>(i) * profile.spacing_m, 100.0 * steepest_believed_grade)});
+      throw InputFault(
+          {path, 0, 0, "ele",
+           fmt::format("found a grade of {:.0f} percent at {:.0f} m after smoothing, expected elevations of a road, at most "
+                       "{:.0f} percent",
+                       100.0 * grade, static_cast<double>(i) * profile.spacing_m, 100.0 * steepest_believed_grade)});
   }
 }
 
@@ -551,8 +591,10 @@ TrackImport import_track(const std::string& path, const SmoothingSettings& smoot
   const std::vector<double>& z = result.profile.elevation_m;
   for (std::size_t i = 1; i < z.size(); ++i) result.report.smoothed_ascent_m += std::max(0.0, z[i] - z[i - 1]);
   if (const RoadFacts facts = Road(result.profile).facts(); facts.steepest_100m_grade > steep_for_a_paved_road)
-    result.report.lines.push_back(fmt::format("caution: {:.0f} % over the 100 m from {:.2f} km is steep for a paved road; look at the track there or smooth over a longer length",
-                                              100.0 * facts.steepest_100m_grade, facts.steepest_at_m / 1e3));
+    result.report.lines.push_back(
+        fmt::format("caution: {:.0f} % over the 100 m from {:.2f} km is steep for a paved road; look at the track there or "
+                    "smooth over a longer length",
+                    100.0 * facts.steepest_100m_grade, facts.steepest_at_m / 1e3));
   return result;
 }
 

@@ -11,9 +11,9 @@ namespace leewheel {
 
 struct TrackPoint {
   double latitude_deg, longitude_deg;
-  double elevation_m;  ///< NaN when the file has none
-  double time_s;       ///< since 1970, NaN when the file has none
-  int line;            ///< in the file
+  double elevation_m;          ///< NaN when the file has none
+  double time_s;               ///< since 1970, NaN when the file has none
+  int line;                    ///< in the file
   int track = 0, segment = 0;  ///< counted over the file
 };
 

@@ -102,7 +102,8 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
     const double x = row.distance_m = std::min(road.length_m(), static_cast<double>(k) * spacing_m);
     row.time_s = between(coming.distance_m, coming.time_s, x);
     const double before_m = std::max(0.0, x - 50.0), after_m = std::min(road.length_m(), x + 50.0);
-    const double took_s = between(coming.distance_m, coming.time_s, after_m) - between(coming.distance_m, coming.time_s, before_m);
+    const double took_s =
+        between(coming.distance_m, coming.time_s, after_m) - between(coming.distance_m, coming.time_s, before_m);
     row.speed_mps = took_s > 0.0 ? (after_m - before_m) / took_s : 0.0;
     const double when_s = frozen_s >= 0.0 ? frozen_s : row.time_s;
     const Eigen::Vector2d open = wind.open_enu_mps(x, when_s), local = wind.mean_enu_mps(x, when_s);
@@ -122,7 +123,8 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
     const double gust = three_second_gust(row.gust_intensity);
     row.gust_mps = gust * row.rider_mps;
     row.gust_least_mps = std::max(0.0, 2.0 - gust) * row.rider_mps;
-    const double side_Npm2ps2 = 0.5 * scenario.wind.side_area_m2 *
+    const double side_Npm2ps2 =
+        0.5 * scenario.wind.side_area_m2 *
         air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, road.elevation_m(x)));
     row.side_force_N = side_Npm2ps2 * std::abs(met.cross_mps) * met.speed_mps;
     const ApparentWind in_gust = apparent_wind(row.speed_mps, {gust * air.along_mps, gust * air.cross_mps});
@@ -149,33 +151,51 @@ std::string worst_text(const Outlook& outlook, const ShownUnits& units) {
   const OutlookRow across = most([](const OutlookRow& r) { return std::abs(r.from_left_mps); });
   const OutlookRow push = most([](const OutlookRow& r) { return r.gust_side_force_N; });
   std::string text;
-  if (head.head_mps > 0.05) text += fmt::format("most against   {:5.1f} {} at {:.1f} {}\n", units.wind(head.head_mps), units.wind_name(), units.way(head.distance_m), units.way_name());
-  if (tail.head_mps < -0.05) text += fmt::format("most behind    {:5.1f} {} at {:.1f} {}\n", units.wind(-tail.head_mps), units.wind_name(), units.way(tail.distance_m), units.way_name());
+  if (head.head_mps > 0.05)
+    text += fmt::format("most against   {:5.1f} {} at {:.1f} {}\n", units.wind(head.head_mps), units.wind_name(),
+                        units.way(head.distance_m), units.way_name());
+  if (tail.head_mps < -0.05)
+    text += fmt::format("most behind    {:5.1f} {} at {:.1f} {}\n", units.wind(-tail.head_mps), units.wind_name(),
+                        units.way(tail.distance_m), units.way_name());
   if (std::abs(across.from_left_mps) > 0.05)
-    text += fmt::format("most across    {:5.1f} {} from the {} at {:.1f} {}\n", units.wind(std::abs(across.from_left_mps)), units.wind_name(),
-                        across.from_left_mps > 0.0 ? "left" : "right", units.way(across.distance_m), units.way_name());
-  text += fmt::format("hardest push   {:5.0f} N to the side in a gust at {:.1f} {} ({:.0f} N in the mean wind)\n", push.gust_side_force_N,
-                      units.way(push.distance_m), units.way_name(), push.side_force_N);
+    text += fmt::format("most across    {:5.1f} {} from the {} at {:.1f} {}\n", units.wind(std::abs(across.from_left_mps)),
+                        units.wind_name(), across.from_left_mps > 0.0 ? "left" : "right", units.way(across.distance_m),
+                        units.way_name());
+  text += fmt::format("hardest push   {:5.0f} N to the side in a gust at {:.1f} {} ({:.0f} N in the mean wind)\n",
+                      push.gust_side_force_N, units.way(push.distance_m), units.way_name(), push.side_force_N);
   for (const double crest_m : outlook.steep_lees_m)
-    text += fmt::format("steep lee      behind the crest at {:.1f} {} the wind may turn round and come in gusts from anywhere\n", units.way(crest_m), units.way_name());
+    text +=
+        fmt::format("steep lee      behind the crest at {:.1f} {} the wind may turn round and come in gusts from anywhere\n",
+                    units.way(crest_m), units.way_name());
   return text;
 }
 
 std::string row_text(const OutlookRow& r, const ShownUnits& units) {
-  const std::string head = std::abs(r.head_mps) < 0.05 ? "  0.0     " : fmt::format("{:5.1f} {}", units.wind(std::abs(r.head_mps)), r.head_mps > 0.0 ? "head" : "tail");
-  const std::string side = std::abs(r.from_left_mps) < 0.05 ? "  0.0      " : fmt::format("{:5.1f} {:<5}", units.wind(std::abs(r.from_left_mps)), r.from_left_mps > 0.0 ? "left" : "right");
+  const std::string head = std::abs(r.head_mps) < 0.05 ? "  0.0     "
+                                                       : fmt::format("{:5.1f} {}", units.wind(std::abs(r.head_mps)),
+                                                                     r.head_mps > 0.0 ? "head" : "tail");
+  const std::string side =
+      std::abs(r.from_left_mps) < 0.05
+          ? "  0.0      "
+          : fmt::format("{:5.1f} {:<5}", units.wind(std::abs(r.from_left_mps)), r.from_left_mps > 0.0 ? "left" : "right");
   const std::string land = exposure_words(r) + land_words(r);
-  return fmt::format("{:6.1f}  {:>5}  {:5.0f}   {:5.1f} {:<4}{:3.0f}°  {:5.1f}  {}  {}  {:4.0f}°  {:>10}   {:4.0f}   {}\n", units.way(r.distance_m), clock(r.time_s),
-                     units.speed(r.speed_mps), units.wind(r.open_mps), compass_point(r.open_from_rad), from_deg(r.open_from_rad), units.wind(r.rider_mps), head, side,
-                     deg_from_rad(r.yaw_rad), fmt::format("{:.1f} to {:.1f}", units.wind(r.gust_least_mps), units.wind(r.gust_mps)), r.gust_side_force_N, land);
+  return fmt::format("{:6.1f}  {:>5}  {:5.0f}   {:5.1f} {:<4}{:3.0f}°  {:5.1f}  {}  {}  {:4.0f}°  {:>10}   {:4.0f}   {}\n",
+                     units.way(r.distance_m), clock(r.time_s), units.speed(r.speed_mps), units.wind(r.open_mps),
+                     compass_point(r.open_from_rad), from_deg(r.open_from_rad), units.wind(r.rider_mps), head, side,
+                     deg_from_rad(r.yaw_rad),
+                     fmt::format("{:.1f} to {:.1f}", units.wind(r.gust_least_mps), units.wind(r.gust_mps)),
+                     r.gust_side_force_N, land);
 }
 
 }  // namespace
 
 std::string outlook_text(const Scenario& scenario, const Outlook& outlook, double spacing_m, const ShownUnits& units) {
-  std::string text = fmt::format("{}\n{}; gusts are {} in the ride\n\n", scenario.title, outlook.rider, outlook.gusty ? "on" : "off");
-  text += fmt::format("   {}   after   {:>4}   10 m wind     at rider: {} along      across       yaw    gusts {:>3}  side N  land (left | right)\n",
-                      units.way_name(), units.speed_name(), units.wind_name(), units.wind_name());
+  std::string text =
+      fmt::format("{}\n{}; gusts are {} in the ride\n\n", scenario.title, outlook.rider, outlook.gusty ? "on" : "off");
+  text += fmt::format(
+      "   {}   after   {:>4}   10 m wind     at rider: {} along      across       yaw    gusts {:>3}  side N  land (left | "
+      "right)\n",
+      units.way_name(), units.speed_name(), units.wind_name(), units.wind_name());
   double next_m = 0.0;
   for (const OutlookRow& row : outlook.rows) {
     if (row.distance_m < next_m - 1e-6 && &row != &outlook.rows.back()) continue;
@@ -183,8 +203,10 @@ std::string outlook_text(const Scenario& scenario, const Outlook& outlook, doubl
     next_m = row.distance_m + spacing_m;
   }
   return text + "\n" + worst_text(outlook, units) +
-         "Gusts: the weakest and the strongest three seconds to expect in ten minutes; the side force is that of such a gust. Forecasts\n"
-         "are uncertain, above all near the ground and on hills: look at the sky, and ride so that a gust finds room beside you.\n";
+         "Gusts: the weakest and the strongest three seconds to expect in ten minutes; the side force is that of such a "
+         "gust. Forecasts\n"
+         "are uncertain, above all near the ground and on hills: look at the sky, and ride so that a gust finds room beside "
+         "you.\n";
 }
 
 std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
@@ -192,14 +214,23 @@ std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
   json["rows"] = nlohmann::ordered_json::array();
   const auto rounded = [](double value) { return std::round(value * 1e3) / 1e3; };
   for (const OutlookRow& r : outlook.rows)
-    json["rows"].push_back({{"distance_m", rounded(r.distance_m)}, {"time_s", rounded(r.time_s)}, {"speed_mps", rounded(r.speed_mps)},
-                            {"open_mps", rounded(r.open_mps)}, {"open_from_deg", rounded(deg_from_rad(r.open_from_rad))},
-                            {"rider_mps", rounded(r.rider_mps)}, {"head_mps", rounded(r.head_mps)},
-                            {"from_left_mps", rounded(r.from_left_mps)}, {"yaw_deg", rounded(deg_from_rad(r.yaw_rad))},
-                            {"air_mps", rounded(r.air_mps)}, {"gust_intensity", rounded(r.gust_intensity)},
-                            {"gust_least_mps", rounded(r.gust_least_mps)}, {"gust_mps", rounded(r.gust_mps)},
-                            {"side_force_N", rounded(r.side_force_N)}, {"gust_side_force_N", rounded(r.gust_side_force_N)},
-                            {"land_share", rounded(r.land_share)}, {"hill_share", rounded(r.hill_share)},
+    json["rows"].push_back({{"distance_m", rounded(r.distance_m)},
+                            {"time_s", rounded(r.time_s)},
+                            {"speed_mps", rounded(r.speed_mps)},
+                            {"open_mps", rounded(r.open_mps)},
+                            {"open_from_deg", rounded(deg_from_rad(r.open_from_rad))},
+                            {"rider_mps", rounded(r.rider_mps)},
+                            {"head_mps", rounded(r.head_mps)},
+                            {"from_left_mps", rounded(r.from_left_mps)},
+                            {"yaw_deg", rounded(deg_from_rad(r.yaw_rad))},
+                            {"air_mps", rounded(r.air_mps)},
+                            {"gust_intensity", rounded(r.gust_intensity)},
+                            {"gust_least_mps", rounded(r.gust_least_mps)},
+                            {"gust_mps", rounded(r.gust_mps)},
+                            {"side_force_N", rounded(r.side_force_N)},
+                            {"gust_side_force_N", rounded(r.gust_side_force_N)},
+                            {"land_share", rounded(r.land_share)},
+                            {"hill_share", rounded(r.hill_share)},
                             {"exposure_left", exposure_names[static_cast<std::size_t>(r.exposure_left)]},
                             {"exposure_right", exposure_names[static_cast<std::size_t>(r.exposure_right)]}});
   return json.dump(2) + "\n";
@@ -207,13 +238,17 @@ std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
 
 std::string outlook_csv(const Outlook& outlook) {
   std::string text =
-      "distance_m,time_s,speed_mps,open_mps,open_from_deg,rider_mps,head_mps,from_left_mps,yaw_deg,air_mps,gust_intensity,gust_least_mps,gust_mps,"
+      "distance_m,time_s,speed_mps,open_mps,open_from_deg,rider_mps,head_mps,from_left_mps,yaw_deg,air_mps,gust_intensity,"
+      "gust_least_mps,gust_mps,"
       "side_force_N,gust_side_force_N,land_share,hill_share,exposure_left,exposure_right\n";
   for (const OutlookRow& r : outlook.rows)
-    text += fmt::format("{:.1f},{:.1f},{:.3f},{:.3f},{:.1f},{:.3f},{:.3f},{:.3f},{:.2f},{:.3f},{:.3f},{:.3f},{:.3f},{:.2f},{:.2f},{:.3f},{:.3f},{},{}\n", r.distance_m,
-                        r.time_s, r.speed_mps, r.open_mps, deg_from_rad(r.open_from_rad), r.rider_mps, r.head_mps, r.from_left_mps,
-                        deg_from_rad(r.yaw_rad), r.air_mps, r.gust_intensity, r.gust_least_mps, r.gust_mps, r.side_force_N, r.gust_side_force_N, r.land_share, r.hill_share,
-                        exposure_names[static_cast<std::size_t>(r.exposure_left)], exposure_names[static_cast<std::size_t>(r.exposure_right)]);
+    text += fmt::format(
+        "{:.1f},{:.1f},{:.3f},{:.3f},{:.1f},{:.3f},{:.3f},{:.3f},{:.2f},{:.3f},{:.3f},{:.3f},{:.3f},{:.2f},{:.2f},{:.3f},{:."
+        "3f},{},{}\n",
+        r.distance_m, r.time_s, r.speed_mps, r.open_mps, deg_from_rad(r.open_from_rad), r.rider_mps, r.head_mps,
+        r.from_left_mps, deg_from_rad(r.yaw_rad), r.air_mps, r.gust_intensity, r.gust_least_mps, r.gust_mps, r.side_force_N,
+        r.gust_side_force_N, r.land_share, r.hill_share, exposure_names[static_cast<std::size_t>(r.exposure_left)],
+        exposure_names[static_cast<std::size_t>(r.exposure_right)]);
   return text;
 }
 
@@ -223,7 +258,8 @@ namespace {
 
 constexpr double width = 1200.0, left = 74.0, right = 30.0;
 constexpr std::string_view paper = "#fbfaf7", ink = "#23262b", faint = "#d9d6cf", grey = "#6d7178";
-constexpr std::string_view against = "#b4502f", behind = "#2f7a6b", across_colour = "#4a5fa5", open_colour = "#8a8f98", rider_colour = "#1f5f8b";
+constexpr std::string_view against = "#b4502f", behind = "#2f7a6b", across_colour = "#4a5fa5", open_colour = "#8a8f98",
+                           rider_colour = "#1f5f8b";
 constexpr std::string_view exposure_colours[exposure_names.size()] = {"#e9dfb8", "#cfe0b4", "#a3c78b", "#c9a79c", "#4f8058"};
 
 /// A panel of the picture: values against distance.
@@ -244,7 +280,8 @@ void draw_frame(Svg& svg, const Panel& p, std::string_view title, int lines) {
   svg.words(left, p.top - 8.0, title, 13, ink, "start", true);
   const double step = nice_step(p.high - p.low, lines);
   for (double value = std::ceil(p.low / step - 1e-9) * step; value <= p.high + 1e-9; value += step) {
-    svg.line(left, p.y(value), width - right, p.y(value), std::abs(value) < 1e-9 ? grey : faint, std::abs(value) < 1e-9 ? 1.2 : 1.0);
+    svg.line(left, p.y(value), width - right, p.y(value), std::abs(value) < 1e-9 ? grey : faint,
+             std::abs(value) < 1e-9 ? 1.2 : 1.0);
     svg.words(left - 8.0, p.y(value) + 4.0, fmt::format("{:g}", std::abs(value) < 1e-9 ? 0.0 : value), 12, grey, "end");
   }
 }
@@ -258,7 +295,8 @@ Svg::Points curve(const Panel& p, const std::vector<OutlookRow>& rows, Value val
 
 /// Between two curves.
 template <class Upper, class Lower>
-void fill_between(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows, Upper upper, Lower lower, std::string_view colour, double opacity) {
+void fill_between(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows, Upper upper, Lower lower,
+                  std::string_view colour, double opacity) {
   Svg::Points points = curve(p, rows, upper);
   const Svg::Points back = curve(p, rows, lower);
   points.insert(points.end(), back.rbegin(), back.rend());
@@ -268,7 +306,8 @@ void fill_between(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows,
 void draw_road(Svg& svg, Panel p, const Scenario& scenario, const std::vector<OutlookRow>& rows) {
   draw_frame(svg, p, "Road: elevation (m), and how open the land lies left and right of it", 4);
   Svg::Points points{{p.x(0.0), p.top + p.height}};
-  for (const OutlookRow& row : rows) points.emplace_back(p.x(row.distance_m), p.y(scenario.road.elevation_m(row.distance_m)));
+  for (const OutlookRow& row : rows)
+    points.emplace_back(p.x(row.distance_m), p.y(scenario.road.elevation_m(row.distance_m)));
   points.emplace_back(p.x(rows.back().distance_m), p.top + p.height);
   svg.area(points, "#c9c4b8", 0.55);
   points.erase(points.begin());
@@ -277,7 +316,8 @@ void draw_road(Svg& svg, Panel p, const Scenario& scenario, const std::vector<Ou
   for (const Landmark& mark : scenario.road.landmarks()) {
     svg.line(p.x(mark.distance_m), p.top, p.x(mark.distance_m), p.top + p.height, grey, 1.0, "3 3");
     const bool near_edge = p.x(mark.distance_m) > width - right - 90.0;
-    svg.words(p.x(mark.distance_m) + (near_edge ? -4.0 : 4.0), p.top + 12.0, mark.name, 11, ink, near_edge ? "end" : "start");
+    svg.words(p.x(mark.distance_m) + (near_edge ? -4.0 : 4.0), p.top + 12.0, mark.name, 11, ink,
+              near_edge ? "end" : "start");
   }
   const double strip_y = p.top + p.height + 6.0;
   for (std::size_t k = 0; k + 1 < rows.size(); ++k) {
@@ -319,7 +359,8 @@ void draw_road(Svg& svg, Panel p, const Scenario& scenario, const std::vector<Ou
 
 /// The wind as seen from the saddle: up is the way ahead, and an arrow flies with the air.
 void draw_arrows(Svg& svg, double middle_y, const Panel& p, const std::vector<OutlookRow>& rows) {
-  svg.words(left, middle_y - 26.0, "Wind at the rider, seen from the saddle: the way ahead is up, arrows fly with the air", 13, ink, "start", true);
+  svg.words(left, middle_y - 26.0, "Wind at the rider, seen from the saddle: the way ahead is up, arrows fly with the air",
+            13, ink, "start", true);
   const std::size_t every = std::max<std::size_t>(1, rows.size() / 30);
   double strongest = 0.1;
   for (const OutlookRow& row : rows) strongest = std::max(strongest, row.rider_mps);
@@ -327,19 +368,24 @@ void draw_arrows(Svg& svg, double middle_y, const Panel& p, const std::vector<Ou
     const OutlookRow& r = rows[k];
     if (r.rider_mps < 0.05) continue;
     const double length = 9.0 + 17.0 * r.rider_mps / strongest, unit = length / r.rider_mps;
-    const double dx = r.from_left_mps * unit, dy = r.head_mps * unit;  // from the left: flies to the right; head wind: flies down
+    const double dx = r.from_left_mps * unit,
+                 dy = r.head_mps * unit;  // from the left: flies to the right; head wind: flies down
     const double x = p.x(r.distance_m), y = middle_y + 4.0, ex = dx / length, ey = dy / length;
-    const std::string_view colour = std::abs(r.from_left_mps) > std::abs(r.head_mps) ? across_colour : (r.head_mps > 0.0 ? against : behind);
+    const std::string_view colour =
+        std::abs(r.from_left_mps) > std::abs(r.head_mps) ? across_colour : (r.head_mps > 0.0 ? against : behind);
     svg.line(x - 0.5 * dx, y - 0.5 * dy, x + 0.5 * dx - 5.0 * ex, y + 0.5 * dy - 5.0 * ey, colour, 2.0);
-    svg.area({{x + 0.5 * dx, y + 0.5 * dy}, {x + 0.5 * dx - 8.0 * ex - 4.0 * ey, y + 0.5 * dy - 8.0 * ey + 4.0 * ex},
-              {x + 0.5 * dx - 8.0 * ex + 4.0 * ey, y + 0.5 * dy - 8.0 * ey - 4.0 * ex}}, colour);
+    svg.area({{x + 0.5 * dx, y + 0.5 * dy},
+              {x + 0.5 * dx - 8.0 * ex - 4.0 * ey, y + 0.5 * dy - 8.0 * ey + 4.0 * ex},
+              {x + 0.5 * dx - 8.0 * ex + 4.0 * ey, y + 0.5 * dy - 8.0 * ey - 4.0 * ex}},
+             colour);
   }
 }
 
 void draw_speeds(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
   draw_frame(svg, p, "Wind speed (m/s)", 5);
-  fill_between(svg, p, rows, [](const OutlookRow& r) { return r.rider_mps * (1.0 + 2.0 * r.gust_intensity); },
-               [](const OutlookRow& r) { return std::max(0.0, r.rider_mps * (1.0 - 2.0 * r.gust_intensity)); }, rider_colour, 0.18);
+  fill_between(
+      svg, p, rows, [](const OutlookRow& r) { return r.rider_mps * (1.0 + 2.0 * r.gust_intensity); },
+      [](const OutlookRow& r) { return std::max(0.0, r.rider_mps * (1.0 - 2.0 * r.gust_intensity)); }, rider_colour, 0.18);
   svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.open_mps; }), open_colour, 1.6, "6 4");
   svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.rider_mps; }), rider_colour, 2.2);
   const double y = p.top - 8.0;
@@ -354,8 +400,10 @@ void draw_speeds(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) 
 void draw_parts(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
   draw_frame(svg, p, "Along the road (m/s):", 4);
   const auto zero = [](const OutlookRow&) { return 0.0; };
-  fill_between(svg, p, rows, [](const OutlookRow& r) { return std::max(0.0, r.head_mps); }, zero, against, 0.45);
-  fill_between(svg, p, rows, zero, [](const OutlookRow& r) { return std::min(0.0, r.head_mps); }, behind, 0.45);
+  fill_between(
+      svg, p, rows, [](const OutlookRow& r) { return std::max(0.0, r.head_mps); }, zero, against, 0.45);
+  fill_between(
+      svg, p, rows, zero, [](const OutlookRow& r) { return std::min(0.0, r.head_mps); }, behind, 0.45);
   svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.head_mps; }), ink, 1.2);
   const double y = p.top - 8.0;
   svg.rect(left + 175.0, y - 10.0, 14.0, 11.0, against, 0.6);
@@ -366,8 +414,10 @@ void draw_parts(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
 
 void draw_across(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
   draw_frame(svg, p, "Across the road (m/s): up is from the left, down from the right; the band shows gusts", 4);
-  fill_between(svg, p, rows, [](const OutlookRow& r) { return r.from_left_mps * (1.0 + 2.0 * r.gust_intensity); },
-               [](const OutlookRow& r) { return r.from_left_mps * std::max(0.0, 1.0 - 2.0 * r.gust_intensity); }, across_colour, 0.18);
+  fill_between(
+      svg, p, rows, [](const OutlookRow& r) { return r.from_left_mps * (1.0 + 2.0 * r.gust_intensity); },
+      [](const OutlookRow& r) { return r.from_left_mps * std::max(0.0, 1.0 - 2.0 * r.gust_intensity); }, across_colour,
+      0.18);
   svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.from_left_mps; }), across_colour, 2.2);
 }
 
@@ -395,7 +445,8 @@ void draw_axis(Svg& svg, const Panel& p, const Outlook& outlook) {
   const double length_km = p.length_m / 1e3, step_km = nice_step(length_km, 12), y = p.top + p.height;
   for (double km = 0.0; km <= length_km + 1e-9; km += step_km) {
     const auto& rows = outlook.rows;
-    const auto row = std::lower_bound(rows.begin(), rows.end(), km * 1e3 - 1e-6, [](const OutlookRow& r, double m) { return r.distance_m < m; });
+    const auto row = std::lower_bound(rows.begin(), rows.end(), km * 1e3 - 1e-6,
+                                      [](const OutlookRow& r, double m) { return r.distance_m < m; });
     svg.line(p.x(km * 1e3), y, p.x(km * 1e3), y + 5.0, grey);
     svg.words(p.x(km * 1e3), y + 19.0, fmt::format("{:g}", km), 12, ink, "middle");
     if (row != rows.end()) svg.words(p.x(km * 1e3), y + 35.0, clock(row->time_s), 11, grey, "middle");
@@ -421,16 +472,21 @@ std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
   const double rise_m = std::max(20.0, *highest_m - *lowest_m);
   const double head = std::max(1.0, 1.1 * highest(rows, [](const OutlookRow& r) { return r.head_mps; }));
   const double tail = std::max(1.0, 1.1 * highest(rows, [](const OutlookRow& r) { return -r.head_mps; }));
-  const double from_left = std::max(1.0, 1.05 * highest(rows, [](const OutlookRow& r) { return r.from_left_mps * (1.0 + 2.0 * r.gust_intensity); }));
-  const double from_right = std::max(1.0, 1.05 * highest(rows, [](const OutlookRow& r) { return -r.from_left_mps * (1.0 + 2.0 * r.gust_intensity); }));
-  const double speed = std::max(1.0, 1.05 * highest(rows, [](const OutlookRow& r) { return std::max(r.open_mps, r.rider_mps * (1.0 + 2.0 * r.gust_intensity)); }));
+  const double from_left = std::max(
+      1.0, 1.05 * highest(rows, [](const OutlookRow& r) { return r.from_left_mps * (1.0 + 2.0 * r.gust_intensity); }));
+  const double from_right = std::max(
+      1.0, 1.05 * highest(rows, [](const OutlookRow& r) { return -r.from_left_mps * (1.0 + 2.0 * r.gust_intensity); }));
+  const double speed = std::max(1.0, 1.05 * highest(rows, [](const OutlookRow& r) {
+                                       return std::max(r.open_mps, r.rider_mps * (1.0 + 2.0 * r.gust_intensity));
+                                     }));
   const double push = std::max(10.0, 1.1 * highest(rows, [](const OutlookRow& r) { return r.gust_side_force_N; }));
   const double yaw = std::max(10.0, 1.1 * highest(rows, [](const OutlookRow& r) { return deg_from_rad(r.yaw_rad); }));
 
   Svg svg(width, 1130.0, paper);
   svg.words(left, 34.0, scenario.title, 19, ink, "start", true);
   svg.words(left, 56.0, outlook.rider, 13, grey);
-  draw_road(svg, {92.0, 120.0, *lowest_m - 0.05 * rise_m, *lowest_m + 1.3 * rise_m, length_m}, scenario, rows);  // room above for the names
+  draw_road(svg, {92.0, 120.0, *lowest_m - 0.05 * rise_m, *lowest_m + 1.3 * rise_m, length_m}, scenario,
+            rows);  // room above for the names
   draw_arrows(svg, 312.0, {0.0, 0.0, 0.0, 1.0, length_m}, rows);
   draw_speeds(svg, {374.0, 120.0, 0.0, speed, length_m}, rows);
   draw_parts(svg, {534.0, 110.0, -tail, head, length_m}, rows);
@@ -439,7 +495,10 @@ std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
   const Panel last{954.0, 100.0, 0.0, push, length_m};
   draw_push(svg, last, rows, scenario.wind.side_force_caution_N);
   draw_axis(svg, last, outlook);
-  svg.words(left, 1120.0, "Times are hours and minutes after the start. Forecasts are uncertain, above all near the ground and on hills: look at the sky, leave room beside you for a gust.", 11, grey);
+  svg.words(left, 1120.0,
+            "Times are hours and minutes after the start. Forecasts are uncertain, above all near the ground and on hills: "
+            "look at the sky, leave room beside you for a gust.",
+            11, grey);
   return svg.finish();
 }
 

@@ -66,7 +66,8 @@ bool read_direction(const YamlValue& value, double& from_rad) {
     }
     words.emplace_back(compass_points[k]);
   }
-  for (const char* word : {"north", "east", "south", "west", "north-east", "south-east", "south-west", "north-west"}) words.emplace_back(word);
+  for (const char* word : {"north", "east", "south", "west", "north-east", "south-east", "south-west", "north-west"})
+    words.emplace_back(word);
   const std::string nearest = text.size() > 3 ? nearest_name(lower_case(text), words) : "";
   value.refuse(nearest.empty() ? fmt::format("degrees from north (0 to 360) or one of {}", listed(compass_points))
                                : fmt::format("degrees or a point of the compass, such as '{}'", nearest));
@@ -84,15 +85,18 @@ void read_wind_of(YamlMap& map, ForecastPoint& point) {
   const YamlValue from = map["from"], from_deg = map["from_deg"];
   double degrees = 0.0;
   if (from.given() && from_deg.given()) map.value().fault("found both from and from_deg, expected one of them");
-  if (from.given()) read_direction(from, point.from_rad);
-  else if (map.require("from_deg", direction_meaning).number({0.0, 360.0}, degrees)) point.from_rad = rad_from_deg(degrees);
+  if (from.given())
+    read_direction(from, point.from_rad);
+  else if (map.require("from_deg", direction_meaning).number({0.0, 360.0}, degrees))
+    point.from_rad = rad_from_deg(degrees);
   const YamlValue mps = map["gusts_mps"], kmh = map["gusts_kmh"];
   if (mps.given() && kmh.given()) map.value().fault("found both gusts_mps and gusts_kmh, expected one of them");
   if (mps.number(gust_mps_range, gust)) point.gust_mps = gust;
   if (kmh.number(gust_kmh_range, gust)) point.gust_mps = mps_from_kmh(gust);
   if (point.gust_mps && *point.gust_mps < point.speed_mps)
-    (kmh.given() ? kmh : mps).refuse(kmh.given() ? fmt::format("at least the speed, which is {:g} km/h", kmh_from_mps(point.speed_mps))
-                                                 : fmt::format("at least the speed, which is {:g} m/s", point.speed_mps));
+    (kmh.given() ? kmh : mps)
+        .refuse(kmh.given() ? fmt::format("at least the speed, which is {:g} km/h", kmh_from_mps(point.speed_mps))
+                            : fmt::format("at least the speed, which is {:g} m/s", point.speed_mps));
 }
 
 ForecastPoint read_forecast_point(const YamlValue& item) {
@@ -136,7 +140,8 @@ std::vector<ForecastPoint> read_forecast(const YamlValue& value) {
 /// forecast, or the short form of one time. `fallback` is what to ask for when neither is there.
 void read_forecast_or_short(YamlMap& map, std::vector<ForecastPoint>& into) {
   bool short_form = false;
-  for (const char* key : {"from", "from_deg", "speed_mps", "speed_kmh", "gusts_mps", "gusts_kmh"}) short_form |= map[key].given();
+  for (const char* key : {"from", "from_deg", "speed_mps", "speed_kmh", "gusts_mps", "gusts_kmh"})
+    short_form |= map[key].given();
   const YamlValue list = map["forecast"];
   if (short_form && list.given()) list.fault("found beside a wind in short form (from, speed), expected one way");
   if (short_form) {
@@ -164,7 +169,8 @@ void read_station_place(YamlMap& map, const NamedRoad& named, const Road& road, 
   double at_m = 0.0;
   if (at.number({0.0, named.length_m()}, at_m)) {
     const std::vector<Eigen::Vector2d> places = road_places_enu_m(road);
-    const Eigen::Vector2d& place = places[std::min(places.size() - 1, static_cast<std::size_t>(std::lround(at_m / road.spacing_m())))];
+    const Eigen::Vector2d& place =
+        places[std::min(places.size() - 1, static_cast<std::size_t>(std::lround(at_m / road.spacing_m())))];
     station.east_m = place.x(), station.north_m = place.y();
   } else if (east.given() || north.given()) {
     map.require("east_m", "metres east of the start").number({-200e3, 200e3}, station.east_m);
@@ -178,7 +184,8 @@ void read_station_place(YamlMap& map, const NamedRoad& named, const Road& road, 
       latitude.fault("found on a road without a position, expected at_m, or east_m with north_m");
       return;
     }
-    const GeographicLib::LocalCartesian ground(deg_from_rad(named.profile.latitude_rad), deg_from_rad(named.profile.longitude_rad));
+    const GeographicLib::LocalCartesian ground(deg_from_rad(named.profile.latitude_rad),
+                                               deg_from_rad(named.profile.longitude_rad));
     ground.Forward(latitude_deg, longitude_deg, 0.0, station.east_m, station.north_m, up_m);
   }
 }
@@ -255,9 +262,11 @@ void read_hills(const YamlValue& value, const NamedRoad& named, const Road& road
     return;
   }
   static constexpr std::array<std::string_view, 2> ways{"off", "from_road"};
-  if (value.node()->kind == YamlNode::Kind::scalar && std::find(ways.begin(), ways.end(), value.node()->scalar) != ways.end())
+  if (value.node()->kind == YamlNode::Kind::scalar &&
+      std::find(ways.begin(), ways.end(), value.node()->scalar) != ways.end())
     wind.hills_from_road = value.node()->scalar == "from_road";
-  else value.refuse("off, from_road, or a list of hills");
+  else
+    value.refuse("off, from_road, or a list of hills");
 }
 
 // --- CSV -----------------------------------------------------------------------------------------------------------
@@ -271,7 +280,7 @@ struct Cell {
 
 std::vector<Cell> cells_of(std::string_view line) {
   std::vector<Cell> cells;
-  for (std::size_t from = 0;; ) {
+  for (std::size_t from = 0;;) {
     const std::size_t end = std::min(line.find(',', from), line.size());
     std::size_t first = from, last = end;
     while (first < last && (line[first] == ' ' || line[first] == '\t')) ++first;
@@ -284,17 +293,21 @@ std::vector<Cell> cells_of(std::string_view line) {
 
 /// Whether the names are known ones, each once.
 bool good_header(const std::vector<Cell>& header, const std::string& path, int line, Faults& faults) {
-  static const std::vector<std::string> known{"time_min", "time_s", "speed_mps", "speed_kmh", "from", "from_deg", "gusts_mps",
-                                              "gusts_kmh", "temperature_C", "pressure_hPa", "humidity_percent"};
+  static const std::vector<std::string> known{"time_min",      "time_s",       "speed_mps",       "speed_kmh",
+                                              "from",          "from_deg",     "gusts_mps",       "gusts_kmh",
+                                              "temperature_C", "pressure_hPa", "humidity_percent"};
   const std::size_t before = faults.count();
   for (std::size_t k = 0; k < header.size(); ++k) {
     const Cell& cell = header[k];
     if (std::find(known.begin(), known.end(), cell.text) == known.end()) {
       const std::string nearest = nearest_name(cell.text, known);
-      faults.add({path, line, cell.column, shown(cell.text), fmt::format("unknown column, expected {}", nearest.empty() ? fmt::format("one of {}", fmt::join(known, ", ")) : nearest)});
+      faults.add({path, line, cell.column, shown(cell.text),
+                  fmt::format("unknown column, expected {}",
+                              nearest.empty() ? fmt::format("one of {}", fmt::join(known, ", ")) : nearest)});
     }
     for (std::size_t other = 0; other < k; ++other)
-      if (header[other].text == cell.text) faults.add({path, line, cell.column, shown(cell.text), "found a second time, expected each column once"});
+      if (header[other].text == cell.text)
+        faults.add({path, line, cell.column, shown(cell.text), "found a second time, expected each column once"});
   }
   return faults.count() == before;
 }
@@ -352,14 +365,16 @@ std::vector<ForecastPoint> read_forecast_csv(const std::string& path, Faults& fa
       header = cells;
       if (!good_header(header, path, line, faults)) return {};
     } else if (cells.size() != header.size()) {
-      faults.add({path, line, 0, "", fmt::format("found {} values, expected {} as in the first line", cells.size(), header.size())});
+      faults.add({path, line, 0, "",
+                  fmt::format("found {} values, expected {} as in the first line", cells.size(), header.size())});
     } else {
       rows.items.push_back(row_of(header, cells, line));
     }
   }
   if (faults.count() != faults_before) return {};
   if (rows.items.empty()) {
-    faults.add({path, std::max(1, line), 0, "", "found no line of values, expected a line of column names and a line for each time"});
+    faults.add({path, std::max(1, line), 0, "",
+                "found no line of values, expected a line of column names and a line for each time"});
     return {};
   }
   const YamlFile file(path, "[]", faults);

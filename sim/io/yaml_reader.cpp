@@ -23,7 +23,6 @@ constexpr std::size_t deepest_nesting = 24;  // a scenario needs six
 
 using Kind = YamlNode::Kind;
 
-
 /// Builds our own tree from the parser's events: marks of keys, doubled keys and quotes are kept, and neither
 /// aliases nor nesting can make it large.
 class TreeBuilder : public YAML::EventHandler {
@@ -114,7 +113,8 @@ int line_indented_by_tab(std::string_view text) {
 }
 
 Fault syntax_fault(const std::string& path, std::string_view text, const YAML::Exception& error) {
-  if (const int line = line_indented_by_tab(text)) return {path, line, 0, "", "found a tab in the indentation, expected blanks"};
+  if (const int line = line_indented_by_tab(text))
+    return {path, line, 0, "", "found a tab in the indentation, expected blanks"};
   const std::string reason = error.msg == "illegal document indicator in scalar" ? "a quote is not closed" : error.msg;
   const int last_line = 1 + static_cast<int>(std::count(text.begin(), text.end(), '\n'));
   if (error.mark.line + 1 > last_line) return {path, last_line, 0, "", "not readable as YAML: " + reason};
@@ -122,11 +122,15 @@ Fault syntax_fault(const std::string& path, std::string_view text, const YAML::E
 }
 
 std::string unit_of(std::string_view field) {
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 22> units{{
-      {"kg", "kg"}, {"W", "W"}, {"J", "J"}, {"N", "N"}, {"s", "s"}, {"min", "min"}, {"m", "m"}, {"m2", "m2"},
-      {"kgm2", "kg m2"}, {"mps", "m/s"}, {"mps2", "m/s2"}, {"kmh", "km/h"}, {"1ps", "1/s"}, {"1ps2", "1/s2"}, {"1pm", "1/m"},
-      {"deg", "degrees"}, {"rad", "rad"}, {"C", "degrees Celsius"}, {"hPa", "hPa"}, {"Pa", "Pa"}, {"percent", "percent"},
-      {"kgpm3", "kg/m3"}}};
+  static constexpr std::array<std::pair<std::string_view, std::string_view>, 22> units{
+      {{"kg", "kg"},       {"W", "W"},       {"J", "J"},
+       {"N", "N"},         {"s", "s"},       {"min", "min"},
+       {"m", "m"},         {"m2", "m2"},     {"kgm2", "kg m2"},
+       {"mps", "m/s"},     {"mps2", "m/s2"}, {"kmh", "km/h"},
+       {"1ps", "1/s"},     {"1ps2", "1/s2"}, {"1pm", "1/m"},
+       {"deg", "degrees"}, {"rad", "rad"},   {"C", "degrees Celsius"},
+       {"hPa", "hPa"},     {"Pa", "Pa"},     {"percent", "percent"},
+       {"kgpm3", "kg/m3"}}};
   const std::string_view key = field.substr(0, field.find('[', field.rfind('.') + 1));
   const std::size_t bar = key.rfind('_');
   if (bar == std::string_view::npos) return "";
@@ -138,8 +142,10 @@ std::string unit_of(std::string_view field) {
 std::string expected_number(const Range& range, const std::string& unit) {
   const bool floor = range.lowest > -no_limit, ceiling = range.highest < no_limit;
   if (floor && ceiling)
-    return fmt::format("a number in {}{:.10g}, {:.10g}]{}", range.lowest_excluded ? '(' : '[', range.lowest, range.highest, unit);
-  if (floor) return fmt::format("a number {} {:.10g}{}", range.lowest_excluded ? "above" : "of at least", range.lowest, unit);
+    return fmt::format("a number in {}{:.10g}, {:.10g}]{}", range.lowest_excluded ? '(' : '[', range.lowest, range.highest,
+                       unit);
+  if (floor)
+    return fmt::format("a number {} {:.10g}{}", range.lowest_excluded ? "above" : "of at least", range.lowest, unit);
   if (ceiling) return fmt::format("a number of at most {:.10g}{}", range.highest, unit);
   return "a number" + (unit.empty() ? "" : " in" + unit);
 }
@@ -201,9 +207,7 @@ void Faults::throw_if_any() const {
   throw InputFault(std::move(sorted));
 }
 
-std::string listed(std::span<const std::string_view> names) {
-  return fmt::format("{}", fmt::join(names, ", "));
-}
+std::string listed(std::span<const std::string_view> names) { return fmt::format("{}", fmt::join(names, ", ")); }
 
 std::string nearest_name(std::string_view name, const std::vector<std::string>& names) {
   std::string nearest;
@@ -249,7 +253,11 @@ int line_of_bad_text(std::string_view text) {
   int line = 1;
   for (std::size_t i = 0; i < text.size();) {
     const auto c = static_cast<unsigned char>(text[i]);
-    const std::size_t length = c < 0x80 ? 1 : c >= 0xC2 && c < 0xE0 ? 2 : c >= 0xE0 && c < 0xF0 ? 3 : c >= 0xF0 && c < 0xF5 ? 4 : 0;
+    const std::size_t length = c < 0x80                ? 1
+                               : c >= 0xC2 && c < 0xE0 ? 2
+                               : c >= 0xE0 && c < 0xF0 ? 3
+                               : c >= 0xF0 && c < 0xF5 ? 4
+                                                       : 0;
     const bool control = c == 0x7f || (c < 0x20 && c != '\t' && c != '\n' && c != '\r');
     if (length == 0 || control || i + length > text.size()) return line;
     for (std::size_t k = 1; k < length; ++k)
@@ -395,7 +403,8 @@ YamlMap::~YamlMap() {
       YamlValue(value_.file(), &key, key, value_.field()).refuse("a key");
       continue;
     }
-    YamlValue(value_.file(), &key, key, field_of(shown(key.scalar))).fault(fmt::format("unknown key, expected {}", known_like(key.scalar)));
+    YamlValue(value_.file(), &key, key, field_of(shown(key.scalar)))
+        .fault(fmt::format("unknown key, expected {}", known_like(key.scalar)));
   }
 }
 

@@ -78,16 +78,16 @@ class YamlValue {
   const YamlFile& file() const { return *file_; }
   const std::string& field() const { return field_; }
 
-  void fault(const std::string& what) const;               ///< at this value's place
-  void refuse(const std::string& expected) const;          ///< "found -7, expected ..."
-  bool number(const Range& range, double& into) const;     ///< the unit in the message is taken from the key
+  void fault(const std::string& what) const;            ///< at this value's place
+  void refuse(const std::string& expected) const;       ///< "found -7, expected ..."
+  bool number(const Range& range, double& into) const;  ///< the unit in the message is taken from the key
   bool whole(long lowest, long highest, long& into) const;
-  bool text(std::string& into) const;                      ///< not empty
-  bool name(std::string& into) const;                      ///< a text of one line
-  bool neighbour(std::string& path) const;                 ///< path of the file named here, which must exist
+  bool text(std::string& into) const;       ///< not empty
+  bool name(std::string& into) const;       ///< a text of one line
+  bool neighbour(std::string& path) const;  ///< path of the file named here, which must exist
   template <class Names, class Enum>
-  bool choice(const Names& names, Enum& into) const;       ///< one of `names`, whose order is that of the enum
-  std::vector<YamlValue> items() const;                    ///< of a list; a fault when it is something else
+  bool choice(const Names& names, Enum& into) const;  ///< one of `names`, whose order is that of the enum
+  std::vector<YamlValue> items() const;               ///< of a list; a fault when it is something else
 
  private:
   const YamlFile* file_;

@@ -14,11 +14,13 @@ std::span<const NumberField<BunchSettings>> bunch_fields() {
   using B = BunchSettings;
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<B> fields[] = {
-      {"join_gap_m", &B::join_gap_m, 0.2, 20, "contact begins below this wheel gap (m), or below join_headway_s of riding", ours},
+      {"join_gap_m", &B::join_gap_m, 0.2, 20, "contact begins below this wheel gap (m), or below join_headway_s of riding",
+       ours},
       {"join_headway_s", &B::join_headway_s, 0, 5, "contact begins below this many seconds of riding", ours},
       {"join_for_s", &B::join_for_s, 0, 60, "the gap must be that small for this long (s)", ours},
       {"join_speed_difference_mps", &B::join_speed_difference_mps, 0.1, 10, "and the speeds this close (m/s)", ours},
-      {"leave_gap_m", &B::leave_gap_m, 0.5, 100, "contact ends above this wheel gap (m), or above leave_headway_s of riding", ours},
+      {"leave_gap_m", &B::leave_gap_m, 0.5, 100, "contact ends above this wheel gap (m), or above leave_headway_s of riding",
+       ours},
       {"leave_headway_s", &B::leave_headway_s, 0, 10, "contact ends above this many seconds of riding",
        "1.0 s wheel to wheel begins a new group in racing (rules of the sport, second-hand)"},
       {"leave_for_s", &B::leave_for_s, 0, 60, "the gap must be that large for this long (s)", ours},
@@ -46,11 +48,9 @@ struct Bunch::State {
   std::vector<double> came_off_s;               // by rider: last time out of a group
   std::vector<int> component;
   std::int32_t next_id = 1;
-  bool links_changed = false;                   // since the groups were last worked out
+  bool links_changed = false;  // since the groups were last worked out
 
-  double leave_gap_m(double speed_mps) const {
-    return std::max(settings.leave_gap_m, settings.leave_headway_s * speed_mps);
-  }
+  double leave_gap_m(double speed_mps) const { return std::max(settings.leave_gap_m, settings.leave_headway_s * speed_mps); }
   void find_candidates(std::span<const BunchRider> riders, std::span<const std::uint32_t> order);
   void time_contacts(double time_s, double interval_s, std::span<const BunchRider> riders);
   int find_components(std::size_t riders);
@@ -138,8 +138,7 @@ void Bunch::State::name_components(int components) {
   }
 }
 
-void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const Cause& cause,
-                        std::vector<Event>& events) {
+void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const Cause& cause, std::vector<Event>& events) {
   struct Story {
     std::vector<std::uint32_t> now;
     std::map<std::int32_t, std::vector<std::uint32_t>> came_from;  // by old group
@@ -160,7 +159,8 @@ void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const
     }
   }
   const auto first_of = [&](const std::vector<std::uint32_t>& who) {  // on the road: who let the gap open, or went
-    return *std::max_element(who.begin(), who.end(), [&](auto a, auto b) { return riders[a].distance_m < riders[b].distance_m; });
+    return *std::max_element(who.begin(), who.end(),
+                             [&](auto a, auto b) { return riders[a].distance_m < riders[b].distance_m; });
   };
   const auto add = [&](EventKind kind, std::vector<std::uint32_t> who, std::int32_t id, std::string why) {
     const double distance_m = riders[who.front()].distance_m;
@@ -189,13 +189,15 @@ void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const
   }
   for (const std::uint32_t i : left) {
     const auto tail = tail_m.find(group[i]);
-    const bool behind = tail != tail_m.end() ? riders[i].distance_m < tail->second
-                                             : std::any_of(left.begin(), left.end(), [&](std::uint32_t other) {
-                                                 return group[other] == group[i] &&
-                                                        riders[other].distance_m > riders[i].distance_m;
-                                               });
-    if (behind) add(EventKind::dropped, {i}, group[i], cause(i));
-    else if (tail != tail_m.end()) add(EventKind::pulled_away, {i}, group[i], cause(i));
+    const bool behind = tail != tail_m.end()
+                            ? riders[i].distance_m < tail->second
+                            : std::any_of(left.begin(), left.end(), [&](std::uint32_t other) {
+                                return group[other] == group[i] && riders[other].distance_m > riders[i].distance_m;
+                              });
+    if (behind)
+      add(EventKind::dropped, {i}, group[i], cause(i));
+    else if (tail != tail_m.end())
+      add(EventKind::pulled_away, {i}, group[i], cause(i));
   }
 }
 

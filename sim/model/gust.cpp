@@ -52,8 +52,7 @@ std::vector<double> endless_lane(std::uint64_t seed, bool across) {
 }  // namespace
 
 GustField::GustField(double length_m, std::uint64_t seed)
-    : samples_(samples_a_lane),
-      samples_per_m_(samples_per_length / length_m) {
+    : samples_(samples_a_lane), samples_per_m_(samples_per_length / length_m) {
   assert(length_m > 0.0);
   for (const bool across : {false, true}) {
     const std::vector<double> ring = endless_lane(seed, across);
@@ -63,7 +62,9 @@ GustField::GustField(double length_m, std::uint64_t seed)
   rows_[0].lanes_per_m = 1.0 / (wide_lane_lengths * length_m), rows_[0].strength = std::sqrt(wide_share);
   rows_[1].lanes_per_m = 1.0 / (narrow_lane_lengths * length_m), rows_[1].strength = std::sqrt(1.0 - wide_share);
   for (std::size_t k = 0; k < rows_.size(); ++k) {
-    const auto bits = [&](std::size_t lane) { return static_cast<std::uint32_t>(chance_bits(seed, 2 + k, lane, Purpose::gust)); };
+    const auto bits = [&](std::size_t lane) {
+      return static_cast<std::uint32_t>(chance_bits(seed, 2 + k, lane, Purpose::gust));
+    };
     for (std::size_t lane = 0; lane < lane_count; ++lane) rows_[k].lane_start.push_back(bits(lane));
     rows_[k].first_lane = static_cast<double>(bits(lane_count)) / 4294967296.0;
   }
@@ -78,9 +79,11 @@ GustField::Gust GustField::in_lane(std::uint32_t start, double position) const {
 }
 
 GustField::Gust GustField::in_row(const Row& row, double position, double sideways_m) const {
-  const double at = sideways_m * row.lanes_per_m + row.first_lane, below = std::floor(at), next = at - below, here = 1.0 - next;
+  const double at = sideways_m * row.lanes_per_m + row.first_lane, below = std::floor(at), next = at - below,
+               here = 1.0 - next;
   const auto lane = static_cast<std::uint64_t>(static_cast<std::int64_t>(below));
-  const Gust a = in_lane(row.lane_start[lane & (lane_count - 1)], position), b = in_lane(row.lane_start[(lane + 1) & (lane_count - 1)], position);
+  const Gust a = in_lane(row.lane_start[lane & (lane_count - 1)], position),
+             b = in_lane(row.lane_start[(lane + 1) & (lane_count - 1)], position);
   const double unit = row.strength / std::sqrt(here * here + next * next);  // two independent lanes: the variance stays
   return {unit * (here * a.along + next * b.along), unit * (here * a.across + next * b.across)};
 }

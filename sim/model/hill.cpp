@@ -12,9 +12,7 @@ namespace leewheel {
 namespace {
 
 // The curves of EN 1991-1-4, Annex A.3. q = z/L_e.
-double crest_value(double q) {
-  return (((0.1552 * q - 0.8575) * q + 1.8133) * q - 1.9115) * q + 1.0124;
-}
+double crest_value(double q) { return (((0.1552 * q - 0.8575) * q + 1.8133) * q - 1.9115) * q + 1.0124; }
 double upwind_decay(double q) { return (0.3542 * q - 1.0577) * q + 2.6456; }
 double downwind_decay(double q) { return (-0.3056 * q + 1.0212) * q - 1.7637; }
 
@@ -45,7 +43,8 @@ double orographic_location_factor(const HillSection& hill, double x_m, double ef
 }  // namespace
 
 double orography_factor(const HillSection& hill, double from_crest_m, double height_m) {
-  assert(hill.height_m >= 0.0 && hill.upwind_length_m > 0.0 && (hill.cliff || hill.downwind_length_m > 0.0) && height_m > 0.0);
+  assert(hill.height_m >= 0.0 && hill.upwind_length_m > 0.0 && (hill.cliff || hill.downwind_length_m > 0.0) &&
+         height_m > 0.0);
   const double slope = hill.height_m / hill.upwind_length_m;
   if (slope < 0.05) return 1.0;
   const double effective_length_m = slope < 0.3 ? hill.upwind_length_m : hill.height_m / 0.3;
@@ -57,7 +56,9 @@ double linear_hill_shape(const HillSection& hill, double from_crest_m) {
   const double L_u = hill.upwind_length_m, L_d = hill.downwind_length_m, round_m = 0.25 * L_u;
   const double s_u = hill.height_m / L_u, s_d = hill.cliff ? 0.0 : hill.downwind_height_m / L_d;
   const auto square = [&](double x) { return x * x + round_m * round_m; };
-  const auto R = [&](double x) { return s_u * std::log(square(x + L_u) / square(x)) + s_d * std::log(square(x - L_d) / square(x)); };
+  const auto R = [&](double x) {
+    return s_u * std::log(square(x + L_u) / square(x)) + s_d * std::log(square(x - L_d) / square(x));
+  };
   return R(from_crest_m) / R(0.0);
 }
 
@@ -70,12 +71,15 @@ double hill_wind_factor(const HillSection& hill, double from_crest_m, double hei
     const double u = from_crest_m / (lee_shelter_at * hill.downwind_length_m);
     shape -= lee_shelter_per_slope * slope * u * std::exp(1.0 - u);
   }
-  return std::max(least_hill_factor, 1.0 + std::min(orography_factor(hill, from_crest_m, height_m) - 1.0, crest_rise * shape));
+  return std::max(least_hill_factor,
+                  1.0 + std::min(orography_factor(hill, from_crest_m, height_m) - 1.0, crest_rise * shape));
 }
 
 double crest_speed_up(HillShape shape, double hill_height_m, double half_length_m, double height_m) {
   assert(half_length_m > 0.0 && height_m >= 0.0);
-  struct Constants { double B, A; };
+  struct Constants {
+    double B, A;
+  };
   constexpr Constants constants[] = {{2.0, 3.0}, {1.6, 4.0}, {0.8, 2.5}};
   const auto [B, A] = constants[static_cast<std::size_t>(shape)];
   return B * hill_height_m / half_length_m * std::exp(-A * height_m / half_length_m);
@@ -121,7 +125,8 @@ Side side_of(const Profile& p, std::size_t crest, int towards) {
     k = towards < 0 ? k - 1 : k + 1;
     if (p.elevation_m[k] > p.elevation_m[crest]) break;
     if (p.elevation_m[k] < p.elevation_m[side.lowest]) side.lowest = k;
-    const double fall_m = p.elevation_m[crest] - p.elevation_m[k], away_m = std::max((p.place_m[crest] - p.place_m[k]).norm(), profile_step_m);
+    const double fall_m = p.elevation_m[crest] - p.elevation_m[k],
+                 away_m = std::max((p.place_m[crest] - p.place_m[k]).norm(), profile_step_m);
     if (fall_m < least_rise_m || fall_m / away_m <= steepest) continue;
     steepest = fall_m / away_m;
     side.foot = k, side.height_m = fall_m, side.length_m = away_m;

@@ -38,6 +38,8 @@ LEEWHEEL_IN_PLACE Lanes larger(const Lanes& a, double b) { return larger(a, all(
 LEEWHEEL_IN_PLACE Lanes smaller(const Lanes& a, double b) { return smaller(a, all(b)); }
 /// Between 0 and 1.
 LEEWHEEL_IN_PLACE Lanes share(const Lanes& value) { return smaller(larger(value, 0.0), 1.0); }
-LEEWHEEL_IN_PLACE Lanes root(const Lanes& a) { return Lanes{std::sqrt(a[0]), std::sqrt(a[1]), std::sqrt(a[2]), std::sqrt(a[3])}; }
+LEEWHEEL_IN_PLACE Lanes root(const Lanes& a) {
+  return Lanes{std::sqrt(a[0]), std::sqrt(a[1]), std::sqrt(a[2]), std::sqrt(a[3])};
+}
 
 }  // namespace leewheel

@@ -14,7 +14,8 @@ std::span<const NumberField<LeeSettings>> lee_fields() {
   static constexpr NumberField<L> fields[] = {
       {"obstruction", &L::obstruction, 0, 20, "obstruction of a rider of 0.23 m2 right behind the wheel", line},
       {"length_m", &L::length_m, 1, 200, "length of the lee in smooth air (m)", line},
-      {"half_width_m", &L::half_width_m, 0.1, 5, "half width of the lee (m)", "fitted to crosswind rows and the bunch of 121"},
+      {"half_width_m", &L::half_width_m, 0.1, 5, "half width of the lee (m)",
+       "fitted to crosswind rows and the bunch of 121"},
       {"line_depth", &L::line_depth, 0, 0.9, "greatest deficit of air speed in a single line", line},
       {"crowd_depth", &L::crowd_depth, 0, 0.9, "further deficit in a closed crowd", crowd},
       {"closing", &L::closing, 0, 5, "how much one rider closes the crowd", crowd},
@@ -131,7 +132,8 @@ LEEWHEEL_WIDE void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::
       const Lanes apart_m = length(down_m), gap_m = larger(apart_m - s.length_m, 0.0);
       const Lanes lengths = apart_m * s.per_length, begun = ease_in(lengths);  // 0 from a rider to himself
       const Lanes narrow = begun * cube(1.0 - y2 * per_R2), wide = s.closing * begun * cube(1.0 - y2 * per_Rb2);
-      const Lanes obstruction = down_m > 0.0 ? s.obstruction * per_root_q * narrow * cube(1.0 - gap_m * s.per_reach_m) : all(0.0);
+      const Lanes obstruction =
+          down_m > 0.0 ? s.obstruction * per_root_q * narrow * cube(1.0 - gap_m * s.per_reach_m) : all(0.0);
       const Lanes help = down_m > 0.0 ? all(0.0) : s.push * narrow * cube(1.0 - gap_m * s.per_push_m);
       line *= 1.0 + obstruction;
       push += help;
@@ -149,14 +151,17 @@ LEEWHEEL_WIDE void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::
         const auto note = [&](double share) {
           found_[k].push_back({static_cast<std::uint32_t>(j), static_cast<std::uint32_t>(receiver), share});
         };
-        if (obstruction[k] > 0.01) note(std::log1p(obstruction[k]));
-        else if (help[k] > 0.001) note(-help[k]);
+        if (obstruction[k] > 0.01)
+          note(std::log1p(obstruction[k]));
+        else if (help[k] > 0.001)
+          note(-help[k]);
       }
     }
     const Lanes deficit = (1.0 - 1.0 / line) * (c.line_depth + c.crowd_depth * closed(crowd_ahead));
     const Lanes open = 1.0 - deficit, behind = push / q;
-    const Lanes raw = larger(open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) * (1.0 - c.crowd_push * closed(crowd_behind)) - behind,
-                             c.least_factor);
+    const Lanes raw =
+        larger(open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) * (1.0 - c.crowd_push * closed(crowd_behind)) - behind,
+               c.least_factor);
     const Lanes factor = raw < 1.0 ? larger(1.0 - c.lee_scale * (1.0 - raw), c.least_factor) : raw;
     for (std::size_t receiver = i; receiver <= last; ++receiver) {
       const std::size_t k = receiver - i;
@@ -168,12 +173,14 @@ LEEWHEEL_WIDE void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::
 }
 
 /// The saving from ahead goes to the wakes by the logarithm of what each lets through, the help from behind by its size.
-void Lee::share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push, std::vector<LeeLink>& links) {
+void Lee::share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push,
+                    std::vector<LeeLink>& links) {
   const double ahead_saving = 1.0 - open * open, all_saving = ahead_saving + behind;
   const double line_log = std::log(line);
   double sum = 0.0;
   for (LeeLink& link : found) {
-    link.share = link.share > 0.0 ? link.share / line_log * ahead_saving / all_saving : -link.share / push * behind / all_saving;
+    link.share =
+        link.share > 0.0 ? link.share / line_log * ahead_saving / all_saving : -link.share / push * behind / all_saving;
     sum += link.share;
   }
   // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the books.

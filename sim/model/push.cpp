@@ -20,16 +20,16 @@ namespace {
 constexpr double upright_below_mps = 7.0, upright_blend_mps = 2.0;  // sits up to climb below 7 m/s, fully at 5 (assumed)
 constexpr double drops_above_mps = 9.0, drops_blend_mps = 2.0;      // goes to the drops from 9 m/s, fully at 11 (assumed)
 constexpr double pace_time_s = 3.0;     // time in which a front rider takes up a new pace (assumed)
-constexpr double rolling_mps = 3.0;      // below this the first of a line gets going like anyone else (assumed)
-constexpr double walking_margin = 1.1;   // force of a walker over what the slope asks (assumed)
+constexpr double rolling_mps = 3.0;     // below this the first of a line gets going like anyone else (assumed)
+constexpr double walking_margin = 1.1;  // force of a walker over what the slope asks (assumed)
 constexpr double limit_time_s = 1.5;    // time in which a speed limit is met (assumed)
 constexpr double least_gap_m = 0.03;    // wheels never come closer (assumed)
 constexpr double body_length_m = bicycle_length_m + least_gap_m;
-constexpr double tiny_m = 1e-9;         // rounding
-constexpr double sideways_mps = 0.5;    // quickest move across the road (assumed)
-constexpr double in_place_m = 1e-3;      // nobody steers finer than this (assumed)
+constexpr double tiny_m = 1e-9;       // rounding
+constexpr double sideways_mps = 0.5;  // quickest move across the road (assumed)
+constexpr double in_place_m = 1e-3;   // nobody steers finer than this (assumed)
 
-constexpr double heavy_share = 0.75;       // of critical power: riding above this tires (assumed)
+constexpr double heavy_share = 0.75;                // of critical power: riding above this tires (assumed)
 constexpr std::uint64_t law_comparison_every = 10;  // seconds between updates of W' under the other laws
 
 LEEWHEEL_IN_PLACE Lanes elevations_m(const Track& track, const Lanes& x_m) {
@@ -75,7 +75,8 @@ double Ride::State::wished_acceleration_mps2(RiderIndex i) const {
     const double a = gap_law_mps2(t, gap_m, r.wish_gap_m[i], v, seen_speed_mps(w), r.v_mps[r.front_of[i]]);
     wish = std::min(wish, std::min(a, t.comfort_acceleration_mps2));
   } else if (r.pace_mps[i] > 0.0) {
-    wish = std::min(wish, std::min((r.pace_mps[i] - v) * (1.0 / pace_time_s), v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
+    wish = std::min(wish, std::min((r.pace_mps[i] - v) * (1.0 / pace_time_s),
+                                   v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
   }
   const double limit_mps = track.cell(track.place(r.x_m[i])).speed_limit_mps;
   if (v > limit_mps - t.comfort_acceleration_mps2) wish = std::min(wish, (limit_mps - v) / limit_time_s);
@@ -101,7 +102,8 @@ void Ride::State::push() {
     r.rides_freely[i] = r.wheel_of[i] == nobody && r.pace_mps[i] <= 0.0 ? 1.0 : 0.0;
   }
   if (reaction_steps > 0)
-    for (RiderIndex i = 0; i < r.count; ++i) r.past_mps[(tick % reaction_steps) * r.count + i] = static_cast<float>(r.v_mps[i]);
+    for (RiderIndex i = 0; i < r.count; ++i)
+      r.past_mps[(tick % reaction_steps) * r.count + i] = static_cast<float>(r.v_mps[i]);
   for (RiderIndex first = 0; first < r.count; first += lanes) push_abreast(first);
 }
 
@@ -109,8 +111,9 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   Riders& r = riders;
   const double dt = step_s, per_dt = 1.0 / dt;
   const auto of = [first](const std::vector<double>& column) __attribute__((always_inline)) { return load(&column[first]); };
-  const InAir in_air{of(r.area_hoods_m2), of(r.area_drops_m2), of(r.area_upright_m2), of(r.wheel_area_m2), of(r.yaw_factor),
-                     of(r.lee), of(r.climbing), of(r.half_density), of(r.wind_along_mps), of(r.wind_cross_mps)};
+  const InAir in_air{of(r.area_hoods_m2),  of(r.area_drops_m2), of(r.area_upright_m2), of(r.wheel_area_m2),
+                     of(r.yaw_factor),     of(r.lee),           of(r.climbing),        of(r.half_density),
+                     of(r.wind_along_mps), of(r.wind_cross_mps)};
   const Lanes x0 = of(r.x_m), v0 = of(r.v_mps), z0 = of(r.elevation_m);
   const Lanes weight_N = of(r.weight_N), mass_kg = of(r.moving_mass_kg), per_mass = of(r.per_moving_mass);
   const Lanes eta = of(r.efficiency), per_eta = of(r.per_efficiency), rolling_N = of(r.rolling_N);
@@ -149,7 +152,7 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   const Lanes alone_J = larger(work_J + (shelter_J - braked_J) * per_eta, 0.0);
 
   const Lanes on = of(r.on_road);  // who is at the top stays as he came in
-  const auto add = [first, &on](std::vector<double>& column, const Lanes& more) __attribute__((always_inline)) {
+  const auto add = [ first, &on ](std::vector<double> & column, const Lanes& more) __attribute__((always_inline)) {
     store(&column[first], load(&column[first]) + on * more);
   };
   add(r.books.pedal_J, work_J);
@@ -162,7 +165,7 @@ LEEWHEEL_WIDE void Ride::State::push_abreast(RiderIndex first) {
   add(r.books.kinetic_J, kept_J - before_J);
   add(r.books.alone_J, alone_J);
   add(r.sheltered_s, in_air.lee < 0.95 ? all(dt) : all(0.0));
-  const auto put = [first, &on](std::vector<double>& column, const Lanes& now) __attribute__((always_inline)) {
+  const auto put = [ first, &on ](std::vector<double> & column, const Lanes& now) __attribute__((always_inline)) {
     store(&column[first], on > 0.0 ? now : load(&column[first]));
   };
   put(r.power_W, power_W);
@@ -222,8 +225,8 @@ void Ride::State::recover() {
     const Strength strength = strength_now(i);
     r.critical_W[i] = strength.critical_power_W;
     r.peak_per_J[i] = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
-    r.wbal_J[i] = std::min(
-        strength.w_prime_J, wbal_after_J(scenario.ride.recovery_law, strength, r.wbal_J[i], mean_W, interval_s));
+    r.wbal_J[i] =
+        std::min(strength.w_prime_J, wbal_after_J(scenario.ride.recovery_law, strength, r.wbal_J[i], mean_W, interval_s));
     r.wbal_least_J[i] = std::min(r.wbal_least_J[i], r.wbal_J[i]);
     if (compare_laws) recover_by_each_law(i, strength);
   }
@@ -234,8 +237,8 @@ void Ride::State::recover_by_each_law(RiderIndex i, const Strength& strength) {
   const double mean_W = (riders.books.pedal_J[i] - pedal_by_law_J[i]) / interval_s;
   pedal_by_law_J[i] = riders.books.pedal_J[i];
   for (std::size_t law = 0; law < recovery_law_names.size(); ++law)
-    wbal_by_law_J[i][law] = std::max(
-        0.0, wbal_after_J(static_cast<RecoveryLaw>(law), strength, wbal_by_law_J[i][law], mean_W, interval_s));
+    wbal_by_law_J[i][law] =
+        std::max(0.0, wbal_after_J(static_cast<RecoveryLaw>(law), strength, wbal_by_law_J[i][law], mean_W, interval_s));
 }
 
 void Ride::State::steer() {
@@ -246,8 +249,10 @@ void Ride::State::steer() {
     if (std::abs(r.y_target_m[i] - y_m) < in_place_m) continue;
     double low_m = std::min(r.y_low_m[i], y_m), high_m = std::max(r.y_high_m[i], y_m);
     const auto leave_room = [&](RiderIndex other) {  // for who is alongside now
-      if (r.y_m[other] > y_m) high_m = std::min(high_m, std::max(y_m, r.y_m[other] - beside_m));
-      else low_m = std::max(low_m, std::min(y_m, r.y_m[other] + beside_m));
+      if (r.y_m[other] > y_m)
+        high_m = std::min(high_m, std::max(y_m, r.y_m[other] - beside_m));
+      else
+        low_m = std::max(low_m, std::min(y_m, r.y_m[other] + beside_m));
     };
     for (std::size_t k = place; k-- > 0 && r.x_m[order[k]] - r.x_m[i] < body_length_m - tiny_m;) leave_room(order[k]);
     for (std::size_t k = place + 1; k < order.size() && r.x_m[i] - r.x_m[order[k]] < body_length_m - tiny_m; ++k)

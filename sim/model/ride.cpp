@@ -16,7 +16,8 @@ std::span<const NumberField<RideSettings>> ride_fields() {
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<R> fields[] = {
       {"step_s", &R::step_s, 0.02, 1.0, "time step (s)", ours},
-      {"lee_interval_s", &R::lee_interval_s, 0.02, 2.0, "lee, wind, air density and rolling at a rider are looked up this often, at least every step (s)", ours},
+      {"lee_interval_s", &R::lee_interval_s, 0.02, 2.0,
+       "lee, wind, air density and rolling at a rider are looked up this often, at least every step (s)", ours},
       {"record_interval_s", &R::record_interval_s, 0.1, 600.0, "a sample of the trace this often (s)", ours},
       {"time_limit_s", &R::time_limit_s, 1.0, 7 * 86400.0, "the ride ends here at the latest (s)", ours},
       {"start_speed_mps", &R::start_speed_mps, 0.0, 20.0, "rolling start (m/s)", ours},
@@ -27,15 +28,15 @@ std::span<const NumberField<RideSettings>> ride_fields() {
 
 namespace {
 constexpr double climbing_from_grade = 0.03, climbing_blend = 0.02;  // sits up between 3 and 5 % (assumed)
-constexpr double grade_window_m = 40.0;        // slope as a rider feels it (assumed)
-constexpr double easing_effective_grade = 0.015;  // "clearly easier" (assumed)
+constexpr double grade_window_m = 40.0;                              // slope as a rider feels it (assumed)
+constexpr double easing_effective_grade = 0.015;                     // "clearly easier" (assumed)
 constexpr double easing_window_m = 150.0;
 constexpr double easing_speed_mps = 6.0, easing_area_per_kg = 0.34 / 82.0;
 constexpr double stalled_after_s = 120.0;
 constexpr double touching_m = beside_m - 1e-6;  // riders closer than this sideways are in each other's way
 constexpr double look_ahead_m = 60.0;
 constexpr int look_ahead_riders = 8;
-constexpr double quiet_after_gust_s = 120.0;   // a rider is warned of gusts no more often (assumed)
+constexpr double quiet_after_gust_s = 120.0;  // a rider is warned of gusts no more often (assumed)
 constexpr double density_interval_s = 60.0;
 constexpr double heart_rise_s = 55.0, heart_fall_s = 75.0;  // first order, from memory (+-40 %)
 
@@ -83,15 +84,18 @@ Track::Track(const Scenario& scenario, const Wind& wind) {
     cell.elevation_m = road.profile().elevation_m[k];
     const double inside = std::min(x, length_m_ - 0.5 * spacing);
     cell.rolling_cos = static_cast<float>(road.rolling(x) * std::cos(std::atan(road.grade(inside))));
-    const double slope = mean_slope(road, std::max(0.0, x - 0.5 * grade_window_m), std::min(length_m_, x + 0.5 * grade_window_m) + 1e-9);
+    const double slope =
+        mean_slope(road, std::max(0.0, x - 0.5 * grade_window_m), std::min(length_m_, x + 0.5 * grade_window_m) + 1e-9);
     cell.climbing = static_cast<float>(std::clamp((slope - climbing_from_grade) / climbing_blend, 0.0, 1.0));
     const double bend = std::abs(road.curvature_1pm(x));
-    cell.speed_limit_mps = static_cast<float>(std::min(slope < -0.005 ? t.descent_speed_mps : 40.0, std::sqrt(t.cornering_mps2 / std::max(bend, 1e-6))));
+    cell.speed_limit_mps = static_cast<float>(
+        std::min(slope < -0.005 ? t.descent_speed_mps : 40.0, std::sqrt(t.cornering_mps2 / std::max(bend, 1e-6))));
     cell.half_density = static_cast<float>(
         0.5 * air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, cell.elevation_m)));
     const RoadWind air = wind.at(x, wind.mean_enu_mps(x, start));
     const double along = easing_speed_mps - air.along_mps;
-    effective[k] = slope + cell.half_density * easing_area_per_kg * along * std::hypot(along, air.cross_mps) / scenario.gravity_mps2;
+    effective[k] =
+        slope + cell.half_density * easing_area_per_kg * along * std::hypot(along, air.cross_mps) / scenario.gravity_mps2;
   }
   for (std::size_t k = n - 1; k-- > 0;) {  // room to brake for what comes
     const double next = cells_[k + 1].speed_limit_mps;
@@ -107,14 +111,17 @@ Track::Track(const Scenario& scenario, const Wind& wind) {
     return (sum[end] - sum[k]) / static_cast<double>(end - k);
   };
   easing_at_m_.resize(n);
-  std::vector<double> least_ahead(n + 1, std::numeric_limits<double>::infinity());  // spares a search that would find nothing
+  std::vector<double> least_ahead(n + 1,
+                                  std::numeric_limits<double>::infinity());  // spares a search that would find nothing
   for (std::size_t k = n; k-- > 0;) least_ahead[k] = std::min(least_ahead[k + 1], mean_from(k));
   std::size_t found = n - 1;
   for (std::size_t k = 0; k < n; ++k) {
     const double here = mean_from(k > window ? k - window : 0);
-    if (least_ahead[k + 1] > here - easing_effective_grade) found = n - 1;
+    if (least_ahead[k + 1] > here - easing_effective_grade)
+      found = n - 1;
     else if (found <= k || mean_from(found) > here - easing_effective_grade)
-      for (found = k + 1; found < n - 1 && mean_from(found) > here - easing_effective_grade; found += 10) {}
+      for (found = k + 1; found < n - 1 && mean_from(found) > here - easing_effective_grade; found += 10) {
+      }
     found = std::min(found, n - 1);
     easing_at_m_[k] = static_cast<float>(static_cast<double>(found) * spacing);
   }
@@ -125,13 +132,53 @@ void Riders::resize(std::size_t n) {
   count = n;
   settings.resize(n);
   plans.resize(n);
-  for (auto* v : {&weight_N, &moving_mass_kg, &per_moving_mass, &efficiency, &per_efficiency, &wheel_area_m2, &rolling_multiplier, &pedal_limit_N, &area_hoods_m2,
-                  &area_drops_m2, &area_upright_m2, &own_gap_m, &wish_gap_m, &x_m, &y_m, &v_mps, &area_m2, &wind_along_mps,
-                  &wind_cross_mps, &elevation_m, &half_density, &rolling_N, &climbing, &rides_freely, &on_road, &ordered_W, &most_W, &pace_mps, &y_target_m, &y_low_m, &y_high_m, &power_W, &alone_W,
-                  &accel_mps2, &wbal_J, &wbal_least_J, &pedal_before_J, &critical_W, &peak_per_J, &sheltered_s, &overlap_s, &side_force_N, &largest_side_force_N})
+  for (auto* v : {&weight_N,
+                  &moving_mass_kg,
+                  &per_moving_mass,
+                  &efficiency,
+                  &per_efficiency,
+                  &wheel_area_m2,
+                  &rolling_multiplier,
+                  &pedal_limit_N,
+                  &area_hoods_m2,
+                  &area_drops_m2,
+                  &area_upright_m2,
+                  &own_gap_m,
+                  &wish_gap_m,
+                  &x_m,
+                  &y_m,
+                  &v_mps,
+                  &area_m2,
+                  &wind_along_mps,
+                  &wind_cross_mps,
+                  &elevation_m,
+                  &half_density,
+                  &rolling_N,
+                  &climbing,
+                  &rides_freely,
+                  &on_road,
+                  &ordered_W,
+                  &most_W,
+                  &pace_mps,
+                  &y_target_m,
+                  &y_low_m,
+                  &y_high_m,
+                  &power_W,
+                  &alone_W,
+                  &accel_mps2,
+                  &wbal_J,
+                  &wbal_least_J,
+                  &pedal_before_J,
+                  &critical_W,
+                  &peak_per_J,
+                  &sheltered_s,
+                  &overlap_s,
+                  &side_force_N,
+                  &largest_side_force_N})
     v->assign(filled, 0.0);
   for (auto* v : {&lee, &yaw_factor, &side_lee}) v->assign(filled, 1.0);
-  for (auto* v : {&weight_N, &moving_mass_kg, &per_moving_mass, &efficiency, &per_efficiency}) std::fill(v->begin() + static_cast<std::ptrdiff_t>(n), v->end(), 1.0);
+  for (auto* v : {&weight_N, &moving_mass_kg, &per_moving_mass, &efficiency, &per_efficiency})
+    std::fill(v->begin() + static_cast<std::ptrdiff_t>(n), v->end(), 1.0);
   stop_at_m.assign(n, 1e12);
   wheel_of.assign(n, nobody);
   blocker.assign(n, nobody);
@@ -172,7 +219,8 @@ void fill_constants(Riders& r, const Scenario& scenario) {
     r.area_drops_m2[i] = s.drag_area_drops_m2;
     r.area_upright_m2[i] = s.drag_area_upright_m2;
     r.area_m2[i] = s.drag_area_hoods_m2;
-    r.own_gap_m[i] = scenario.tactics.gap_wary_m + s.wheel_skill * (scenario.tactics.gap_skilled_m - scenario.tactics.gap_wary_m);
+    r.own_gap_m[i] =
+        scenario.tactics.gap_wary_m + s.wheel_skill * (scenario.tactics.gap_skilled_m - scenario.tactics.gap_wary_m);
     r.wbal_J[i] = r.wbal_least_J[i] = s.w_prime_J;
     r.critical_W[i] = s.critical_power_W;
     r.peak_per_J[i] = (s.peak_power_W - s.critical_power_W) / s.w_prime_J;
@@ -284,7 +332,8 @@ Ride::State::State(const Scenario& given, bool with_debts)
   wind.raise_gusts(scenario.ride.seed);
   local_wind = wind.is_local();
   const double middle_m = scenario.road.elevation_m(0.5 * scenario.road.length_m());
-  density_factors = station_density_factors(scenario.wind, scenario.air, scenario.air_station_altitude_m, middle_m, density_interval_s);
+  density_factors =
+      station_density_factors(scenario.wind, scenario.air, scenario.air_station_altitude_m, middle_m, density_interval_s);
   side_told_until_s.assign(n, 0.0);
 }
 
@@ -328,7 +377,8 @@ void Ride::State::look_around() {
       if (std::abs(aside_m) < touching_m && r.blocker[i] == nobody && ahead_m > 0.5 * bicycle_length_m) r.blocker[i] = j;
       if (ahead_m < bicycle_length_m)
         overlapped = overlapped || (ahead_m > 0.5 && std::abs(aside_m) < 0.6 && r.v_mps[i] > 1.0);
-      else if (r.blocker[i] != nobody) break;
+      else if (r.blocker[i] != nobody)
+        break;
     }
     if (overlapped) r.overlap_s[i] += interval_s;
   }
@@ -348,7 +398,8 @@ void Ride::State::find_lee() {
     lee_area_m2[k] = r.area_m2[i];
     const Track::Place at = track.place(r.x_m[i] + r.v_mps[i] * half_interval_s);
     const RoadCell& cell = track.cell(at);
-    const RoadWind air = wind.at(at.cell, at.part, local_wind ? wind.local_enu_mps(track.distance_m(at), wind_now, r.y_m[i]) : forecast);
+    const RoadWind air =
+        wind.at(at.cell, at.part, local_wind ? wind.local_enu_mps(track.distance_m(at), wind_now, r.y_m[i]) : forecast);
     r.wind_along_mps[i] = air.along_mps;
     r.wind_cross_mps[i] = air.cross_mps;
     r.half_density[i] = density_factor * cell.half_density;
@@ -363,8 +414,9 @@ void Ride::State::find_lee() {
   }
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
   const bool book = notes_debts && tick % decide_every == 0;
-  lee.evaluate({part(lee_x_m), part(lee_y_m), part(lee_area_m2), part(lee_along_mps), part(lee_cross_mps), part(lee_turbulence)},
-               {part(lee_factor), part(lee_side)}, book ? &links : nullptr);
+  lee.evaluate(
+      {part(lee_x_m), part(lee_y_m), part(lee_area_m2), part(lee_along_mps), part(lee_cross_mps), part(lee_turbulence)},
+      {part(lee_factor), part(lee_side)}, book ? &links : nullptr);
   for (std::size_t k = 0; k < n; ++k) {
     const RiderIndex i = order[k];
     r.lee[i] = lee_factor[k];
@@ -396,7 +448,8 @@ void Ride::State::note_passages(double before_s) {
       note(landmarks[next_landmark[i]].name, landmarks[next_landmark[i]].distance_m);
       ++next_landmark[i];
     }
-    next_mark_m[i] = next_landmark[i] < landmarks.size() ? std::min(landmarks[next_landmark[i]].distance_m, length_m) : length_m;
+    next_mark_m[i] =
+        next_landmark[i] < landmarks.size() ? std::min(landmarks[next_landmark[i]].distance_m, length_m) : length_m;
     if (x1 < length_m) continue;
     note("finish", length_m);
     finish_s[i] = passages[i].back().time_s;
@@ -420,8 +473,9 @@ void Ride::State::regroup() {
   std::vector<BunchRider>& seen = bunch_scratch;
   seen.resize(riders.count);
   for (RiderIndex i = 0; i < riders.count; ++i) seen[i] = {riders.x_m[i], riders.v_mps[i], riders.riding[i] != 0};
-  bunch.update(time_s(), static_cast<double>(decide_every) * step_s, seen, order,
-               [&](std::uint32_t i) { return standing(i); }, events);
+  bunch.update(
+      time_s(), static_cast<double>(decide_every) * step_s, seen, order, [&](std::uint32_t i) { return standing(i); },
+      events);
   std::vector<std::uint32_t>& size = size_scratch;
   size.assign(groups.size(), 0);
   for (RiderIndex i = 0; i < riders.count; ++i) {
@@ -471,7 +525,8 @@ void Ride::State::feel_side_force() {
   double hardest_N = 0.0;
   for (const RiderIndex i : order) {
     const double cross = r.wind_cross_mps[i], along = r.v_mps[i] - r.wind_along_mps[i];
-    const double side_N = r.half_density[i] * scenario.wind.side_area_m2 * r.side_lee[i] * std::abs(cross) * std::sqrt(along * along + cross * cross);
+    const double side_N = r.half_density[i] * scenario.wind.side_area_m2 * r.side_lee[i] * std::abs(cross) *
+                          std::sqrt(along * along + cross * cross);
     r.side_force_N[i] = side_N;
     r.largest_side_force_N[i] = std::max(r.largest_side_force_N[i], side_N);
     if (!wind.gusty() || side_N <= scenario.wind.side_force_caution_N || time_s() < side_told_until_s[i]) continue;
@@ -503,14 +558,17 @@ void Ride::step() {
   s.keep_apart();                                // no wheel is driven through
   s.sort_along_road();
   ++s.tick;
-  s.note_passages(before_s);                     // landmarks and the finish
+  s.note_passages(before_s);  // landmarks and the finish
   if (s.tick % s.decide_every == 0) {
     s.recover();  // W' left, from the second's mean power
     s.regroup();  // joins and splits become events
   }
-  if (s.order.empty()) s.end = RideEnd::all_finished;
-  else if (s.time_s() >= s.scenario.ride.time_limit_s) s.end = RideEnd::time_limit;
-  else if (s.time_s() - s.still_since_s > stalled_after_s) s.end = RideEnd::rider_stalled;
+  if (s.order.empty())
+    s.end = RideEnd::all_finished;
+  else if (s.time_s() >= s.scenario.ride.time_limit_s)
+    s.end = RideEnd::time_limit;
+  else if (s.time_s() - s.still_since_s > stalled_after_s)
+    s.end = RideEnd::rider_stalled;
 }
 
 RideEnd Ride::end() const { return state_->end; }
@@ -552,7 +610,8 @@ void Ride::sample(RideSample& into) const {
     const double slope = s.scenario.road.grade(r.x_m[i]);
     put(into.gravity_W, moved ? weight_N * std::sin(std::atan(slope)) * v : 0.0);
     put(into.air_W, moved ? r.half_density[i] * (r.area_m2[i] * r.yaw_factor[i] * r.lee[i] + r.wheel_area_m2[i]) * along *
-                                 std::hypot(along, r.wind_cross_mps[i]) * v : 0.0);
+                                std::hypot(along, r.wind_cross_mps[i]) * v
+                          : 0.0);
     put(into.rolling_W, moved ? (r.rolling_N[i] + bearing_force_N(v)) * v : 0.0);
     put(into.kinetic_W, moved ? r.moving_mass_kg[i] * r.accel_mps2[i] * v : 0.0);
     put(into.heart_rate_share, s.heart_share[i]);

@@ -19,7 +19,8 @@ struct Observation {
   double weight_m;  ///< length of road it stands for, so that the result does not hang on how densely a device recorded
 };
 
-std::vector<Observation> place_on_grid(const std::vector<double>& distance_m, double spacing_m, int nodes, double longest_m) {
+std::vector<Observation> place_on_grid(const std::vector<double>& distance_m, double spacing_m, int nodes,
+                                       double longest_m) {
   std::vector<Observation> observations;
   const std::size_t n = distance_m.size();
   for (std::size_t i = 0; i < n; ++i) {
@@ -42,7 +43,9 @@ Triplets roughness(int nodes, double spacing_m, double lambda) {
   return entries;
 }
 
-double value_at(const Eigen::VectorXd& z, const Observation& o) { return (1.0 - o.share) * z[o.cell] + o.share * z[o.cell + 1]; }
+double value_at(const Eigen::VectorXd& z, const Observation& o) {
+  return (1.0 - o.share) * z[o.cell] + o.share * z[o.cell + 1];
+}
 
 double bisquare(double residual, double limit) {
   const double u = residual / limit;

@@ -90,40 +90,41 @@ struct Riders {
   std::vector<std::vector<PlanStep>> plans;
 
   // constants of the body and the bicycle
-  std::vector<double> weight_N, moving_mass_kg, per_moving_mass, efficiency, per_efficiency, wheel_area_m2, rolling_multiplier, pedal_limit_N;
+  std::vector<double> weight_N, moving_mass_kg, per_moving_mass, efficiency, per_efficiency, wheel_area_m2,
+      rolling_multiplier, pedal_limit_N;
   std::vector<double> area_hoods_m2, area_drops_m2, area_upright_m2, own_gap_m, wish_gap_m, critical_W, peak_per_J;
 
   // motion
   std::vector<double> x_m, y_m, v_mps;
-  std::vector<double> x_before_m;                  ///< x_m at the start of the step
-  std::vector<double> area_m2, lee, side_lee;      ///< drag area now; factors of the lee
-  std::vector<double> elevation_m;                 ///< of the road at x_m
+  std::vector<double> x_before_m;              ///< x_m at the start of the step
+  std::vector<double> area_m2, lee, side_lee;  ///< drag area now; factors of the lee
+  std::vector<double> elevation_m;             ///< of the road at x_m
 
   // what a rider meets, held between lees
   std::vector<double> wind_along_mps, wind_cross_mps;  ///< gust included
   std::vector<double> half_density, rolling_N, climbing;
-  std::vector<double> yaw_factor;                  ///< of the drag area
+  std::vector<double> yaw_factor;  ///< of the drag area
 
   // orders for the push, from the tactics
-  std::vector<double> ordered_W;       ///< power when riding freely
-  std::vector<double> most_W;          ///< never more than this now
-  std::vector<double> pace_mps;        ///< speed to hold in front; 0 = ride ordered_W
-  std::vector<double> rides_freely;    ///< 1: at ordered_W, holding neither a wheel nor a pace; 0: otherwise
-  std::vector<double> stop_at_m;       ///< comes to rest here; beyond the road = never
+  std::vector<double> ordered_W;     ///< power when riding freely
+  std::vector<double> most_W;        ///< never more than this now
+  std::vector<double> pace_mps;      ///< speed to hold in front; 0 = ride ordered_W
+  std::vector<double> rides_freely;  ///< 1: at ordered_W, holding neither a wheel nor a pace; 0: otherwise
+  std::vector<double> stop_at_m;     ///< comes to rest here; beyond the road = never
   std::vector<double> y_target_m;
-  std::vector<RiderIndex> wheel_of;    ///< whose wheel is held, or nobody
-  std::vector<RiderIndex> blocker;     ///< nearest rider ahead in the way, or nobody
-  std::vector<RiderIndex> front_of;    ///< first rider of the own line
+  std::vector<RiderIndex> wheel_of;       ///< whose wheel is held, or nobody
+  std::vector<RiderIndex> blocker;        ///< nearest rider ahead in the way, or nobody
+  std::vector<RiderIndex> front_of;       ///< first rider of the own line
   std::vector<double> y_low_m, y_high_m;  ///< room sideways left by riders alongside and the lane
 
-  std::vector<float> past_mps;         ///< speeds of the last moments, a row of `count` for each step of reaction time
+  std::vector<float> past_mps;  ///< speeds of the last moments, a row of `count` for each step of reaction time
 
   // results of the push
   std::vector<double> power_W, alone_W, accel_mps2, wbal_J, wbal_least_J, pedal_before_J;
   Books books;
   std::vector<double> sheltered_s, overlap_s, side_force_N, largest_side_force_N;
   std::vector<std::uint8_t> riding;
-  std::vector<double> on_road;         ///< `riding` as 1 or 0
+  std::vector<double> on_road;  ///< `riding` as 1 or 0
 
   void resize(std::size_t n);
 
@@ -133,8 +134,25 @@ struct Riders {
 /// Why a rider does what he does; put into words only when an event asks.
 struct Why {
   enum class Code : std::uint8_t {
-    starts, own_pace, on_wheel, too_costly, faster_alone, turn_over, spent, turn_begins, cannot_pull, gap_opened,
-    can_reach, wheel_within_reach, waits_for_last, all_back, waited_enough, keeps_whole, waits_for_group, in_gutter, past_gap
+    starts,
+    own_pace,
+    on_wheel,
+    too_costly,
+    faster_alone,
+    turn_over,
+    spent,
+    turn_begins,
+    cannot_pull,
+    gap_opened,
+    can_reach,
+    wheel_within_reach,
+    waits_for_last,
+    all_back,
+    waited_enough,
+    keeps_whole,
+    waits_for_group,
+    in_gutter,
+    past_gap
   } code = Code::starts;
   RiderIndex other = nobody;
   double first = 0.0, second = 0.0;
@@ -144,36 +162,36 @@ struct Why {
 struct Mind {
   Role role = Role::alone;
   double role_since_s = 0.0;
-  double over_since_s = -1.0;      ///< the wheel has cost too much since then; < 0: it does not
-  double faster_since_s = -1.0;    ///< could go faster alone since then
+  double over_since_s = -1.0;    ///< the wheel has cost too much since then; < 0: it does not
+  double faster_since_s = -1.0;  ///< could go faster alone since then
   double no_chase_until_s = 0.0;
   double no_wait_until_s = 0.0;    ///< does not ease for a group behind until then
   double no_follow_until_s = 0.0;  ///< leads a second echelon until then
   double pull_s = 0.0;             ///< length of the next turn in front
   double ordered_base_W = 0.0;
-  double wobble = 0.0;             ///< of the effort, drawn anew every wobble block
+  double wobble = 0.0;  ///< of the effort, drawn anew every wobble block
   std::uint64_t wobble_block = UINT64_MAX;
-  double own_speed_mps = 3.0;      ///< steady speed alone at ordered_W here (warm start of the solver)
-  double hold_speed_mps = 3.0;     ///< fastest wheel that can be held here
-  double hold_limit_W = 0.0;       ///< what the rider will give to hold a wheel
-  double asked_W = 0.0;            ///< what the wheel has cost lately
-  double line_pace_mps = 0.0;      ///< as the first of a line: its pace
+  double own_speed_mps = 3.0;   ///< steady speed alone at ordered_W here (warm start of the solver)
+  double hold_speed_mps = 3.0;  ///< fastest wheel that can be held here
+  double hold_limit_W = 0.0;    ///< what the rider will give to hold a wheel
+  double asked_W = 0.0;         ///< what the wheel has cost lately
+  double line_pace_mps = 0.0;   ///< as the first of a line: its pace
   std::uint32_t line_size = 1;
-  int side = 0;                    ///< passing or drifting: +1 left, -1 right
-  double lets_by_until_s = 0.0;    ///< keeps to the edge for someone faster
-  int skipped_turns = 0;           ///< in a row, for want of strength
-  int squad = 0;                   ///< which of two groups by strength
-  double gap_since_s = -1.0;       ///< the wheel has lost its own since then
-  double gutter_since_s = -1.0;    ///< little lee and no room to leeward since then
-  bool wheel_worthless = false;    ///< following costs next to as much as leading here
+  int side = 0;                  ///< passing or drifting: +1 left, -1 right
+  double lets_by_until_s = 0.0;  ///< keeps to the edge for someone faster
+  int skipped_turns = 0;         ///< in a row, for want of strength
+  int squad = 0;                 ///< which of two groups by strength
+  double gap_since_s = -1.0;     ///< the wheel has lost its own since then
+  double gutter_since_s = -1.0;  ///< little lee and no room to leeward since then
+  bool wheel_worthless = false;  ///< following costs next to as much as leading here
   bool climbs_freely = false;
-  RiderIndex let_go_of = nobody;   ///< the front whose line was too fast
-  std::size_t next_regroup = 0;    ///< regroup points passed
-  const Order* order = nullptr;    ///< a choice laid upon the rider here
-  bool obeyed = false;             ///< it has been carried out; the rider judges again
-  bool keeps_off = false;          ///< takes no wheel and leads no line, by order
-  bool eases = false;              ///< rides below the own target, by order
-  RiderIndex waits_for = nobody;   ///< by order: the first of the group behind
+  RiderIndex let_go_of = nobody;  ///< the front whose line was too fast
+  std::size_t next_regroup = 0;   ///< regroup points passed
+  const Order* order = nullptr;   ///< a choice laid upon the rider here
+  bool obeyed = false;            ///< it has been carried out; the rider judges again
+  bool keeps_off = false;         ///< takes no wheel and leads no line, by order
+  bool eases = false;             ///< rides below the own target, by order
+  RiderIndex waits_for = nobody;  ///< by order: the first of the group behind
   Why why;
 };
 
@@ -181,7 +199,7 @@ struct Ride::State {
   State(const Scenario& scenario, bool notes_debts);
 
   const Scenario scenario;
-  const bool notes_debts;                  ///< who towed whom
+  const bool notes_debts;  ///< who towed whom
   Wind wind;
   Track track;  // after the wind, which says where the way gets easier
   Lee lee;
@@ -195,11 +213,11 @@ struct Ride::State {
   std::uint64_t tick = 0;
   std::uint64_t lee_every, decide_every;
   double step_s;
-  Wind::Moment wind_now;                   ///< at a middle of a lee interval; read where the wind is local
-  bool local_wind = false;                 ///< the open wind differs from rider to rider
+  Wind::Moment wind_now;                             ///< at a middle of a lee interval; read where the wind is local
+  bool local_wind = false;                           ///< the open wind differs from rider to rider
   std::vector<std::vector<double>> density_factors;  ///< by station, a minute each; empty: no forecast tells of the air
   double density_factor = 1.0;
-  std::vector<double> side_told_until_s;   ///< by rider: no further caution for a gust until then
+  std::vector<double> side_told_until_s;  ///< by rider: no further caution for a gust until then
   std::vector<Event> events;
   std::vector<LeeLink> links;
 
@@ -214,35 +232,35 @@ struct Ride::State {
 
   std::vector<std::vector<Passage>> passages;
   std::vector<std::size_t> next_landmark;
-  std::vector<double> next_mark_m;         ///< nothing to note before the rider is there
+  std::vector<double> next_mark_m;  ///< nothing to note before the rider is there
   std::vector<double> finish_s;
   std::vector<GroupSpan> groups;
-  std::vector<std::int32_t> group_row;     ///< group id -> row in `groups`
-  std::vector<std::int32_t> last_group;    ///< by rider: the latest to be noted in `groups`
+  std::vector<std::int32_t> group_row;   ///< group id -> row in `groups`
+  std::vector<std::int32_t> last_group;  ///< by rider: the latest to be noted in `groups`
   std::vector<double> heart_share;
   RideEnd end = RideEnd::riding;
   double still_since_s = 0.0;
   std::uint64_t reaction_steps = 0;
-  std::vector<double> heavy_s;             ///< time ridden hard, for fatigue
+  std::vector<double> heavy_s;  ///< time ridden hard, for fatigue
   std::vector<double> waited_s, in_group_s;
   std::vector<std::array<double, recovery_law_names.size()>> wbal_by_law_J;
-  std::vector<double> pedal_by_law_J;      ///< work when those were last brought up to date
-  double eased_at_s = -1e9;                ///< when a front last told that it eases for someone
-  double regroup_since_s = -1.0;           ///< someone has been waiting at the regroup point since then
+  std::vector<double> pedal_by_law_J;  ///< work when those were last brought up to date
+  double eased_at_s = -1e9;            ///< when a front last told that it eases for someone
+  double regroup_since_s = -1.0;       ///< someone has been waiting at the regroup point since then
 
   double time_s() const { return static_cast<double>(tick) * step_s; }
 
   // the step, in order
   void sort_along_road();
   void find_lee();
-  void look_around();  // who is in the way, who is alongside
-  void decide();      // tactics.cpp
-  std::string cause(RiderIndex rider) const;     ///< of a decision, just taken
-  std::string standing(RiderIndex rider) const;  ///< what the rider is doing now
+  void look_around();                             // who is in the way, who is alongside
+  void decide();                                  // tactics.cpp
+  std::string cause(RiderIndex rider) const;      ///< of a decision, just taken
+  std::string standing(RiderIndex rider) const;   ///< what the rider is doing now
   double seen_speed_mps(RiderIndex rider) const;  ///< of a wheel, a reaction time ago
   Strength strength_now(RiderIndex rider) const;
-  void steer();       // push.cpp: sideways
-  void push();        // push.cpp: along the road
+  void steer();  // push.cpp: sideways
+  void push();   // push.cpp: along the road
   double wished_acceleration_mps2(RiderIndex rider) const;
   void push_abreast(RiderIndex first);
   void keep_apart();  // push.cpp
@@ -250,7 +268,7 @@ struct Ride::State {
   void recover_by_each_law(RiderIndex rider, const Strength& strength);
   void regroup();
   double density_now() const;  ///< the factor over the middle of the field, stations mixed as the wind is
-  void feel_side_force();  // ride.cpp: what the wind does across, and whether that is worth a caution
+  void feel_side_force();      // ride.cpp: what the wind does across, and whether that is worth a caution
   void note_passages(double before_s);
 };
 

@@ -17,7 +17,8 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
   static constexpr NumberField<T> fields[] = {
       {"gap_stiffness_1ps2", &T::gap_stiffness_1ps2, 0, 2, "gap law: pull towards the wished gap (1/s2)", ours},
       {"speed_damping_1ps", &T::speed_damping_1ps, 0, 5, "gap law: weight of the wheel's speed difference (1/s)", ours},
-      {"front_damping_1ps", &T::front_damping_1ps, 0, 5, "gap law: weight of the first rider's speed difference (1/s)", ours},
+      {"front_damping_1ps", &T::front_damping_1ps, 0, 5, "gap law: weight of the first rider's speed difference (1/s)",
+       ours},
       {"headway_s", &T::headway_s, 0, 2, "gap law: extra gap per speed (s)", ours},
       {"gap_skilled_m", &T::gap_skilled_m, 0.1, 5, "wheel gap of a rider with wheel_skill 1 (m)",
        "road races 0.3 to over 1 m (second-hand)"},
@@ -32,7 +33,8 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
       {"spend_horizon_s", &T::spend_horizon_s, 20, 7200, "W' above the reserve is spread over at least this long (s)", ours},
       {"hold_margin", &T::hold_margin, 1, 2, "a wheel may cost this many times the own target power", ours},
       {"dwell_s", &T::dwell_s, 0, 120, "a reason must last this long before a rider acts on it (s)", ours},
-      {"turn_s", &T::turn_s, 3, 1800, "mean length of a turn in front (s)", "pulls from 10 s (weak) to 60 s (strong), second-hand"},
+      {"turn_s", &T::turn_s, 3, 1800, "mean length of a turn in front (s)",
+       "pulls from 10 s (weak) to 60 s (strong), second-hand"},
       {"drift_back_mps", &T::drift_back_mps, 0.1, 3, "how much slower a rider drifts back after a turn (m/s)", ours},
       {"swing_off_m", &T::swing_off_m, 0.6, 2, "how far aside a rider swings off or passes (m)", ours},
       {"wheel_reach_m", &T::wheel_reach_m, 1, 50, "a wheel this far ahead can be taken (m)", ours},
@@ -41,7 +43,9 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
       {"pace_share_together", &T::pace_share_together, 0, 1, "together: share of the group the pace must suit", ours},
       {"pace_share_steady", &T::pace_share_steady, 0, 1, "steady: share of the group the pace must suit", ours},
       {"free_climb_fraction", &T::free_climb_fraction, 0, 1.01,
-       "where following costs this share of leading nobody takes turns but in a race, and in a steady ride everyone climbs freely", ours},
+       "where following costs this share of leading nobody takes turns but in a race, and in a steady ride everyone climbs "
+       "freely",
+       ours},
       {"front_push", &T::front_push, 1, 2, "power in front, at most this many times the own target", ours},
       {"surge", &T::surge, 1, 3, "to stay on a wheel for a moment a rider gives up to this many times critical power", ours},
       {"pace_change_mps2", &T::pace_change_mps2, 0.01, 1, "the first of a line speeds up no harder than this (m/s2)", ours},
@@ -49,31 +53,48 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
       {"chase_J_per_m", &T::chase_J_per_m, 1, 500, "price of closing a metre of gap (J/m)",
        "58-62 J/m on the flat, computed from the power equation"},
       {"reaction_s", &T::reaction_s, 0, 2, "a wheel's speed is seen this late (s)", ours},
-      {"circulate_s", &T::circulate_s, 3, 60, "circulating: length of a turn in front (s)", "double line 5-10 s, second-hand"},
-      {"second_group_gap_m", &T::second_group_gap_m, 0, 5000, "by_strength: the second group starts this far back (m)", ours},
+      {"circulate_s", &T::circulate_s, 3, 60, "circulating: length of a turn in front (s)",
+       "double line 5-10 s, second-hand"},
+      {"second_group_gap_m", &T::second_group_gap_m, 0, 5000, "by_strength: the second group starts this far back (m)",
+       ours},
       {"wait_effort", &T::wait_effort, 0.2, 1, "share of the own target while easing for the group behind", ours},
-      {"gutter_lee", &T::gutter_lee, 0.3, 1, "in the gutter a lee factor above this makes a rider start a second echelon", ours},
-      {"unknown_wheel_lee", &T::unknown_wheel_lee, 0.2, 1, "lee factor expected of a wheel not yet taken: two in line (docs/model.md)", ours},
+      {"gutter_lee", &T::gutter_lee, 0.3, 1, "in the gutter a lee factor above this makes a rider start a second echelon",
+       ours},
+      {"unknown_wheel_lee", &T::unknown_wheel_lee, 0.2, 1,
+       "lee factor expected of a wheel not yet taken: two in line (docs/model.md)", ours},
       {"asked_memory_s", &T::asked_memory_s, 1, 300, "a wheel is judged by its cost over about this time (s)", ours},
-      {"climbing_memory_s", &T::climbing_memory_s, 1, 600, "the same where everyone climbs freely and nothing is lost by waiting (s)", ours},
-      {"free_climb_margin", &T::free_climb_margin, 1, 2, "where everyone climbs freely a wheel may cost this many times the own target power", ours},
+      {"climbing_memory_s", &T::climbing_memory_s, 1, 600,
+       "the same where everyone climbs freely and nothing is lost by waiting (s)", ours},
+      {"free_climb_margin", &T::free_climb_margin, 1, 2,
+       "where everyone climbs freely a wheel may cost this many times the own target power", ours},
       {"let_go_above", &T::let_go_above, 1, 2, "a wheel is let go that asks this share of what the rider will give", ours},
-      {"take_below", &T::take_below, 0.3, 1, "a wheel is taken that asks less than this share of what the rider will give", ours},
+      {"take_below", &T::take_below, 0.3, 1, "a wheel is taken that asks less than this share of what the rider will give",
+       ours},
       {"take_again_below", &T::take_again_below, 0.3, 1, "the same for a wheel just let go", ours},
-      {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace asks of the weakest this share of what that rider will give", ours},
-      {"chase_pause_s", &T::chase_pause_s, 0, 3600, "no chase, and no waiting for a group, for this long after one was given up (s)", ours},
+      {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace asks of the weakest this share of what that rider will give",
+       ours},
+      {"chase_pause_s", &T::chase_pause_s, 0, 3600,
+       "no chase, and no waiting for a group, for this long after one was given up (s)", ours},
       {"waiting_reach", &T::waiting_reach, 1, 5, "who eases for a group goes on up to this many times chase_reach_m", ours},
-      {"longest_drift_s", &T::longest_drift_s, 10, 600, "after a turn a rider gives up getting back in line after this long (s)", ours},
-      {"least_share", &T::least_share, 0, 0.5, "who could spend less than this share of the time in front skips the turn", ours},
-      {"back_in_turns_share", &T::back_in_turns_share, 0, 1, "who sat in takes turns again from this share of the time in front", ours},
+      {"longest_drift_s", &T::longest_drift_s, 10, 600,
+       "after a turn a rider gives up getting back in line after this long (s)", ours},
+      {"least_share", &T::least_share, 0, 0.5, "who could spend less than this share of the time in front skips the turn",
+       ours},
+      {"back_in_turns_share", &T::back_in_turns_share, 0, 1,
+       "who sat in takes turns again from this share of the time in front", ours},
       {"least_turn_s", &T::least_turn_s, 1, 60, "no turn in front is shorter (s)", ours},
       {"least_circulating", &T::least_circulating, 2, 50, "circulating: fewer riders than this take turns instead", ours},
-      {"moving_over_s", &T::moving_over_s, 0.5, 10, "time reckoned with for moving over from one line to the other (s)", ours},
-      {"echelon_cross_mps", &T::echelon_cross_mps, 2.1, 15, "from this crosswind at the rider on a line is an echelon (m/s)", ours},
-      {"line_cross_mps", &T::line_cross_mps, 0, 2, "up to this crosswind at the rider a line stays one file; between the two it fans out (m/s)", ours},
-      {"second_echelon_s", &T::second_echelon_s, 10, 3600, "a second echelon stays one for this long before it is weighed again (s)", ours},
+      {"moving_over_s", &T::moving_over_s, 0.5, 10, "time reckoned with for moving over from one line to the other (s)",
+       ours},
+      {"echelon_cross_mps", &T::echelon_cross_mps, 2.1, 15, "from this crosswind at the rider on a line is an echelon (m/s)",
+       ours},
+      {"line_cross_mps", &T::line_cross_mps, 0, 2,
+       "up to this crosswind at the rider a line stays one file; between the two it fans out (m/s)", ours},
+      {"second_echelon_s", &T::second_echelon_s, 10, 3600,
+       "a second echelon stays one for this long before it is weighed again (s)", ours},
       {"echelons_apart_m", &T::echelons_apart_m, 1, 50, "room that a second echelon leaves to the first (m)", ours},
-      {"lost_wheel_m", &T::lost_wheel_m, 1, 50, "a gap this long is no longer a wheel held: who is behind goes past (m)", ours},
+      {"lost_wheel_m", &T::lost_wheel_m, 1, 50, "a gap this long is no longer a wheel held: who is behind goes past (m)",
+       ours},
       {"lets_by_s", &T::lets_by_s, 0, 60, "who is in the way keeps to the edge for this long (s)", ours},
       {"passing_room_m", &T::passing_room_m, 1, 50, "who rides alone goes out to pass from this far behind (m)", ours},
       {"come_up_m", &T::come_up_m, 1, 50, "a group this near behind is there (m)", ours},
@@ -92,12 +113,13 @@ constexpr double single_file_spread_m = 0.3, gutter_short_m = 0.3;  // (assumed)
 constexpr double settling_s = 20.0;
 constexpr double least_half_wheel_m = 0.8;  // riders in an echelon overlap no further than this, centre to centre (assumed)
 constexpr double clear_behind_m = 0.5;
-constexpr double move_over_room_m = bicycle_length_m - 0.5;  // circulating: the front moves over once so far past the other line's first (assumed)
+constexpr double move_over_room_m =
+    bicycle_length_m - 0.5;  // circulating: the front moves over once so far past the other line's first (assumed)
 constexpr double closing_gap_1ps = 0.15, closing_most_mps = 0.3;  // how the other line keeps its gaps (assumed)
 constexpr double longest_way_back_m = 400.0;  // looked at no further ahead, however long the line (assumed)
-constexpr double road_look_m = 10.0;        // the rules of the road ahead are looked up so often
+constexpr double road_look_m = 10.0;          // the rules of the road ahead are looked up so often
 constexpr double coming_back_m = 8.0;
-constexpr double up_to_speed_mps = 0.2;     // (assumed)
+constexpr double up_to_speed_mps = 0.2;  // (assumed)
 
 /// Crank power (W) that holds a steady speed at the place of one rider, and the speed a power holds.
 struct Cost {
@@ -115,7 +137,8 @@ struct Cost {
     const double area = half_density * (area_m2 * lee + wheel_area_m2);
     const double still_N = rolling_N + bearing_force_N(v) + slope_N;
     const double at_W = (area * along * air_mps + still_N) * v;
-    const double slope = area * air_mps * (along + v * (1.0 + (along * along) / std::max(along * along + cross2, 1e-6))) + still_N + bearing_Nspm * v;
+    const double slope = area * air_mps * (along + v * (1.0 + (along * along) / std::max(along * along + cross2, 1e-6))) +
+                         still_N + bearing_Nspm * v;
     if (!(slope > 1.0)) return v + 0.5;  // on a descent the power curve dips first
     return std::clamp(v - (at_W - power * efficiency) / slope, 0.3, 30.0);
   }
@@ -167,9 +190,7 @@ class Council {
   double now_s_, interval_s_;
 
   /// Two groups by strength each ride steady.
-  RideKind kind() const {
-    return s_.scenario.ride.kind == RideKind::by_strength ? RideKind::steady : s_.scenario.ride.kind;
-  }
+  RideKind kind() const { return s_.scenario.ride.kind == RideKind::by_strength ? RideKind::steady : s_.scenario.ride.kind; }
   double reserve_J(RiderIndex i) const { return t_.wprime_reserve * r_.settings[i].w_prime_J; }
 
   void tell(EventKind kind, RiderIndex i, std::vector<RiderIndex> others = {}) {
@@ -187,8 +208,10 @@ class Council {
   }
   /// True once `holds` has been so for dwell_s.
   bool lasts(bool holds, double& since_s) const {
-    if (!holds) since_s = -1.0;
-    else if (since_s < 0.0) since_s = now_s_;
+    if (!holds)
+      since_s = -1.0;
+    else if (since_s < 0.0)
+      since_s = now_s_;
     return holds && now_s_ - since_s >= t_.dwell_s;
   }
 
@@ -258,13 +281,16 @@ class Council {
       tell(EventKind::follows, i, {wheel});
     }
     const double asked_W = asked_by(i, wheel);
-    m.asked_W += (asked_W - m.asked_W) * std::min(1.0, interval_s_ / (m.climbs_freely ? t_.climbing_memory_s : t_.asked_memory_s));
+    m.asked_W +=
+        (asked_W - m.asked_W) * std::min(1.0, interval_s_ / (m.climbs_freely ? t_.climbing_memory_s : t_.asked_memory_s));
     const bool out_of_reach = m.role == Role::following ? gap > 2.0 * t_.wheel_reach_m : r_.wbal_J[i] < reserve_J(i);
     if (lasts(m.asked_W > t_.let_go_above * m.hold_limit_W || out_of_reach, m.over_since_s)) {
       m.no_chase_until_s = now_s_ + t_.chase_pause_s;
       m.let_go_of = wheel;
       const bool followed = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
-      become(i, Role::alone, out_of_reach ? Why{Why::Code::gap_opened, wheel} : Why{Why::Code::too_costly, wheel, m.asked_W, m.hold_limit_W});
+      become(
+          i, Role::alone,
+          out_of_reach ? Why{Why::Code::gap_opened, wheel} : Why{Why::Code::too_costly, wheel, m.asked_W, m.hold_limit_W});
       if (followed) m.side = -passing_side(i);  // to the edge, so that the others can close the gap
       return tell(EventKind::lets_go, i, {wheel});
     }
@@ -288,7 +314,8 @@ class Council {
     const RiderIndex lost = r_.wheel_of[wheel];
     if (lost == nobody || gap_m(i, wheel) > 5.0 || told(i, Choice::sits_in)) return false;
     const bool opens = gap_m(wheel, lost) > t_.lost_wheel_m && r_.v_mps[lost] > r_.v_mps[wheel];
-    return opens && s_.minds[i].own_speed_mps > r_.v_mps[wheel] && asked_by(i, lost) < t_.take_below * s_.minds[i].hold_limit_W;
+    return opens && s_.minds[i].own_speed_mps > r_.v_mps[wheel] &&
+           asked_by(i, lost) < t_.take_below * s_.minds[i].hold_limit_W;
   }
 
   /// Where the wake of the wheel passes, across the road.
@@ -306,7 +333,8 @@ class Council {
     const double cross = std::abs(r_.wind_cross_mps[i]);
     const double fan = std::clamp((cross - t_.line_cross_mps) / (t_.echelon_cross_mps - t_.line_cross_mps), 0.0, 1.0);
     // On a road closed to traffic the width alone sets the limit.
-    const double fanned_m = s_.track.rules(r_.x_m[i]).closed ? lane.high_m - lane.low_m : (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m;
+    const double fanned_m = s_.track.rules(r_.x_m[i]).closed ? lane.high_m - lane.low_m
+                                                             : (s_.scenario.road.abreast(r_.x_m[i]) - 1) * t_.swing_off_m;
     const double spread_m = fan * fanned_m + single_file_spread_m;
     return {std::max(lane.low_m, first_m - spread_m), std::min(lane.high_m, first_m + spread_m)};
   }
@@ -316,10 +344,11 @@ class Council {
     const bool no_room = wish_m < room.low_m - gutter_short_m || wish_m > room.high_m + gutter_short_m;
     const bool others_behind = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
     const bool settled = now_s_ - s_.minds[r_.front_of[wheel]].role_since_s > settling_s &&  // a new first moves over first
-                         s_.track.length_m() - r_.x_m[i] > settling_s * r_.v_mps[i];         // and near the top none is begun
+                         s_.track.length_m() - r_.x_m[i] > settling_s * r_.v_mps[i];  // and near the top none is begun
     // One rider is no echelon, and who has just begun one wants company.
     const bool echelon_ahead = r_.front_of[wheel] != wheel && now_s_ >= s_.minds[wheel].no_follow_until_s;
-    return settled && echelon_ahead && no_room && others_behind && r_.lee[i] > t_.gutter_lee && std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps;
+    return settled && echelon_ahead && no_room && others_behind && r_.lee[i] > t_.gutter_lee &&
+           std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps;
   }
   void start_second_echelon(RiderIndex i, RiderIndex wheel) {
     Mind& m = s_.minds[i];
@@ -329,7 +358,8 @@ class Council {
     become(i, Role::alone, {Why::Code::in_gutter, wheel, 100.0 * lee});
     tell(EventKind::lets_go, i, {wheel});
     // Who is behind sees how the new echelon falls out before judging again.
-    for (std::size_t place = s_.rank_of[i] + 1; place < s_.order.size(); ++place) s_.minds[s_.order[place]].gutter_since_s = -1.0;
+    for (std::size_t place = s_.rank_of[i] + 1; place < s_.order.size(); ++place)
+      s_.minds[s_.order[place]].gutter_since_s = -1.0;
   }
 
   /// Power (W) that a wheel asks: at the pace its line means to ride, when it is just slowing down to that.
@@ -340,9 +370,7 @@ class Council {
   }
 
   /// In a group ride the pace is the group's; a rider goes past only when racing, or where everyone climbs freely.
-  bool own_way(RiderIndex wheel) const {
-    return kind() == RideKind::race || s_.minds[r_.front_of[wheel]].climbs_freely;
-  }
+  bool own_way(RiderIndex wheel) const { return kind() == RideKind::race || s_.minds[r_.front_of[wheel]].climbs_freely; }
   bool wants_past(RiderIndex i, RiderIndex wheel) const {
     const Mind& m = s_.minds[i];
     return own_way(wheel) && !told(i, Choice::sits_in) && m.own_speed_mps > r_.v_mps[wheel] + t_.passing_margin_mps &&
@@ -359,7 +387,8 @@ class Council {
     if (kind() == RideKind::together) return gap_m(next, i) > 5.0 ? next : nobody;  // nobody is left behind
     const double gap = gap_m(front, i);
     const bool worth = s_.minds[front].line_pace_mps > 0.95 * s_.minds[i].own_speed_mps;
-    const double reach_m = s_.minds[i].why.code == Why::Code::waits_for_group ? t_.waiting_reach * t_.chase_reach_m : t_.chase_reach_m;
+    const double reach_m =
+        s_.minds[i].why.code == Why::Code::waits_for_group ? t_.waiting_reach * t_.chase_reach_m : t_.chase_reach_m;
     return gap > 5.0 && gap < reach_m && worth ? front : nobody;
   }
   /// Someone alone just ahead of a group eases until it is there.
@@ -382,10 +411,12 @@ class Council {
   void finish_passing(RiderIndex i, RiderIndex wheel) {
     Mind& m = s_.minds[i];
     const bool clear = wheel == nobody || gap_m(i, wheel) > 3.0;
-    const bool beside = s_.rank_of[i] + 1 < s_.order.size() &&
-                        r_.x_m[i] - r_.x_m[s_.order[s_.rank_of[i] + 1]] < bicycle_length_m + 1.0;
-    if (clear && !beside) m.side = 0;
-    else if (m.side == passing_side(i) && wheel != nobody && m.own_speed_mps < r_.v_mps[wheel]) m.side = 0;
+    const bool beside =
+        s_.rank_of[i] + 1 < s_.order.size() && r_.x_m[i] - r_.x_m[s_.order[s_.rank_of[i] + 1]] < bicycle_length_m + 1.0;
+    if (clear && !beside)
+      m.side = 0;
+    else if (m.side == passing_side(i) && wheel != nobody && m.own_speed_mps < r_.v_mps[wheel])
+      m.side = 0;
   }
 
   // A choice laid upon a rider over a stretch. What it leaves open the rider judges as ever.
@@ -426,8 +457,10 @@ class Council {
     if (!waits && !lets_go && !told(i, Choice::alone)) return false;
     const bool near = wheel != nobody && gap_m(i, wheel) < t_.wheel_reach_m;
     const RiderIndex behind = m.waits_for;
-    if (waits) m.obeyed = behind == nobody || !r_.riding[behind] || gap_m(behind, i) < t_.come_up_m;
-    else if (lets_go) m.obeyed = !near;
+    if (waits)
+      m.obeyed = behind == nobody || !r_.riding[behind] || gap_m(behind, i) < t_.come_up_m;
+    else if (lets_go)
+      m.obeyed = !near;
     if (m.obeyed) {
       if (m.why.code == Why::Code::waits_for_group) m.why = {Why::Code::own_pace};
       return false;
@@ -451,8 +484,10 @@ class Council {
       m.why = {Why::Code::waits_for_group, m.waits_for, gap_m(m.waits_for, i)};
       tell(EventKind::waits, i, {m.waits_for});
     }
-    if (m.side != 0) finish_passing(i, wheel);
-    else if (!m.eases && wheel != nobody && gap_m(i, wheel) < t_.passing_room_m) m.side = passing_side(i);
+    if (m.side != 0)
+      finish_passing(i, wheel);
+    else if (!m.eases && wheel != nobody && gap_m(i, wheel) < t_.passing_room_m)
+      m.side = passing_side(i);
   }
   /// Told to sit in, and someone who takes turns is behind in the line: swings off and drifts to its end.
   bool goes_to_the_back(RiderIndex i) {
@@ -504,7 +539,8 @@ class Council {
     }
     const double price_J = t_.chase_J_per_m * gap, spare_J = r_.wbal_J[i] - reserve_J(i);
     const bool leads = m.line_size > 1 && kind() != RideKind::race;  // a group rides its pace, it does not chase
-    if (gap < t_.chase_reach_m && can_hold && !leads && !m.climbs_freely && now_s_ > m.no_chase_until_s && price_J < 0.5 * spare_J) {
+    if (gap < t_.chase_reach_m && can_hold && !leads && !m.climbs_freely && now_s_ > m.no_chase_until_s &&
+        price_J < 0.5 * spare_J) {
       m.asked_W = 0.0;
       become(i, Role::chasing, {Why::Code::can_reach, wheel, gap, price_J});
       r_.wheel_of[i] = wheel;
@@ -519,7 +555,8 @@ class Council {
       if (sits_in(j)) return;  // leaves room ahead for who comes back from the front
       if (s_.minds[j].role == Role::following || s_.minds[j].role == Role::front) last = j;
     });
-    const double patience_s = std::max(t_.longest_drift_s, circulates(r_.front_of[i]) ? s_.minds[r_.front_of[i]].line_size * t_.circulate_s : 0.0);
+    const double patience_s =
+        std::max(t_.longest_drift_s, circulates(r_.front_of[i]) ? s_.minds[r_.front_of[i]].line_size * t_.circulate_s : 0.0);
     if (last == nobody || now_s_ - s_.minds[i].role_since_s > patience_s)
       return become(i, Role::alone, {Why::Code::own_pace});
     if (gap_m(i, last) < 0.2) return;
@@ -543,8 +580,10 @@ class Council {
     for (const RiderIndex i : s_.order) {
       const RiderIndex wheel = r_.wheel_of[i];
       if (wheel == nobody) {
-        if (s_.minds[i].role != Role::drifting_back) r_.front_of[i] = i;
-        else if (r_.front_of[i] != i) ++s_.minds[r_.front_of[i]].line_size;
+        if (s_.minds[i].role != Role::drifting_back)
+          r_.front_of[i] = i;
+        else if (r_.front_of[i] != i)
+          ++s_.minds[r_.front_of[i]].line_size;
         continue;
       }
       if (s_.minds[i].role == Role::chasing) {  // not yet one of that line; who sits on this wheel follows the chase
@@ -561,9 +600,12 @@ class Council {
       }
     }
     for (const RiderIndex i : s_.order)
-      if (s_.minds[i].role != Role::front) continue;
-      else if (s_.minds[i].line_size == 1) become(i, Role::alone, {Why::Code::own_pace});
-      else if (s_.minds[i].role_since_s == now_s_ && circulates(i)) s_.minds[i].pull_s = t_.circulate_s;
+      if (s_.minds[i].role != Role::front)
+        continue;
+      else if (s_.minds[i].line_size == 1)
+        become(i, Role::alone, {Why::Code::own_pace});
+      else if (s_.minds[i].role_since_s == now_s_ && circulates(i))
+        s_.minds[i].pull_s = t_.circulate_s;
   }
 
   /// The first of a line sets its pace and gives the front away when the turn is over.
@@ -581,7 +623,9 @@ class Council {
     const bool turns_pay = !m.wheel_worthless || kind() == RideKind::race;  // racing, the next is let by all the same
     if (!turns_pay) m.role_since_s = now_s_;
     for (const RiderIndex i : line)  // who has strength again takes turns again
-      if (s_.minds[i].skipped_turns > 1 && pull_share(i, std::max(m.line_pace_mps, 0.5 * r_.v_mps[front])) > t_.back_in_turns_share) s_.minds[i].skipped_turns = 0;
+      if (s_.minds[i].skipped_turns > 1 &&
+          pull_share(i, std::max(m.line_pace_mps, 0.5 * r_.v_mps[front])) > t_.back_in_turns_share)
+        s_.minds[i].skipped_turns = 0;
     const bool rotates = s_.scenario.ride.formation != Formation::one_in_front && room_to_swing_off(front);
     m.line_pace_mps = kind() == RideKind::race || m.climbs_freely ? 0.0 : shared_pace_mps(front, line, rotates);
     if (kind() == RideKind::together) m.line_pace_mps = pace_for_dropped(front, line, m.line_pace_mps);
@@ -590,12 +634,14 @@ class Council {
 
   /// Two lines want four riders; fewer take turns.
   bool circulates(RiderIndex front) const {
-    return s_.scenario.ride.formation == Formation::circulating && static_cast<double>(s_.minds[front].line_size) >= t_.least_circulating;
+    return s_.scenario.ride.formation == Formation::circulating &&
+           static_cast<double>(s_.minds[front].line_size) >= t_.least_circulating;
   }
 
   /// Road on which who swings off now gets back in line.
   double way_back_m(RiderIndex front) const {
-    const double line_m = s_.minds[front].line_size * (bicycle_length_m + r_.own_gap_m[front] + t_.headway_s * r_.v_mps[front]);
+    const double line_m =
+        s_.minds[front].line_size * (bicycle_length_m + r_.own_gap_m[front] + t_.headway_s * r_.v_mps[front]);
     return std::min(longest_way_back_m, r_.v_mps[front] * (t_.moving_over_s + line_m / receding_mps(front)));
   }
 
@@ -626,7 +672,9 @@ class Council {
     const double share = kind() == RideKind::together ? t_.pace_share_together : t_.pace_share_steady;
     const auto suits = static_cast<std::size_t>(std::floor((1.0 - share) * (static_cast<double>(line.size()) - 1.0)));
     double high = hold_mps[suits], low = 0.5 * high;
-    const auto holds = [&](double speed_mps) { return (rotates ? pull_shares(line, speed_mps) : pull_share(front, speed_mps)) >= 1.0; };
+    const auto holds = [&](double speed_mps) {
+      return (rotates ? pull_shares(line, speed_mps) : pull_share(front, speed_mps)) >= 1.0;
+    };
     if (holds(high)) return high;
     for (int round = 0; round < 8; ++round) {
       const double middle = 0.5 * (low + high);
@@ -653,7 +701,8 @@ class Council {
     RiderIndex behind = nobody;
     for (std::size_t place = s_.rank_of[line.back()] + 1; place < s_.order.size(); ++place) {
       const RiderIndex j = s_.order[place];
-      const bool echelon = now_s_ < s_.minds[r_.front_of[j]].no_follow_until_s && gap_m(j, front) < t_.chase_reach_m;  // keeps up by itself
+      const bool echelon =
+          now_s_ < s_.minds[r_.front_of[j]].no_follow_until_s && gap_m(j, front) < t_.chase_reach_m;  // keeps up by itself
       if (r_.front_of[j] == front || echelon || s_.minds[j].own_speed_mps * 0.9 > slowest_mps) continue;
       slowest_mps = s_.minds[j].own_speed_mps * 0.9;
       behind = j;
@@ -699,9 +748,12 @@ class Council {
     if (r_.x_m[front] + way_back_m(front) > std::min(r_.stop_at_m[front], s_.track.length_m())) return;  // soon there
     if (someone_beside(front)) return;  // who came off last goes by first: two side by side would block the line
     const RiderIndex next = file[1];
-    if (r_.v_mps[next] < r_.v_mps[front] - up_to_speed_mps) return;  // just back in line: the pace would fall with every turn
+    if (r_.v_mps[next] < r_.v_mps[front] - up_to_speed_mps)
+      return;  // just back in line: the pace would fall with every turn
     const bool gives_away = told(front, Choice::sits_in);
-    if (!gives_away && now_s_ - m.role_since_s < m.pull_s && !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > t_.least_turn_s)) return;
+    if (!gives_away && now_s_ - m.role_since_s < m.pull_s &&
+        !(r_.wbal_J[front] < reserve_J(front) && m.pull_s > t_.least_turn_s))
+      return;
     if (kind() == RideKind::race && s_.minds[next].own_speed_mps < 0.97 * r_.v_mps[front]) return;
     const double speed_mps = m.line_pace_mps > 0.0 ? m.line_pace_mps : r_.v_mps[front];
     double others = 0.0;
@@ -717,7 +769,8 @@ class Council {
     const double share = pull_share(next, speed_mps) / sum;
     const double round_s = t_.turn_s * static_cast<double>(line.size());
     const bool willing = told(next, Choice::takes_turns);
-    const double pull_s = circulates(front) ? t_.circulate_s : std::max(willing ? t_.turn_s : t_.least_turn_s, share * round_s);
+    const double pull_s =
+        circulates(front) ? t_.circulate_s : std::max(willing ? t_.turn_s : t_.least_turn_s, share * round_s);
     const bool sits_in = share < t_.least_share && !circulates(front) && !willing;
     become(next, Role::front, {sits_in ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
     s_.minds[next].role_since_s = now_s_;
@@ -729,7 +782,8 @@ class Council {
     // The first turn let pass is told as one skipped, the second as sitting in; the others are no story.
     int& skipped = s_.minds[next].skipped_turns;
     skipped = sits_in ? skipped + 1 : 0;
-    if (skipped <= 2) tell(skipped == 0 ? EventKind::takes_turn : skipped == 1 ? EventKind::skips_turn : EventKind::sits_in, next, {front});
+    if (skipped <= 2)
+      tell(skipped == 0 ? EventKind::takes_turn : skipped == 1 ? EventKind::skips_turn : EventKind::sits_in, next, {front});
   }
   /// Into the wind if it comes from a side, else to the side away from the road's edge.
   int swing_side(RiderIndex i) const {
@@ -747,7 +801,8 @@ class Council {
     switch (m.role) {
       case Role::front:
         r_.pace_mps[i] = m.line_pace_mps;
-        r_.most_W[i] = std::min(limit_W, std::max(m.ordered_base_W * t_.front_push, circulates(i) ? t_.surge * r_.critical_W[i] : 0.0));
+        r_.most_W[i] =
+            std::min(limit_W, std::max(m.ordered_base_W * t_.front_push, circulates(i) ? t_.surge * r_.critical_W[i] : 0.0));
         break;
       case Role::following:  // a few seconds' surge to stay on costs little; what the wheel costs for long is judged apart
         r_.most_W[i] = std::min(limit_W, std::max(m.hold_limit_W, t_.surge * r_.critical_W[i]));
@@ -823,7 +878,8 @@ class Council {
       // No room for the whole offset: half a wheel beside, as far as the lee asks and only where clear of the other.
       const double aside_m = std::abs(r_.y_m[i] - r_.y_m[w]), asked_m = std::abs(wish_m - r_.y_m[w]);
       if (aside_m > clear_of_line_m && asked_m > aside_m)
-        r_.wish_gap_m[i] = std::max(least_half_wheel_m, (bicycle_length_m + r_.own_gap_m[i]) * aside_m / asked_m) - bicycle_length_m;
+        r_.wish_gap_m[i] =
+            std::max(least_half_wheel_m, (bicycle_length_m + r_.own_gap_m[i]) * aside_m / asked_m) - bicycle_length_m;
     } else if (m.role == Role::front && (circulates(i) || std::abs(r_.wind_cross_mps[i]) > t_.echelon_cross_mps)) {
       y = front_line_m(i);
     }
@@ -840,8 +896,8 @@ class Council {
   double passing_line_m(RiderIndex i, double middle_m) {
     const Mind& m = s_.minds[i];
     const RiderIndex slow = r_.blocker[i];
-    if (m.side != passing_side(i)) return middle_m + m.side * t_.swing_off_m;  // to the edge, by own wish
-    if (slow == nobody || gap_m(i, slow) > t_.passing_room_m) return r_.y_m[i];   // clear road: keep the line
+    if (m.side != passing_side(i)) return middle_m + m.side * t_.swing_off_m;    // to the edge, by own wish
+    if (slow == nobody || gap_m(i, slow) > t_.passing_room_m) return r_.y_m[i];  // clear road: keep the line
     const Lane lane = s_.track.rules(r_.x_m[i]).lane;
     const double usual_m = r_.y_m[slow] + m.side * t_.swing_off_m, other_m = r_.y_m[slow] - m.side * t_.swing_off_m;
     const auto fits = [&](double y_m) { return y_m > lane.low_m - 0.1 && y_m < lane.high_m + 0.1; };
@@ -887,7 +943,8 @@ class Council {
       return r_.wind_cross_mps[i] > 0.0 ? lane.low_m + t_.swing_off_m : lane.high_m - t_.swing_off_m;
     const double half_m = 0.5 * s_.scenario.road.width_m(r_.x_m[i]);
     const double middle_m = (s_.scenario.ride.keep_right ? -0.5 : 0.5) * half_m;
-    return swing_side(i) > 0 ? std::min(middle_m, lane.high_m - t_.swing_off_m) : std::max(middle_m, lane.low_m + t_.swing_off_m);
+    return swing_side(i) > 0 ? std::min(middle_m, lane.high_m - t_.swing_off_m)
+                             : std::max(middle_m, lane.low_m + t_.swing_off_m);
   }
 
   /// The first stop at a regroup point until the last is there, or patience ends.
@@ -898,7 +955,10 @@ class Council {
     double point_m = 0.0, queue_m = 0.0;
     for (const RiderIndex i : s_.order) {
       Mind& m = s_.minds[i];
-      if (m.next_regroup >= points.size()) { r_.stop_at_m[i] = 1e12; continue; }
+      if (m.next_regroup >= points.size()) {
+        r_.stop_at_m[i] = 1e12;
+        continue;
+      }
       // Who comes later stands behind those who wait, so that all set off again in one file.
       r_.stop_at_m[i] = points[m.next_regroup] - queue_m;
       if (m.role == Role::waiting) {
@@ -927,7 +987,8 @@ class Council {
       r_.stop_at_m[i] = m.next_regroup < points.size() ? points[m.next_regroup] : 1e12;
       if (m.role != Role::waiting) continue;
       m.let_go_of = nobody;
-      become(i, Role::alone, {patience_over ? Why::Code::waited_enough : Why::Code::all_back, nobody, now_s_ - s_.regroup_since_s});
+      become(i, Role::alone,
+             {patience_over ? Why::Code::waited_enough : Why::Code::all_back, nobody, now_s_ - s_.regroup_since_s});
       if (!told) tell(EventKind::regrouped, i);
       told = true;
     }
@@ -958,17 +1019,19 @@ std::string Ride::State::standing(RiderIndex rider) const {
   if (riders.stop_at_m[rider] - riders.x_m[rider] < scenario.tactics.waiting_room_m) return "at the regroup point";
   if (mind.climbs_freely && mind.role != Role::waiting)
     return "everyone climbs freely here; own pace " + tenths(3.6 * mind.own_speed_mps) + " km/h";
-  if (riders.wbal_J[rider] < 0.02 * riders.settings[rider].w_prime_J && riders.power_W[rider] > 0.95 * riders.critical_W[rider])
+  if (riders.wbal_J[rider] < 0.02 * riders.settings[rider].w_prime_J &&
+      riders.power_W[rider] > 0.95 * riders.critical_W[rider])
     return "nothing left above critical power, rides " + whole(riders.power_W[rider]) + " W";
   if (wheel != nobody && mind.asked_W < 1.0) return "on the wheel of " + name(wheel);
   if (wheel != nobody) {
     const double gap_m = riders.x_m[wheel] - riders.x_m[rider] - bicycle_length_m;
-    return whole(std::max(0.0, gap_m)) + " m behind " + name(wheel) + ", whose wheel asks " + whole(mind.asked_W) + " W; will give " +
-           whole(mind.hold_limit_W) + " W";
+    return whole(std::max(0.0, gap_m)) + " m behind " + name(wheel) + ", whose wheel asks " + whole(mind.asked_W) +
+           " W; will give " + whole(mind.hold_limit_W) + " W";
   }
   if (mind.let_go_of != nobody && mind.why.code != Why::Code::too_costly) {
     const bool near = std::abs(riders.x_m[mind.let_go_of] - riders.x_m[rider]) < scenario.tactics.passing_room_m;
-    return near ? "back with " + name(mind.let_go_of) + ", whose wheel was let go" : "let the wheel of " + name(mind.let_go_of) + " go";
+    return near ? "back with " + name(mind.let_go_of) + ", whose wheel was let go"
+                : "let the wheel of " + name(mind.let_go_of) + " go";
   }
   if (mind.role == Role::drifting_back) return "coming back after a turn in front";
   if (mind.role == Role::front) return "in front at " + tenths(3.6 * riders.v_mps[rider]) + " km/h";

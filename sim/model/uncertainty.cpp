@@ -57,7 +57,8 @@ Draw draw_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number
   draw.own.resize(scenario.riders.size());
   for (std::size_t i = 0; i < draw.own.size(); ++i)
     for (std::size_t k = 0; k < own_inputs; ++k)
-      draw.own[i][k] = normal(seed, hash_name(scenario.riders[i].name) ^ mix64(hash_name(input_names[shared_inputs + k])), number);
+      draw.own[i][k] =
+          normal(seed, hash_name(scenario.riders[i].name) ^ mix64(hash_name(input_names[shared_inputs + k])), number);
   return draw;
 }
 

@@ -11,13 +11,13 @@
 namespace leewheel {
 namespace {
 
-constexpr double forecast_height_m = 10.0;       // all forecasts are brought to it
-constexpr double largest_intensity = 0.434;      // EN 1991-1-4, category IV at its z_min
+constexpr double forecast_height_m = 10.0;   // all forecasts are brought to it
+constexpr double largest_intensity = 0.434;  // EN 1991-1-4, category IV at its z_min
 constexpr double knot_m = 10.0;
-constexpr std::size_t sectors = 24;              // of 15 degrees
+constexpr std::size_t sectors = 24;            // of 15 degrees
 constexpr double forecast_roughness_m = 0.03;  // open land, the exposure of a weather station (WMO-No. 8)
-constexpr double blending_height_m = 60.0;     // where the wind no longer feels the local land (Wieringa 1986, QJRMS 112:867)
-constexpr double table_height_m = 1.2;         // height of the intensities in the table
+constexpr double blending_height_m = 60.0;  // where the wind no longer feels the local land (Wieringa 1986, QJRMS 112:867)
+constexpr double table_height_m = 1.2;      // height of the intensities in the table
 
 // The standard deviation of the wind along its mean is 2.5 u* at any height of the neutral surface layer, so that over
 // u = (u*/0.4) ln(z/z0) the intensity is 1/ln(z/z0): EN 1991-1-4 eq. 4.7. The standard stops the growth below its z_min
@@ -35,8 +35,7 @@ const std::array<ExposureAir, exposure_names.size()>& exposure_table() {
       {0.03, 0.0, 0.0, surface_layer_intensity(0.03), "class open, Wieringa 1992; intensity EN 1991-1-4 eq. 4.7 at 1.2 m"},
       {0.10, 0.0, 0.0, surface_layer_intensity(0.10),
        "class roughly open, Wieringa 1992; intensity EN 1991-1-4 eq. 4.7 at 1.2 m"},
-      {0.25, 0.0, 0.0, surface_layer_intensity(0.25),
-       "class rough, Wieringa 1992; intensity held at EN 1991-1-4's largest"},
+      {0.25, 0.0, 0.0, surface_layer_intensity(0.25), "class rough, Wieringa 1992; intensity held at EN 1991-1-4's largest"},
       {0.50, 3.5, 0.25, surface_layer_intensity(0.50),
        "class very rough, Wieringa 1992, houses of 5 m; share of the wind among them assumed"},
       {1.50, 10.5, 0.11, 0.70,
@@ -82,7 +81,8 @@ const ExposureAir& exposure_air(Exposure exposure) { return exposure_table()[sta
 
 double exposure_intensity(Exposure exposure, double height_m) {
   const ExposureAir& land = exposure_air(exposure);
-  return land.turbulence_intensity > largest_intensity ? land.turbulence_intensity : surface_layer_intensity(land.roughness_m, height_m);
+  return land.turbulence_intensity > largest_intensity ? land.turbulence_intensity
+                                                       : surface_layer_intensity(land.roughness_m, height_m);
 }
 
 double rider_height_ratio(Exposure exposure, double height_m) {
@@ -125,7 +125,9 @@ std::vector<Eigen::Vector2d> road_places_enu_m(const Road& road) {
   const RoadProfile& p = road.profile();
   std::vector<Eigen::Vector2d> places{{0.0, 0.0}};
   places.reserve(p.elevation_m.size());
-  const auto ahead_at = [&](std::size_t k) { return Eigen::Vector2d(std::sin(p.heading_rad[k]), std::cos(p.heading_rad[k])); };
+  const auto ahead_at = [&](std::size_t k) {
+    return Eigen::Vector2d(std::sin(p.heading_rad[k]), std::cos(p.heading_rad[k]));
+  };
   Eigen::Vector2d ahead = ahead_at(0);
   for (std::size_t k = 1; k < p.elevation_m.size(); ++k) {
     const double rise_m = p.elevation_m[k] - p.elevation_m[k - 1];
@@ -141,20 +143,26 @@ std::vector<double> forecast_density_factors(const std::vector<ForecastPoint>& p
                                              double air_altitude_m, double altitude_m, double interval_s) {
   const auto told = [](const ForecastPoint& p) { return p.temperature_C || p.pressure_Pa || p.humidity_fraction; };
   if (std::none_of(points.begin(), points.end(), told)) return {};
-  const auto density = [&](const AirState& state) { return air_density_kgpm3(air_at_altitude(state, air_altitude_m, altitude_m)); };
+  const auto density = [&](const AirState& state) {
+    return air_density_kgpm3(air_at_altitude(state, air_altitude_m, altitude_m));
+  };
   std::vector<double> at_point;
   for (const ForecastPoint& p : points)
     at_point.push_back(density({.temperature_C = p.temperature_C.value_or(air.temperature_C),
                                 .pressure_Pa = p.pressure_Pa.value_or(air.pressure_Pa),
-                                .humidity_fraction = p.humidity_fraction.value_or(air.humidity_fraction)}) / density(air));
+                                .humidity_fraction = p.humidity_fraction.value_or(air.humidity_fraction)}) /
+                       density(air));
   std::vector<double> factors;
   std::size_t next = 0;
   for (double time_s = 0.0;; time_s += interval_s) {
     while (next < points.size() && points[next].time_s <= time_s) ++next;
     if (next == points.size()) break;
-    if (next == 0) factors.push_back(at_point.front());
-    else factors.push_back(at_point[next - 1] + (time_s - points[next - 1].time_s) / (points[next].time_s - points[next - 1].time_s) *
-                                                    (at_point[next] - at_point[next - 1]));
+    if (next == 0)
+      factors.push_back(at_point.front());
+    else
+      factors.push_back(at_point[next - 1] + (time_s - points[next - 1].time_s) /
+                                                 (points[next].time_s - points[next - 1].time_s) *
+                                                 (at_point[next] - at_point[next - 1]));
   }
   factors.push_back(at_point.back());
   return factors;
@@ -166,8 +174,10 @@ std::vector<std::vector<double>> station_density_factors(const WindSettings& set
   const auto add = [&](const std::vector<ForecastPoint>& points) {
     factors.push_back(forecast_density_factors(points, air, air_altitude_m, altitude_m, interval_s));
   };
-  if (settings.stations.size() < 2) add(settings.forecast);
-  else for (const WindStation& station : settings.stations) add(station.forecast);
+  if (settings.stations.size() < 2)
+    add(settings.forecast);
+  else
+    for (const WindStation& station : settings.stations) add(station.forecast);
   if (std::all_of(factors.begin(), factors.end(), [](const auto& of_one) { return of_one.empty(); })) return {};
   return factors;
 }
@@ -189,8 +199,9 @@ Wind::Series::Series(const std::vector<ForecastPoint>& forecast, double height_r
   for (const ForecastPoint& point : forecast) {
     assert(time_s.empty() || point.time_s >= time_s.back());
     const Eigen::Vector2d enu = wind_enu_mps(height_ratio * point.speed_mps, point.from_rad);
-    carried_m.push_back(time_s.empty() ? Eigen::Vector2d(0.0, 0.0)
-                                       : Eigen::Vector2d(carried_m.back() + 0.5 * (point.time_s - time_s.back()) * (enu + enu_mps.back())));
+    carried_m.push_back(
+        time_s.empty() ? Eigen::Vector2d(0.0, 0.0)
+                       : Eigen::Vector2d(carried_m.back() + 0.5 * (point.time_s - time_s.back()) * (enu + enu_mps.back())));
     time_s.push_back(point.time_s);
     enu_mps.push_back(enu);
     const double rise = point.gust_mps ? *point.gust_mps / std::max(point.speed_mps, 0.1) - 1.0 : usual_rise;
@@ -226,10 +237,11 @@ Eigen::Vector2d Wind::Series::carried_at_m(double at_s) const {
 
 Wind::Wind(const WindSettings& settings, const Road& road)
     : nodes_per_m_(1.0 / road.spacing_m()), wants_gusts_(settings.gusty()), gust_length_m_(settings.gust_length_m) {
-  const double height_ratio =
-      log_law_ratio(forecast_height_m, forecast_roughness_m, 0.0, settings.height_m);
-  if (settings.stations.size() < 2) series_.emplace_back(settings.stations.empty() ? settings.forecast : settings.stations.front().forecast, height_ratio);
-  else for (const WindStation& station : settings.stations) series_.emplace_back(station.forecast, height_ratio);
+  const double height_ratio = log_law_ratio(forecast_height_m, forecast_roughness_m, 0.0, settings.height_m);
+  if (settings.stations.size() < 2)
+    series_.emplace_back(settings.stations.empty() ? settings.forecast : settings.stations.front().forecast, height_ratio);
+  else
+    for (const WindStation& station : settings.stations) series_.emplace_back(station.forecast, height_ratio);
 
   const RoadProfile& profile = road.profile();
   const auto half_window = static_cast<std::size_t>(std::lround(0.5 * settings.change_length_m * nodes_per_m_));
@@ -254,7 +266,8 @@ Wind::Wind(const WindSettings& settings, const Road& road)
   const std::vector<Eigen::Vector2d> places = road_places_enu_m(road);
   const auto knots = static_cast<std::size_t>(std::ceil(road.length_m() / knot_m)) + 1;
   for (std::size_t k = 0; k < knots; ++k)
-    place_m_.push_back(places[std::min(places.size() - 1, static_cast<std::size_t>(std::lround(static_cast<double>(k) * knot_m * nodes_per_m_)))]);
+    place_m_.push_back(places[std::min(
+        places.size() - 1, static_cast<std::size_t>(std::lround(static_cast<double>(k) * knot_m * nodes_per_m_)))]);
   if (series_.size() > 1) weigh_stations(settings.stations);
   if (varied_land) survey_land(settings, hills);
 }
@@ -271,7 +284,8 @@ void Wind::raise_gusts(std::uint64_t seed) {
     for (std::size_t k = 0; k < place_m_.size(); ++k)
       weight += station_share(s, static_cast<double>(k) * knot_m) / static_cast<double>(place_m_.size());
     carried_share_[s] *= weight;
-    for (const Eigen::Vector2d& enu : series_[s].enu_mps) way += weight / static_cast<double>(series_[s].enu_mps.size()) * enu;
+    for (const Eigen::Vector2d& enu : series_[s].enu_mps)
+      way += weight / static_cast<double>(series_[s].enu_mps.size()) * enu;
   }
   if (way.norm() > 1e-9) gust_axis_ = way.normalized();
 }
@@ -306,7 +320,8 @@ void Wind::survey_land(const WindSettings& settings, const std::vector<RoadHill>
     for (std::size_t sector = 0; sector < sectors; ++sector) {
       const double to_rad = rad_from_deg(360.0 * static_cast<double>(sector) / sectors + 180.0);
       const double east = std::sin(to_rad), north = std::cos(to_rad);
-      const double along = east * node.heading_sin + north * node.heading_cos, to_left = north * node.heading_sin - east * node.heading_cos;
+      const double along = east * node.heading_sin + north * node.heading_cos,
+                   to_left = north * node.heading_sin - east * node.heading_cos;
       double share = 1.0, rise = 0.0;
       for (const Shelter& belt : settings.shelter) share = std::min(share, shelter_share(belt, at_m, along, to_left));
       for (const RoadHill& hill : hills) {
@@ -352,7 +367,8 @@ double Wind::land_share(const std::vector<float>& table, KnotPlace at, Sector fr
 double Wind::station_share(std::size_t station, double distance_m) const {
   if (station_weight_.empty()) return 1.0;
   const auto [k, share] = knot(distance_m);
-  const float here = station_weight_[k * series_.size() + station], next = station_weight_[(k + 1) * series_.size() + station];
+  const float here = station_weight_[k * series_.size() + station],
+              next = station_weight_[(k + 1) * series_.size() + station];
   return here + share * (next - here);
 }
 
@@ -419,11 +435,14 @@ Eigen::Vector2d Wind::local_enu_mps(double distance_m, const Moment& now, double
   }
   if (!gusts_) return mean;
   const auto [node, share] = place(distance_m);
-  const Eigen::Vector2d in_air_m = ground_m(distance_m) + left_m * Eigen::Vector2d(-node->heading_cos, node->heading_sin) - now.carried_m;
-  const GustField::Gust gust = gusts_->at(in_air_m.dot(gust_axis_), gust_axis_.x() * in_air_m.y() - gust_axis_.y() * in_air_m.x());
+  const Eigen::Vector2d in_air_m =
+      ground_m(distance_m) + left_m * Eigen::Vector2d(-node->heading_cos, node->heading_sin) - now.carried_m;
+  const GustField::Gust gust =
+      gusts_->at(in_air_m.dot(gust_axis_), gust_axis_.x() * in_air_m.y() - gust_axis_.y() * in_air_m.x());
   double scale = 0.0;
   for (std::size_t s = 0; s < series_.size(); ++s) scale += station_share(s, distance_m) * now.gust_scale[s];
-  const double turbulence = node[0].turbulence_intensity + share * (node[1].turbulence_intensity - node[0].turbulence_intensity);
+  const double turbulence =
+      node[0].turbulence_intensity + share * (node[1].turbulence_intensity - node[0].turbulence_intensity);
   const double intensity = std::min(turbulence, largest_intensity) * scale;
   const double along = intensity * gust.along, across = gust_across_share * intensity * gust.across;
   return {mean.x() + along * steady.x() - across * steady.y(), mean.y() + along * steady.y() + across * steady.x()};

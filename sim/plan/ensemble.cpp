@@ -30,7 +30,10 @@ std::size_t stretch_at(const std::vector<RoadStretch>& stretches, double distanc
 class GroupWatch {
  public:
   GroupWatch(const std::vector<RoadStretch>& stretches, double road_m)
-      : stretches_(stretches), road_m_(road_m), looks_(stretches.size(), 0), whole_(stretches.size(), 0),
+      : stretches_(stretches),
+        road_m_(road_m),
+        looks_(stretches.size(), 0),
+        whole_(stretches.size(), 0),
         largest_(stretches.size(), 0.0) {}
 
   void look(const RideSample& now) {
@@ -89,7 +92,8 @@ Eigen::MatrixXd regressors(const std::vector<Draw>& draws) {
 /// Where the share of one column is told.
 std::size_t told_at(std::size_t column, std::size_t rider) {
   if (column < shared_inputs) return column;
-  const std::size_t whose = (column - shared_inputs) / own_inputs, input = shared_inputs + (column - shared_inputs) % own_inputs;
+  const std::size_t whose = (column - shared_inputs) / own_inputs,
+                    input = shared_inputs + (column - shared_inputs) % own_inputs;
   if (whose == rider) return input;
   return input == static_cast<std::size_t>(Input::critical_power) ? all_inputs : all_inputs + 1;
 }
@@ -116,7 +120,8 @@ VarianceShares variance_shares(const std::vector<Draw>& draws, const std::vector
 }
 
 Percentiles percentiles(const std::vector<double>& values) {
-  return {percentile(values, 0.05), percentile(values, 0.25), percentile(values, 0.50), percentile(values, 0.75), percentile(values, 0.95)};
+  return {percentile(values, 0.05), percentile(values, 0.25), percentile(values, 0.50), percentile(values, 0.75),
+          percentile(values, 0.95)};
 }
 
 RiderSpread spread_of(const Scenario& scenario, const std::vector<RoadStretch>& stretches, const std::vector<Draw>& draws,
@@ -140,7 +145,8 @@ RiderSpread spread_of(const Scenario& scenario, const std::vector<RoadStretch>& 
   }
   spread.finished = times_s.size();
   if (!times_s.empty()) spread.time_s = percentiles(times_s);
-  if (times_s.size() >= least_runs_for_shares(scenario.riders.size())) spread.shares = variance_shares(finished_draws, times_s, rider);
+  if (times_s.size() >= least_runs_for_shares(scenario.riders.size()))
+    spread.shares = variance_shares(finished_draws, times_s, rider);
   return spread;
 }
 
@@ -176,8 +182,9 @@ struct Digest {
   }
   void add_forecast(const std::vector<ForecastPoint>& forecast) {
     for (const ForecastPoint& p : forecast)
-      for (const double value : {p.time_s, p.speed_mps, p.from_rad, p.gust_mps.value_or(-1.0), p.temperature_C.value_or(-999.0),
-                                 p.pressure_Pa.value_or(-1.0), p.humidity_fraction.value_or(-1.0)})
+      for (const double value :
+           {p.time_s, p.speed_mps, p.from_rad, p.gust_mps.value_or(-1.0), p.temperature_C.value_or(-999.0),
+            p.pressure_Pa.value_or(-1.0), p.humidity_fraction.value_or(-1.0)})
         add(value);
   }
 };
@@ -191,21 +198,23 @@ void add_wind(Digest& digest, const WindSettings& wind) {
     digest.add_forecast(station.forecast);
   }
   for (const Shelter& s : wind.shelter)
-    for (const double value : {s.from_m, s.to_m, static_cast<double>(s.side), static_cast<double>(s.kind), s.height_m, s.distance_m})
+    for (const double value :
+         {s.from_m, s.to_m, static_cast<double>(s.side), static_cast<double>(s.kind), s.height_m, s.distance_m})
       digest.add(value);
   for (const RoadHill& h : wind.hills)
     for (const double value : {h.crest_m, h.height_before_m, h.length_before_m, h.height_behind_m, h.length_behind_m,
                                h.across_rad, h.from_m, h.to_m, static_cast<double>(h.cliff)})
       digest.add(value);
-  for (const int value : {static_cast<int>(wind.hills_from_road), static_cast<int>(wind.gusts), static_cast<int>(wind.yaw_drag)})
+  for (const int value :
+       {static_cast<int>(wind.hills_from_road), static_cast<int>(wind.gusts), static_cast<int>(wind.yaw_drag)})
     digest.add(static_cast<std::uint64_t>(value));
 }
 
 void add_ride(Digest& digest, const RideSettings& ride) {
   digest.add_fields(ride_fields(), ride);
-  for (const int value : {static_cast<int>(ride.kind), static_cast<int>(ride.formation), ride.start_abreast,
-                          static_cast<int>(ride.keep_right), static_cast<int>(ride.closed_road),
-                          static_cast<int>(ride.fatigue), static_cast<int>(ride.recovery_law)})
+  for (const int value :
+       {static_cast<int>(ride.kind), static_cast<int>(ride.formation), ride.start_abreast, static_cast<int>(ride.keep_right),
+        static_cast<int>(ride.closed_road), static_cast<int>(ride.fatigue), static_cast<int>(ride.recovery_law)})
     digest.add(static_cast<std::uint64_t>(value));
   for (const std::string& name : ride.order) digest.add(name);
   digest.add_all(ride.regroup_at_m);
@@ -266,13 +275,16 @@ bool ride_days(const Scenario& scenario, std::uint64_t seed, std::vector<RunOutc
   std::size_t done = runs.size() - to_do.size();
   std::atomic<bool> go_on = true;
   std::mutex one_at_a_time;
-  tbb::parallel_for(std::size_t{0}, to_do.size(), [&](std::size_t k) {
-    if (!go_on) return;
-    RunOutcome run = ride_day(scenario, seed, to_do[k]);
-    const std::lock_guard lock(one_at_a_time);
-    runs[to_do[k]] = std::move(run);
-    if (!after_each(++done)) go_on = false;
-  }, tbb::simple_partitioner{});
+  tbb::parallel_for(
+      std::size_t{0}, to_do.size(),
+      [&](std::size_t k) {
+        if (!go_on) return;
+        RunOutcome run = ride_day(scenario, seed, to_do[k]);
+        const std::lock_guard lock(one_at_a_time);
+        runs[to_do[k]] = std::move(run);
+        if (!after_each(++done)) go_on = false;
+      },
+      tbb::simple_partitioner{});
   return done == runs.size();
 }
 
@@ -313,7 +325,8 @@ std::uint64_t scenario_digest(const Scenario& scenario) {
   digest.add_fields(lee_fields(), scenario.lee);
   digest.add_fields(uncertainty_fields(), scenario.uncertainty);
   for (const Order& order : scenario.orders)
-    for (const double value : {static_cast<double>(order.rider), order.from_m, order.to_m, static_cast<double>(order.choice)})
+    for (const double value :
+         {static_cast<double>(order.rider), order.from_m, order.to_m, static_cast<double>(order.choice)})
       digest.add(value);
   return digest.bits;
 }

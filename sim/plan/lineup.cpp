@@ -17,13 +17,14 @@ namespace leewheel {
 
 namespace {
 
-constexpr double steep_from_grade = 0.03;        // and steeper than the road's mean: where a plan may lean (assumed)
+constexpr double steep_from_grade = 0.03;  // and steeper than the road's mean: where a plan may lean (assumed)
 constexpr double regroup_from_grade = 0.04, regroup_to_grade = 0.02;  // tops of steep pieces are places to wait (assumed)
-constexpr double little_lee_share = 0.08;        // where a line saves less than this the file may open to two abreast (assumed)
-constexpr double two_abreast_width_m = 5.0;      // (assumed; local rules decide)
-constexpr double own_pace_below = 0.5;           // share of time in a line below which a stretch is ridden each at the own pace (assumed)
+constexpr double little_lee_share = 0.08;    // where a line saves less than this the file may open to two abreast (assumed)
+constexpr double two_abreast_width_m = 5.0;  // (assumed; local rules decide)
+constexpr double own_pace_below =
+    0.5;  // share of time in a line below which a stretch is ridden each at the own pace (assumed)
 constexpr double equal_turn_s = 60.0;
-constexpr double forbidden = 1e6;                // added to the value of a plan that may not be
+constexpr double forbidden = 1e6;  // added to the value of a plan that may not be
 
 // --- a plan laid into a scenario -----------------------------------------------------------------------------------------
 
@@ -41,7 +42,8 @@ std::vector<LeanSection> lean_sections(const Scenario& scenario, std::size_t rid
   const double mean = scenario.road.facts().mean_grade;
   std::vector<LeanSection> sections;
   for (std::size_t k = 0; k + 1 < cuts.size(); ++k) {
-    const double grade = (scenario.road.elevation_m(cuts[k + 1]) - scenario.road.elevation_m(cuts[k])) / (cuts[k + 1] - cuts[k]);
+    const double grade =
+        (scenario.road.elevation_m(cuts[k + 1]) - scenario.road.elevation_m(cuts[k])) / (cuts[k + 1] - cuts[k]);
     const bool steep = grade > std::max(mean, steep_from_grade);
     if (!sections.empty() && sections.back().steep == steep) {
       LeanSection& last = sections.back();
@@ -60,8 +62,8 @@ std::vector<PlanStep> own_plan(const Scenario& scenario, std::size_t rider) {
 }
 
 /// Factors on the effort, steep and elsewhere, that leave the mean effort over time about as it was.
-std::pair<double, double> lean_factors(const Scenario& scenario, const RiderSettings& rider, const std::vector<LeanSection>& sections,
-                                       double lean) {
+std::pair<double, double> lean_factors(const Scenario& scenario, const RiderSettings& rider,
+                                       const std::vector<LeanSection>& sections, double lean) {
   double steep_s = 0.0, other_s = 0.0;
   RoadLoad load;
   load.mass_kg = rider.total_mass_kg();
@@ -69,7 +71,8 @@ std::pair<double, double> lean_factors(const Scenario& scenario, const RiderSett
   load.gravity_mps2 = scenario.gravity_mps2;
   for (const LeanSection& s : sections) {
     load.grade = s.grade;
-    const double time_s = (s.to_m - s.from_m) / std::max(0.5, steady_speed_mps(load, rider.target_effort * rider.critical_power_W));
+    const double time_s =
+        (s.to_m - s.from_m) / std::max(0.5, steady_speed_mps(load, rider.target_effort * rider.critical_power_W));
     (s.steep ? steep_s : other_s) += time_s;
   }
   if (steep_s <= 0.0 || other_s <= 0.0) return {1.0, 1.0};
@@ -77,7 +80,8 @@ std::pair<double, double> lean_factors(const Scenario& scenario, const RiderSett
   return {1.0 + most, 1.0 - most * steep_s / other_s};
 }
 
-std::vector<PlanStep> leaning(const std::vector<PlanStep>& plan, const std::vector<LeanSection>& sections, double on_steep, double elsewhere) {
+std::vector<PlanStep> leaning(const std::vector<PlanStep>& plan, const std::vector<LeanSection>& sections, double on_steep,
+                              double elsewhere) {
   std::vector<double> starts{0.0};
   for (const PlanStep& step : plan) starts.push_back(step.from_m);
   for (const LeanSection& s : sections) starts.push_back(s.from_m);
@@ -95,7 +99,8 @@ std::vector<PlanStep> leaning(const std::vector<PlanStep>& plan, const std::vect
   return result;
 }
 
-Scenario laid_in(const Scenario& scenario, const GroupPlan& plan, std::size_t weakest, const std::vector<LeanSection>& sections) {
+Scenario laid_in(const Scenario& scenario, const GroupPlan& plan, std::size_t weakest,
+                 const std::vector<LeanSection>& sections) {
   Scenario s = scenario;
   s.ride.kind = plan.kind;
   s.ride.formation = plan.formation;
@@ -113,7 +118,8 @@ Scenario laid_in(const Scenario& scenario, const GroupPlan& plan, std::size_t we
     const double ease = i == weakest ? plan.weakest_effort : 1.0;
     if (plan.lean == 0.0 && ease == 1.0) continue;
     const auto [on_steep, elsewhere] = lean_factors(s, s.riders[i], sections, plan.lean);
-    s.plans[i] = leaning(own_plan(scenario, i), plan.lean == 0.0 ? std::vector<LeanSection>{} : sections, on_steep, elsewhere);
+    s.plans[i] =
+        leaning(own_plan(scenario, i), plan.lean == 0.0 ? std::vector<LeanSection>{} : sections, on_steep, elsewhere);
     for (PlanStep& step : s.plans[i]) step.effort = std::round(step.effort * ease * 1e4) / 1e4;
   }
   return s;
@@ -214,7 +220,9 @@ class Search {
   void try_all(const std::vector<GroupPlan>& plans);
   /// On the expected day, with more and more W' asked for: a plan that just holds there fails on a bad day.
   std::vector<double> demands() const;
-  double value(std::size_t tried, double demand) const { return search_value(tried_[tried].score, settings_.aim, demand, limit_s_); }
+  double value(std::size_t tried, double demand) const {
+    return search_value(tried_[tried].score, settings_.aim, demand, limit_s_);
+  }
   std::vector<std::size_t> ranking(double demand) const;
   std::vector<std::size_t> different_starts(double demand) const;
   void descend(double demand);
@@ -228,8 +236,9 @@ class Search {
 std::string key_of(const GroupPlan& plan) {
   std::string key;
   const auto add = [&](double value) { key += std::to_string(std::llround(value * 1e4)) + ";"; };
-  for (const double value : {static_cast<double>(plan.kind), static_cast<double>(plan.formation), plan.turn_s, plan.circulate_s,
-                             plan.pace_share, plan.hold_margin, plan.front_push, plan.free_climb_fraction, plan.wprime_reserve, plan.lean, plan.weakest_effort})
+  for (const double value :
+       {static_cast<double>(plan.kind), static_cast<double>(plan.formation), plan.turn_s, plan.circulate_s, plan.pace_share,
+        plan.hold_margin, plan.front_push, plan.free_climb_fraction, plan.wprime_reserve, plan.lean, plan.weakest_effort})
     add(value);
   for (const double at_m : plan.regroup_at_m) add(at_m);
   for (const std::string& name : plan.order) key += name + "|";
@@ -257,7 +266,8 @@ void Search::look_at_riders() {
     return names;
   };
   const auto& r = scenario_.riders;
-  const auto strongest = order_by([&](std::size_t a, std::size_t b) { return r[a].critical_power_W > r[b].critical_power_W; });
+  const auto strongest =
+      order_by([&](std::size_t a, std::size_t b) { return r[a].critical_power_W > r[b].critical_power_W; });
   for (std::size_t i = 0; i < n; ++i)
     if (alone_s[i] > alone_s[weakest_] || (alone_s[i] == alone_s[weakest_] && r[i].name < r[weakest_].name)) weakest_ = i;
   std::vector<std::string> behind_first = strongest;  // the weakest in the best shelter, second wheel
@@ -270,7 +280,8 @@ void Search::look_at_riders() {
   orders_ = {{"as the scenario says", scenario_.ride.order},
              {"most power first", strongest},
              {"slowest alone first", order_by([&](std::size_t a, std::size_t b) { return alone_s[a] > alone_s[b]; })},
-             {"largest in the wind first", order_by([&](std::size_t a, std::size_t b) { return r[a].drag_area_hoods_m2 > r[b].drag_area_hoods_m2; })},
+             {"largest in the wind first",
+              order_by([&](std::size_t a, std::size_t b) { return r[a].drag_area_hoods_m2 > r[b].drag_area_hoods_m2; })},
              {"most power first, the weakest on the second wheel", behind_first},
              {"most power first, the weakest in the middle", middle}};
 }
@@ -280,7 +291,8 @@ void Search::find_regroups() {
   regroups_ = {{}, scenario_.ride.regroup_at_m};
   std::vector<double> tops;
   for (std::size_t k = 0; k + 1 < sections_.size(); ++k)
-    if (sections_[k].grade > regroup_from_grade && sections_[k + 1].grade < std::max(regroup_to_grade, 0.5 * sections_[k].grade))
+    if (sections_[k].grade > regroup_from_grade &&
+        sections_[k + 1].grade < std::max(regroup_to_grade, 0.5 * sections_[k].grade))
       tops.push_back(sections_[k].to_m);
   if (tops.empty()) return;
   regroups_.push_back(tops);
@@ -291,8 +303,19 @@ void Search::find_regroups() {
 GroupPlan Search::plan_from_scenario(const std::string& name) const {
   const TacticsSettings& t = scenario_.tactics;
   TacticsSettings copy = t;
-  return {name, scenario_.ride.kind, scenario_.ride.formation, orders_[0].first, orders_[0].second, scenario_.ride.regroup_at_m, t.turn_s,
-          t.circulate_s, pace_share_of(copy, scenario_.ride.kind), t.hold_margin, t.front_push, t.free_climb_fraction, t.wprime_reserve};
+  return {name,
+          scenario_.ride.kind,
+          scenario_.ride.formation,
+          orders_[0].first,
+          orders_[0].second,
+          scenario_.ride.regroup_at_m,
+          t.turn_s,
+          t.circulate_s,
+          pace_share_of(copy, scenario_.ride.kind),
+          t.hold_margin,
+          t.front_push,
+          t.free_climb_fraction,
+          t.wprime_reserve};
 }
 
 std::vector<GroupPlan> Search::obvious_plans() const {
@@ -392,7 +415,8 @@ std::vector<double> Search::demands() const {
 std::vector<std::size_t> Search::ranking(double demand) const {
   std::vector<std::size_t> rank(tried_.size());
   std::iota(rank.begin(), rank.end(), std::size_t{0});
-  std::stable_sort(rank.begin(), rank.end(), [&](std::size_t a, std::size_t b) { return value(a, demand) < value(b, demand); });
+  std::stable_sort(rank.begin(), rank.end(),
+                   [&](std::size_t a, std::size_t b) { return value(a, demand) < value(b, demand); });
   return rank;
 }
 
@@ -401,7 +425,8 @@ std::vector<std::size_t> Search::different_starts(double demand) const {
   std::vector<std::size_t> starts;
   const auto rank = ranking(demand);
   for (const std::size_t k : rank)
-    if (std::none_of(starts.begin(), starts.end(), [&](std::size_t s) { return tried_[s].plan.kind == tried_[k].plan.kind; }))
+    if (std::none_of(starts.begin(), starts.end(),
+                     [&](std::size_t s) { return tried_[s].plan.kind == tried_[k].plan.kind; }))
       starts.push_back(k);
   if (starts.size() > settings_.starts) starts.resize(settings_.starts);
   return starts;
@@ -498,12 +523,14 @@ void Search::judge(std::vector<PlanResult>& results, std::size_t obvious, Lineup
   };
   double quickest_s = 1e12;
   for (std::size_t k = 0; k < obvious; ++k)
-    if (within(results[k].expected, settings_.wbal_margin_share, 0.0)) quickest_s = std::min(quickest_s, mean_last_s(results[k]));
+    if (within(results[k].expected, settings_.wbal_margin_share, 0.0))
+      quickest_s = std::min(quickest_s, mean_last_s(results[k]));
   const bool limited = settings_.aim != LineupAim::time && quickest_s < 1e12;
   lineup.time_limit_s = limited ? (1.0 + settings_.time_limit_share) * quickest_s : 0.0;
   const PlanResult* best = nullptr;
   for (PlanResult& r : results) {
-    const bool holds = std::all_of(r.days.begin(), r.days.end(), [&](const PlanScore& day) { return within(day, settings_.wbal_margin_share, 0.0); });
+    const bool holds = std::all_of(r.days.begin(), r.days.end(),
+                                   [&](const PlanScore& day) { return within(day, settings_.wbal_margin_share, 0.0); });
     r.allowed = holds && (!limited || mean_last_s(r) <= lineup.time_limit_s);
     if (r.allowed && (!best || r.value < best->value)) best = &r;
   }
@@ -523,7 +550,8 @@ std::vector<std::vector<std::uint32_t>> groups_at_start(const Scenario& scenario
   std::vector<std::vector<std::uint32_t>> groups{{order.front()}};
   for (std::size_t k = 1; k < order.size(); ++k) {
     const double gap_m = sample.distance_m[order[k - 1]] - sample.distance_m[order[k]];
-    if (scenario.ride.kind == RideKind::by_strength && gap_m > 0.5 * scenario.tactics.second_group_gap_m) groups.emplace_back();
+    if (scenario.ride.kind == RideKind::by_strength && gap_m > 0.5 * scenario.tactics.second_group_gap_m)
+      groups.emplace_back();
     groups.back().push_back(order[k]);
   }
   return groups;
@@ -546,8 +574,8 @@ void Search::tell_split(const std::vector<PlanResult>& results, Lineup& lineup) 
 // --- the plan in words, from the ride under it ---------------------------------------------------------------------------------
 
 struct StretchSums {
-  double seconds = 0.0, front_speed = 0.0, front_power = 0.0, headwind = 0.0, crosswind = 0.0, rider_s = 0.0, in_line_s = 0.0,
-         alone_J = 0.0, given_J = 0.0;
+  double seconds = 0.0, front_speed = 0.0, front_power = 0.0, headwind = 0.0, crosswind = 0.0, rider_s = 0.0,
+         in_line_s = 0.0, alone_J = 0.0, given_J = 0.0;
   std::vector<double> front_s;
 };
 
@@ -568,7 +596,8 @@ std::size_t leader(const RideSample& now, double length_m) {
   bool any = false;
   for (std::size_t i = 0; i < now.group_id.size(); ++i)
     if (largest_id != no_group && static_cast<int>(now.group_id[i]) == largest_id && now.distance_m[i] < length_m &&
-        (!any || now.distance_m[i] > now.distance_m[front])) front = i, any = true;
+        (!any || now.distance_m[i] > now.distance_m[front]))
+      front = i, any = true;
   return front;
 }
 
@@ -584,7 +613,8 @@ LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
 
 class Describer {
  public:
-  explicit Describer(const Scenario& scenario) : scenario_(scenario), stretches_(stretches_of(scenario.road)), sums_(stretches_.size()) {
+  explicit Describer(const Scenario& scenario)
+      : scenario_(scenario), stretches_(stretches_of(scenario.road)), sums_(stretches_.size()) {
     for (StretchSums& s : sums_) s.front_s.assign(scenario.riders.size(), 0.0);
     waited_s_.assign(scenario.ride.regroup_at_m.size(), std::vector<double>(scenario.riders.size(), 0.0));
   }
@@ -647,9 +677,17 @@ class Describer {
       const RoadStretch& w = stretches_[k];
       const StretchSums& s = sums_[k];
       const double seconds = std::max(1.0, s.seconds);
-      LineupStretch stretch{w, (scenario_.road.elevation_m(w.to_m) - scenario_.road.elevation_m(w.from_m)) / (w.to_m - w.from_m),
-                            s.headwind / seconds, s.crosswind / seconds, s.front_speed / seconds, s.front_power / seconds,
-                            s.in_line_s / std::max(1.0, s.rider_s), 1.0 - s.given_J / std::max(1.0, s.alone_J), s.front_s, LineupStretch::Form::single_file};
+      LineupStretch stretch{
+          w,
+          (scenario_.road.elevation_m(w.to_m) - scenario_.road.elevation_m(w.from_m)) / (w.to_m - w.from_m),
+          s.headwind / seconds,
+          s.crosswind / seconds,
+          s.front_speed / seconds,
+          s.front_power / seconds,
+          s.in_line_s / std::max(1.0, s.rider_s),
+          1.0 - s.given_J / std::max(1.0, s.alone_J),
+          s.front_s,
+          LineupStretch::Form::single_file};
       stretch.form = form_on(scenario_, stretch);
       lineup.stretches.push_back(std::move(stretch));
     }
@@ -668,7 +706,8 @@ class Describer {
     std::string name;
     for (const Landmark& mark : scenario_.road.landmarks())
       if (std::abs(mark.distance_m - at_m) < 50.0) name = mark.name;
-    return {at_m, name, static_cast<std::uint32_t>(first - waited.begin()), static_cast<std::uint32_t>(last - waited.begin()), *first};
+    return {at_m, name, static_cast<std::uint32_t>(first - waited.begin()),
+            static_cast<std::uint32_t>(last - waited.begin()), *first};
   }
 };
 
@@ -679,13 +718,15 @@ Lineup Search::run() {
   sections_ = lean_sections(scenario_, weakest_);
   find_regroups();
   lineup.weakest = static_cast<std::uint32_t>(weakest_);
-  share_a_ride_ = 1.0 / (22.0 + 60.0 * static_cast<double>(settings_.starts * settings_.rounds) + 6.0 * static_cast<double>(3 * settings_.finalists_a_demand + 4));
+  share_a_ride_ = 1.0 / (22.0 + 60.0 * static_cast<double>(settings_.starts * settings_.rounds) +
+                         6.0 * static_cast<double>(3 * settings_.finalists_a_demand + 4));
 
   const std::vector<GroupPlan> plain = obvious_plans();
   try_all(plain);
   std::vector<std::size_t> chosen;
   for (const GroupPlan& plan : plain)
-    if (const std::size_t k = place_of_.at(key_of(plan)); std::find(chosen.begin(), chosen.end(), k) == chosen.end()) chosen.push_back(k);
+    if (const std::size_t k = place_of_.at(key_of(plan)); std::find(chosen.begin(), chosen.end(), k) == chosen.end())
+      chosen.push_back(k);
   const std::size_t obvious = chosen.size();
   double quickest_s = 1e12;
   for (const std::size_t k : chosen)

@@ -16,13 +16,16 @@ namespace {
 
 constexpr double block_m = 100.0;          // cuts lie on multiples of this ...
 constexpr double landmark_reach_m = 60.0;  // ... or on a landmark this near
-constexpr double worth_a_cut = 0.015;      // spread of log speed (root mean square over the road) that a cut must explain (assumed)
-constexpr double wbal_level_J = 20.0;      // W' in the graph is rounded down to multiples of this
-constexpr double recovered_share = 0.01;   // of W': less is not called recovery (assumed)
-constexpr double unrest_sPW = 0.03;        // of two plans about as fast, the one with smaller steps: a watt of change is worth this (assumed)
-constexpr double heeded_share = 0.2;        // of what may be spent: a bad day is acted upon before less is left (assumed)
-constexpr double marked_share = 0.75;       // a mark of the plan at this share of the time to where one should decide will do (assumed)
-constexpr double empty_share = 0.01;       // of W': a rider with less is called empty (assumed)
+constexpr double worth_a_cut =
+    0.015;  // spread of log speed (root mean square over the road) that a cut must explain (assumed)
+constexpr double wbal_level_J = 20.0;     // W' in the graph is rounded down to multiples of this
+constexpr double recovered_share = 0.01;  // of W': less is not called recovery (assumed)
+constexpr double unrest_sPW =
+    0.03;  // of two plans about as fast, the one with smaller steps: a watt of change is worth this (assumed)
+constexpr double heeded_share = 0.2;  // of what may be spent: a bad day is acted upon before less is left (assumed)
+constexpr double marked_share =
+    0.75;  // a mark of the plan at this share of the time to where one should decide will do (assumed)
+constexpr double empty_share = 0.01;  // of W': a rider with less is called empty (assumed)
 constexpr int rounds_of_exchange = 12, exchanges_a_round = 12;
 constexpr double unlimited_J = 1e12;
 
@@ -50,7 +53,8 @@ double power_limit_W(const Strength& s, double wbal_J) {
   return s.critical_power_W + (s.peak_power_W - s.critical_power_W) * std::max(0.0, wbal_J) / s.w_prime_J;
 }
 
-std::vector<PlanStep> plan_of(const std::vector<double>& cuts_m, const std::vector<double>& powers_W, double critical_power_W) {
+std::vector<PlanStep> plan_of(const std::vector<double>& cuts_m, const std::vector<double>& powers_W,
+                              double critical_power_W) {
   std::vector<PlanStep> plan;
   for (std::size_t k = 0; k < powers_W.size(); ++k)
     if (k == 0 || powers_W[k] != powers_W[k - 1]) plan.push_back({cuts_m[k], powers_W[k] / critical_power_W});
@@ -94,7 +98,8 @@ std::vector<double> block_ends_m(const Road& road) {
     double end = x;
     for (const Landmark& mark : road.landmarks())
       if (std::abs(mark.distance_m - x) < landmark_reach_m && mark.distance_m > ends.back() + 1.0 &&
-          mark.distance_m < road.length_m() - 1.0) end = mark.distance_m;
+          mark.distance_m < road.length_m() - 1.0)
+        end = mark.distance_m;
     if (end > ends.back() + 1.0) ends.push_back(end);
   }
   ends.push_back(road.length_m());
@@ -130,7 +135,8 @@ void join_runs(std::vector<Run>& runs, double length_m, const PacingSettings& se
 }
 
 /// A section in which the calm start ends is parted there, so that what follows is free, if both parts stay well long enough.
-void part_after_calm(std::vector<double>& cuts, const std::vector<double>& ends, const PacedRide& ride, const PacingSettings& settings) {
+void part_after_calm(std::vector<double>& cuts, const std::vector<double>& ends, const PacedRide& ride,
+                     const PacingSettings& settings) {
   const double enough_m = 2.0 * settings.least_section_m;
   constexpr double later = 1.05;  // the even power may be there a little sooner than the one this was ridden at
   for (std::size_t e = 0; e < std::min(ends.size(), ride.passed_s.size()); ++e) {
@@ -164,8 +170,8 @@ std::vector<double> cuts_m(const Scenario& solo, double power_W, const PacingSet
 /// Time and work in each section at each step of power, from one ride a step. With fatigue a ride's efforts are shares of the
 /// critical power left, so that work falls as it would.
 struct Costs {
-  std::vector<double> power_W;                     // by step
-  std::vector<std::vector<double>> time_s, work_J; // [section][step]
+  std::vector<double> power_W;                      // by step
+  std::vector<std::vector<double>> time_s, work_J;  // [section][step]
 };
 
 Costs costs_of(const Scenario& solo, const std::vector<double>& cuts, double even_W, const PacingSettings& settings) {
@@ -193,11 +199,11 @@ Costs costs_of(const Scenario& solo, const std::vector<double>& cuts, double eve
 
 /// What the path must keep to.
 struct Bounds {
-  std::vector<Strength> strength;   // by section; fades where the ride has fatigue
+  std::vector<Strength> strength;  // by section; fades where the ride has fatigue
   RecoveryLaw law;
   double reserve_J;
-  double calm_s, calm_W;            // no harder than calm_W in sections begun before calm_s ...
-  std::vector<double> begins_s;     // ... by the even ride's times
+  double calm_s, calm_W;         // no harder than calm_W in sections begun before calm_s ...
+  std::vector<double> begins_s;  // ... by the even ride's times
 };
 
 struct Edge {
@@ -211,12 +217,14 @@ constexpr auto no_step = std::numeric_limits<std::size_t>::max();
 struct Levels {
   double most_J;
   std::size_t count() const { return static_cast<std::size_t>(most_J / wbal_level_J) + 1; }
-  std::size_t of(double wbal_J) const { return static_cast<std::size_t>(std::clamp(wbal_J, 0.0, most_J) / wbal_level_J + 1e-9); }
+  std::size_t of(double wbal_J) const {
+    return static_cast<std::size_t>(std::clamp(wbal_J, 0.0, most_J) / wbal_level_J + 1e-9);
+  }
 };
 
 /// From one level through section `k`: the quickest step of power to each level that can be reached.
-void quickest_steps(const Costs& costs, const Bounds& bounds, std::size_t k, double wbal_J, double floor_J, const Levels& levels,
-                    std::vector<std::size_t>& quickest) {
+void quickest_steps(const Costs& costs, const Bounds& bounds, std::size_t k, double wbal_J, double floor_J,
+                    const Levels& levels, std::vector<std::size_t>& quickest) {
   const std::vector<double>& time_s = costs.time_s[k];
   const Strength& strength = bounds.strength[k];
   quickest.assign(levels.count(), no_step);
@@ -256,7 +264,8 @@ Ways ways_from(const Costs& costs, const Bounds& bounds, std::size_t first, doub
       for (std::size_t to = 0; to < count; ++to) {
         if (quickest[to] == no_step) continue;
         ways.ends.emplace_back(k * count + level, (k + 1) * count + to);
-        ways.edges.push_back({static_cast<float>(costs.time_s[first + k][quickest[to]]), static_cast<std::uint16_t>(quickest[to])});
+        ways.edges.push_back(
+            {static_cast<float>(costs.time_s[first + k][quickest[to]]), static_cast<std::uint16_t>(quickest[to])});
         next[to] = 1;
       }
     }
@@ -307,7 +316,6 @@ std::vector<double> powers_of(const Costs& costs, const std::vector<std::size_t>
   return powers;
 }
 
-
 bool calm(const Course& course, const std::vector<double>& powers, std::size_t first) {
   for (std::size_t k = first; k < powers.size(); ++k)
     if (course.bounds.begins_s[k] < course.bounds.calm_s && powers[k] > course.bounds.calm_W) return false;
@@ -331,7 +339,8 @@ std::vector<Exchange> exchanges(const Course& course, const std::vector<double>&
   const double step = course.costs.power_W.size() > 1 ? course.costs.power_W[1] - course.costs.power_W[0] : 0.0;
   const auto time_s = [&](std::size_t k, double power) {
     const auto p = static_cast<std::ptrdiff_t>(std::lround((power - course.costs.power_W.front()) / step));
-    if (p < 0 || p >= static_cast<std::ptrdiff_t>(course.costs.power_W.size())) return std::numeric_limits<double>::infinity();
+    if (p < 0 || p >= static_cast<std::ptrdiff_t>(course.costs.power_W.size()))
+      return std::numeric_limits<double>::infinity();
     return course.costs.time_s[k][static_cast<std::size_t>(p)];
   };
   std::vector<Exchange> list;
@@ -356,16 +365,20 @@ bool exchange_once(const Course& course, std::vector<double>& powers, PacedRide&
     changed[exchange.up] += step;
     if (exchange.down != exchange.up) changed[exchange.down] -= step;
     // What a single step up would cost is known well enough not to ride it in vain.
-    const double spent_J = exchange.up == exchange.down ? step * (ride.passed_s[exchange.up + 1] - ride.passed_s[exchange.up]) : 0.0;
+    const double spent_J =
+        exchange.up == exchange.down ? step * (ride.passed_s[exchange.up + 1] - ride.passed_s[exchange.up]) : 0.0;
     if (!calm(course, changed, first) || spent_J > 2.0 * (ride.wbal_least_J - floor_J) + step * 60.0) continue;
     tries.push_back(std::move(changed));
     if (tries.size() == exchanges_a_round) break;
   }
   std::vector<PacedRide> rides(tries.size());
-  tbb::parallel_for(std::size_t{0}, tries.size(), [&](std::size_t t) { rides[t] = ride_marked(course.solo, course.cuts, tries[t]); });
+  tbb::parallel_for(std::size_t{0}, tries.size(),
+                    [&](std::size_t t) { rides[t] = ride_marked(course.solo, course.cuts, tries[t]); });
   bool better = false;
   for (std::size_t t = 0; t < tries.size(); ++t) {
-    if (!keeps_reserve(rides[t], tries[t], course.solo.riders[0].strength(), floor_J) || burden_s(rides[t], tries[t]) >= burden_s(ride, powers) - 1e-3) continue;
+    if (!keeps_reserve(rides[t], tries[t], course.solo.riders[0].strength(), floor_J) ||
+        burden_s(rides[t], tries[t]) >= burden_s(ride, powers) - 1e-3)
+      continue;
     ride = rides[t];
     powers = tries[t];
     better = true;
@@ -391,7 +404,8 @@ std::vector<double> solve(const Course& course, std::vector<double> begun, doubl
     if (keeps_reserve(ride, powers, course.solo.riders[0].strength(), floor_J)) break;
     bounds.reserve_J += std::max(wbal_level_J, 1.2 * (course.bounds.reserve_J - ride.wbal_least_J));
   }
-  for (int round = 0; round < rounds_of_exchange && exchange_once(course, powers, ride, first, floor_J); ++round) {}
+  for (int round = 0; round < rounds_of_exchange && exchange_once(course, powers, ride, first, floor_J); ++round) {
+  }
   return powers;
 }
 
@@ -409,8 +423,10 @@ double even_power(const Scenario& solo, const std::vector<double>& cuts, double 
     return keeps_reserve(ride_marked(solo, cuts, powers), powers, s, reserve_J);
   };
   double low = 1.0, high = std::floor(s.peak_power_W);
-  if (const double near = std::floor(0.98 * s.critical_power_W); near > low && keeps(near)) low = near;
-  else if (!keeps(low = std::floor(0.5 * s.critical_power_W))) return 0.0;
+  if (const double near = std::floor(0.98 * s.critical_power_W); near > low && keeps(near))
+    low = near;
+  else if (!keeps(low = std::floor(0.5 * s.critical_power_W)))
+    return 0.0;
   for (double step = 4.0; low + step < high; step *= 2.0) {
     if (!keeps(low + step)) {
       high = low + step;
@@ -434,7 +450,8 @@ Bounds bounds_of(const Scenario& solo, const PacedRide& even, double even_W, con
   Bounds bounds;
   const Strength fresh = solo.riders[0].strength();
   for (std::size_t k = 0; k + 1 < even.passed_s.size(); ++k)
-    bounds.strength.push_back(solo.ride.fatigue ? tired_strength(fresh, 0.5 * (even.passed_s[k] + even.passed_s[k + 1])) : fresh);
+    bounds.strength.push_back(solo.ride.fatigue ? tired_strength(fresh, 0.5 * (even.passed_s[k] + even.passed_s[k + 1]))
+                                                : fresh);
   bounds.law = solo.ride.recovery_law;
   bounds.reserve_J = reserve_J(fresh, settings);
   bounds.calm_s = settings.calm_s;
@@ -467,14 +484,15 @@ double mean_headwind_mps(const Wind& wind, double from_m, double to_m, double ti
   return sum / places;
 }
 
-std::vector<PacedSection> sections_of(const Course& course, const Road& road, const std::vector<double>& powers, const PacedRide& ride) {
+std::vector<PacedSection> sections_of(const Course& course, const Road& road, const std::vector<double>& powers,
+                                      const PacedRide& ride) {
   const Wind wind(course.solo.wind, road);
   std::vector<PacedSection> sections;
   for (std::size_t k = 0; k < powers.size(); ++k) {
     const double from = course.cuts[k], to = course.cuts[k + 1];
     sections.push_back({from, to, name_at(road, from), (road.elevation_m(to) - road.elevation_m(from)) / (to - from),
-                        mean_headwind_mps(wind, from, to, 0.5 * (ride.passed_s[k] + ride.passed_s[k + 1])), powers[k], powers[k],
-                        powers[k], ride.passed_s[k + 1] - ride.passed_s[k], ride.wbal_J[k + 1]});
+                        mean_headwind_mps(wind, from, to, 0.5 * (ride.passed_s[k] + ride.passed_s[k + 1])), powers[k],
+                        powers[k], powers[k], ride.passed_s[k + 1] - ride.passed_s[k], ride.wbal_J[k + 1]});
   }
   return sections;
 }
@@ -496,9 +514,8 @@ void find_recoveries(Pacing& pacing, double w_prime_J) {
   }
   pacing.easiest.resize(pacing.sections.size());
   std::iota(pacing.easiest.begin(), pacing.easiest.end(), std::size_t{0});
-  std::stable_sort(pacing.easiest.begin(), pacing.easiest.end(), [&](std::size_t a, std::size_t b) {
-    return pacing.sections[a].power_W < pacing.sections[b].power_W;
-  });
+  std::stable_sort(pacing.easiest.begin(), pacing.easiest.end(),
+                   [&](std::size_t a, std::size_t b) { return pacing.sections[a].power_W < pacing.sections[b].power_W; });
   pacing.easiest.resize(std::min<std::size_t>(3, pacing.easiest.size()));
 }
 
@@ -521,9 +538,11 @@ double first_place_m(const Scenario& solo, const std::vector<double>& cuts, cons
 
 /// Where a quarter of the time has passed, or sooner where a bad day leaves little W' to act upon; on a mark of the plan
 /// where one lies shortly before, else on a hundred metres.
-double place_to_decide_m(const Course& course, const std::vector<double>& powers, const PacedRide& ride, const PacingSettings& settings) {
+double place_to_decide_m(const Course& course, const std::vector<double>& powers, const PacedRide& ride,
+                         const PacingSettings& settings) {
   const Scenario bad_day = with_strength(course.solo, 1.0 + settings.bad_day_share);
-  const double heed_J = (settings.reserve_share + heeded_share * (1.0 - settings.reserve_share)) * bad_day.riders[0].w_prime_J;
+  const double heed_J =
+      (settings.reserve_share + heeded_share * (1.0 - settings.reserve_share)) * bad_day.riders[0].w_prime_J;
   double at_s = 0.0;
   const double at_m = first_place_m(bad_day, course.cuts, powers, [&](double now_s, double wbal_J) {
     at_s = now_s;
@@ -531,7 +550,8 @@ double place_to_decide_m(const Course& course, const std::vector<double>& powers
   });
   const double length_m = course.cuts.back();
   if (at_m < 0.0 || at_m >= length_m) return course.cuts[1];
-  const auto k = static_cast<std::size_t>(std::upper_bound(course.cuts.begin(), course.cuts.end(), at_m) - course.cuts.begin()) - 1;
+  const auto k =
+      static_cast<std::size_t>(std::upper_bound(course.cuts.begin(), course.cuts.end(), at_m) - course.cuts.begin()) - 1;
   const double before_m = course.cuts[k], to_m = course.cuts[k + 1];
   if (k > 0 && ride.passed_s[k] >= marked_share * at_s) return before_m;
   const double place_m = std::max(100.0 * std::floor(at_m / 100.0), before_m + settings.least_section_m);
@@ -545,9 +565,12 @@ DayOutcome outcome_on(const Course& course, const std::vector<double>& powers, s
   day.solo = with_strength(course.solo, critical_share);
   for (Strength& s : day.bounds.strength) s.critical_power_W *= critical_share;
   const PacedRide kept = ride_marked(day.solo, day.cuts, powers);
-  DayOutcome outcome{day.solo.riders[0].critical_power_W, kept.time_s, kept.wbal_least_J, -1.0, kept.time_s, kept.wbal_least_J, 0.0};
-  if (kept.wbal_least_J < empty_share * day.solo.riders[0].w_prime_J) 
-    outcome.empty_at_m = first_place_m(day.solo, day.cuts, powers, [&](double, double wbal_J) { return wbal_J < empty_share * day.solo.riders[0].w_prime_J; });
+  DayOutcome outcome{
+      day.solo.riders[0].critical_power_W, kept.time_s, kept.wbal_least_J, -1.0, kept.time_s, kept.wbal_least_J, 0.0};
+  if (kept.wbal_least_J < empty_share * day.solo.riders[0].w_prime_J)
+    outcome.empty_at_m = first_place_m(day.solo, day.cuts, powers, [&](double, double wbal_J) {
+      return wbal_J < empty_share * day.solo.riders[0].w_prime_J;
+    });
   changed = solve(day, {powers.begin(), powers.begin() + static_cast<std::ptrdiff_t>(first)}, kept.wbal_J[first]);
   if (changed.empty()) changed = powers;
   const PacedRide adjusted = ride_marked(day.solo, day.cuts, changed);
@@ -639,7 +662,8 @@ void fill(Pacing& pacing, const Course& course, const Road& road, const std::vec
   pacing.mean_power_W = ride.pedal_J.back() / ride.time_s;
   pacing.wbal_least_J = ride.wbal_least_J;
   pacing.wbal_end_J = ride.wbal_J.back();
-  const auto decide = static_cast<std::size_t>(std::lower_bound(course.cuts.begin(), course.cuts.end(), pacing.decide_at_m) - course.cuts.begin());
+  const auto decide = static_cast<std::size_t>(std::lower_bound(course.cuts.begin(), course.cuts.end(), pacing.decide_at_m) -
+                                               course.cuts.begin());
   pacing.decide_at_s = ride.passed_s[decide];
   std::vector<double> good, bad;
   pacing.good_day = outcome_on(course, powers, decide, 1.0 + settings.good_day_share, good);
@@ -662,17 +686,19 @@ std::vector<PlanStep> Pacing::steps(double critical_power_W) const {
   return plan_of(from_m, powers, critical_power_W);
 }
 
-PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts, const std::vector<double>& powers_W) {
+PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts,
+                     const std::vector<double>& powers_W) {
   assert(cuts.size() == powers_W.size() + 1);
   return ride_marked(with_marks(rehearsal(scenario, rider), cuts), cuts, powers_W);
 }
 
-std::vector<double> pacing_cuts_m(const Scenario& scenario, std::size_t rider, double power_W, const PacingSettings& settings) {
+std::vector<double> pacing_cuts_m(const Scenario& scenario, std::size_t rider, double power_W,
+                                  const PacingSettings& settings) {
   return cuts_m(rehearsal(scenario, rider), power_W, settings);
 }
 
-std::vector<double> best_powers_W(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts, double even_power_W,
-                                  const PacingSettings& settings) {
+std::vector<double> best_powers_W(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts,
+                                  double even_power_W, const PacingSettings& settings) {
   const Scenario solo = with_strength(rehearsal(scenario, rider), settings.sustained_share);
   return solve(course_of(solo, cuts, even_power_W, settings), {}, solo.riders[0].w_prime_J);
 }
@@ -688,7 +714,9 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
   const std::vector<double> cuts = cuts_m(solo, std::floor(solo.riders[0].critical_power_W), settings);
   pacing.even_power_W = even_power(with_marks(solo, cuts), cuts, pacing.reserve_J);
   if (pacing.even_power_W <= 0.0) {
-    pacing.why_not = "no steady power brings the rider to the top with that reserve: too steep for the lowest gear, or over the ride's time limit";
+    pacing.why_not =
+        "no steady power brings the rider to the top with that reserve: too steep for the lowest gear, or over the ride's "
+        "time limit";
     return pacing;
   }
   Course course = course_of(solo, cuts, pacing.even_power_W, settings);
@@ -703,8 +731,10 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
   }
   pacing.found = true;
   pacing.decide_at_m = place_to_decide_m(course, powers, ride, settings);
-  if (const auto after = std::lower_bound(cuts.begin(), cuts.end(), pacing.decide_at_m); after == cuts.end() || *after != pacing.decide_at_m) {
-    const auto k = after - cuts.begin();  // a section is parted there, ridden alike on both sides unless the day says otherwise
+  if (const auto after = std::lower_bound(cuts.begin(), cuts.end(), pacing.decide_at_m);
+      after == cuts.end() || *after != pacing.decide_at_m) {
+    const auto k =
+        after - cuts.begin();  // a section is parted there, ridden alike on both sides unless the day says otherwise
     std::vector<double> parted = cuts;
     parted.insert(parted.begin() + k, pacing.decide_at_m);
     powers.insert(powers.begin() + k, powers[static_cast<std::size_t>(k - 1)]);

@@ -31,8 +31,12 @@ Scenario with_marks(const Scenario& scenario, const WeighSettings& settings) {
   Scenario marked = scenario;
   RoadProfile profile = scenario.road.profile();
   std::erase_if(profile.landmarks, [](const Landmark& mark) { return mark.name == from_mark || mark.name == to_mark; });
-  if (settings.from_m > 0.0) profile.landmarks.push_back({std::string(from_mark), settings.from_m + (regroups_at(scenario, settings.from_m) ? behind_regroup_m : 0.0)});
-  if (settings.to_m < scenario.road.length_m()) profile.landmarks.push_back({std::string(to_mark), settings.to_m - (regroups_at(scenario, settings.to_m) ? before_regroup_m : 0.0)});
+  if (settings.from_m > 0.0)
+    profile.landmarks.push_back(
+        {std::string(from_mark), settings.from_m + (regroups_at(scenario, settings.from_m) ? behind_regroup_m : 0.0)});
+  if (settings.to_m < scenario.road.length_m())
+    profile.landmarks.push_back(
+        {std::string(to_mark), settings.to_m - (regroups_at(scenario, settings.to_m) ? before_regroup_m : 0.0)});
   std::stable_sort(profile.landmarks.begin(), profile.landmarks.end(),
                    [](const Landmark& a, const Landmark& b) { return a.distance_m < b.distance_m; });
   marked.road = Road(std::move(profile));
@@ -47,7 +51,8 @@ const Passage* passage(const RiderResult& rider, std::string_view name) {
 
 WayRidden ride_way(Scenario day, const WeighSettings& settings, std::size_t way) {
   if (way != as_planned)
-    day.orders.push_back({static_cast<std::uint32_t>(settings.rider), settings.from_m, settings.to_m, static_cast<Choice>(way - 1)});
+    day.orders.push_back(
+        {static_cast<std::uint32_t>(settings.rider), settings.from_m, settings.to_m, static_cast<Choice>(way - 1)});
   const RiderResult rider = ride_to_end(day).riders[settings.rider];
   const bool to_top = settings.to_m >= day.road.length_m();
   const Passage* to = to_top ? (rider.finished ? &rider.landmarks.back() : nullptr) : passage(rider, to_mark);
@@ -106,7 +111,8 @@ WeighReason reason_of(const Scenario& scenario, const WeighSettings& settings) {
   WheelPlace place;
   place.grade = (road.elevation_m(settings.to_m) - road.elevation_m(settings.from_m)) / (settings.to_m - settings.from_m);
   place.headwind_mps = -along / seconds;
-  place.gap_m = scenario.tactics.gap_wary_m + rider.wheel_skill * (scenario.tactics.gap_skilled_m - scenario.tactics.gap_wary_m);
+  place.gap_m =
+      scenario.tactics.gap_wary_m + rider.wheel_skill * (scenario.tactics.gap_skilled_m - scenario.tactics.gap_wary_m);
   place.turbulence_intensity = gusts / seconds;
   const double height_m = 0.5 * (road.elevation_m(settings.from_m) + road.elevation_m(settings.to_m));
   place.density_kgpm3 = air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, height_m));
@@ -115,8 +121,8 @@ WeighReason reason_of(const Scenario& scenario, const WeighSettings& settings) {
   RiderSettings as_ridden = rider;
   as_ridden.drag_area_hoods_m2 = area_m2 / seconds;
   const WheelWorth worth = wheel_worth_at_speed(as_ridden, place, scenario.lee, metres / seconds);
-  return {worth.speed_mps, place.grade, place.headwind_mps, cross / seconds, work_J / seconds,
-          worth.air_share, worth.lee_factor, worth.saved_W, worth.price_exponent};
+  return {worth.speed_mps, place.grade,      place.headwind_mps, cross / seconds,     work_J / seconds,
+          worth.air_share, worth.lee_factor, worth.saved_W,      worth.price_exponent};
 }
 
 using Day = std::array<WayRidden, ways_to_ride>;
@@ -186,8 +192,10 @@ void judge(Weighing& w) {
     if (way.way != w.best && can_be_chosen(way) && std::abs(w.ways[w.best].worth_s.middle - way.worth_s.middle) < w.felt_s)
       w.as_good.push_back(way.way);
   const bool either_way = other.worth_s.low <= 0.0 && other.worth_s.high >= 0.0;
-  if (std::abs(other.worth_s.middle) < w.felt_s) w.verdict = Verdict::no_difference;
-  else w.verdict = either_way ? Verdict::uncertain : Verdict::pays;
+  if (std::abs(other.worth_s.middle) < w.felt_s)
+    w.verdict = Verdict::no_difference;
+  else
+    w.verdict = either_way ? Verdict::uncertain : Verdict::pays;
 }
 
 }  // namespace
@@ -197,22 +205,26 @@ double felt_difference_s(double stretch_s) {
   return std::max(felt_at_least_s, felt_share * stretch_s);
 }
 
-Weighing weigh(const Scenario& scenario, const WeighSettings& settings, const std::function<bool(std::size_t done)>& after_each) {
+Weighing weigh(const Scenario& scenario, const WeighSettings& settings,
+               const std::function<bool(std::size_t done)>& after_each) {
   const Scenario marked = with_marks(scenario, settings);
   std::vector<Day> ridden(settings.runs);
   std::vector<std::size_t> done_of_day(settings.runs, 0);
   std::atomic<bool> go_on = true;
   std::mutex one_at_a_time;
   std::size_t done = 0;
-  tbb::parallel_for(std::size_t{0}, settings.runs * ways_to_ride, [&](std::size_t k) {
-    if (!go_on) return;
-    const std::size_t number = k / ways_to_ride, way = k % ways_to_ride;
-    const WayRidden one = ride_way(day_of(marked, settings, number), settings, way);
-    const std::lock_guard lock(one_at_a_time);
-    ridden[number][way] = one;
-    ++done_of_day[number];
-    if (!after_each(++done)) go_on = false;
-  }, tbb::simple_partitioner{});
+  tbb::parallel_for(
+      std::size_t{0}, settings.runs * ways_to_ride,
+      [&](std::size_t k) {
+        if (!go_on) return;
+        const std::size_t number = k / ways_to_ride, way = k % ways_to_ride;
+        const WayRidden one = ride_way(day_of(marked, settings, number), settings, way);
+        const std::lock_guard lock(one_at_a_time);
+        ridden[number][way] = one;
+        ++done_of_day[number];
+        if (!after_each(++done)) go_on = false;
+      },
+      tbb::simple_partitioner{});
 
   std::vector<const Day*> whole_days;
   for (std::size_t n = 0; n < settings.runs; ++n)
@@ -220,7 +232,8 @@ Weighing weigh(const Scenario& scenario, const WeighSettings& settings, const st
   Weighing result;
   result.days = whole_days.size();
   result.reason = reason_of(scenario, settings);
-  for (std::size_t way = 0; way < ways_to_ride; ++way) result.ways.push_back(weigh_way(whole_days, way, result.reason.price_exponent));
+  for (std::size_t way = 0; way < ways_to_ride; ++way)
+    result.ways.push_back(weigh_way(whole_days, way, result.reason.price_exponent));
   judge(result);
   return result;
 }

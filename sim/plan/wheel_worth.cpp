@@ -13,13 +13,15 @@ constexpr double steepest = 0.25;
 /// How strongly power at the cranks answers to speed there: dlnv/dlnP by a central difference.
 double price_exponent(const RoadLoad& load, double speed_mps) {
   constexpr double step = 1e-4;
-  const double up_W = road_power(load, speed_mps * (1.0 + step)).crank_W, down_W = road_power(load, speed_mps * (1.0 - step)).crank_W;
+  const double up_W = road_power(load, speed_mps * (1.0 + step)).crank_W,
+               down_W = road_power(load, speed_mps * (1.0 - step)).crank_W;
   const double slope = std::log(up_W / down_W) / std::log((1.0 + step) / (1.0 - step));
   return up_W > 0.0 && down_W > 0.0 && slope > 0.0 ? 1.0 / slope : 0.0;
 }
 
 /// The lee of a wheel taken as that at the speed alone: it changes little with speed.
-WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps, double power_W) {
+WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps,
+                    double power_W) {
   RoadLoad load = load_alone(rider, place);
   const PowerSplit alone = road_power(load, speed_mps);
   WheelWorth worth{};
@@ -54,7 +56,8 @@ RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place) {
 
 double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& settings, double speed_mps) {
   const double area_m2 = rider.drag_area_hoods_m2, along_mps = speed_mps + place.headwind_mps;
-  const double turbulence = wake_turbulence(settings, place.turbulence_intensity, place.headwind_mps * place.headwind_mps, along_mps * along_mps);
+  const double turbulence =
+      wake_turbulence(settings, place.turbulence_intensity, place.headwind_mps * place.headwind_mps, along_mps * along_mps);
   const std::array<double, 2> distance_m{bicycle_length_m + place.gap_m, 0.0}, lateral_m{}, areas_m2{area_m2, area_m2},
       along{along_mps, along_mps}, cross{}, gusts{turbulence, turbulence};
   std::array<double, 2> factor{}, side{};
@@ -62,15 +65,18 @@ double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, con
   return factor[1];
 }
 
-WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double power_W) {
+WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee,
+                                double power_W) {
   return worth_of(rider, place, lee, steady_speed_mps(load_alone(rider, place), power_W), power_W);
 }
 
-WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps) {
+WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee,
+                                double speed_mps) {
   return worth_of(rider, place, lee, speed_mps, road_power(load_alone(rider, place), speed_mps).crank_W);
 }
 
-std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const LeeSettings& lee, double power_W) {
+std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const LeeSettings& lee,
+                                                  double power_W) {
   const auto pays_at = [&](double grade) {
     place.grade = grade;
     return still_pays(wheel_worth_at_power(rider, place, lee, power_W));

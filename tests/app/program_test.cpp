@@ -1,7 +1,7 @@
 #include <chrono>
-#include <thread>
 #include <nlohmann/json.hpp>
 #include <set>
+#include <thread>
 
 #include "app/support.hpp"
 
@@ -9,7 +9,8 @@ using namespace app_test;
 
 namespace {
 
-const std::set<std::string> result_files{"trace.h5", "summary.json", "riders.csv", "stretches.csv", "events.csv", "lee.graphml"};
+const std::set<std::string> result_files{"trace.h5",      "summary.json", "riders.csv",
+                                         "stretches.csv", "events.csv",   "lee.graphml"};
 
 std::set<std::string> names_in(const fs::path& folder) {
   std::set<std::string> names;
@@ -128,8 +129,9 @@ TEST_CASE("wrong arguments are refused with one line and code 2", "[app]") {
   const Folder folder;
   const std::string scenario = short_scenario(folder);
   for (const std::string& arguments :
-       {std::string(""), std::string("fly"), std::string("ride"), "ride " + scenario + " --step 0", "ride " + scenario + " --step nan",
-        "ride " + scenario + " --seed -1", "ride " + scenario + " --threads 0", "ride " + scenario + " --colour"}) {
+       {std::string(""), std::string("fly"), std::string("ride"), "ride " + scenario + " --step 0",
+        "ride " + scenario + " --step nan", "ride " + scenario + " --seed -1", "ride " + scenario + " --threads 0",
+        "ride " + scenario + " --colour"}) {
     INFO(arguments);
     const Answer answer = leewheel(folder, arguments);
     CHECK(answer.code == 2);
@@ -172,9 +174,10 @@ TEST_CASE("a place that cannot hold the results is refused before riding", "[app
 TEST_CASE("an interrupted ride leaves the unfinished trace alone, code 3", "[app]") {
   const Folder folder;
   const std::string slow = short_scenario(folder);
-  const std::string command = "cd " + quoted(folder.path()) + " && { " + quoted(LEEWHEEL_PROGRAM) + " ride " + larkmoor() +
-                              " -o results --step 0.02 >.out 2>.err & } ; p=$! ; "
-                              "while ! [ -e results/trace.h5.part ]; do sleep 0.01; done ; sleep 0.1; kill -INT $p ; wait $p";
+  const std::string command =
+      "cd " + quoted(folder.path()) + " && { " + quoted(LEEWHEEL_PROGRAM) + " ride " + larkmoor() +
+      " -o results --step 0.02 >.out 2>.err & } ; p=$! ; "
+      "while ! [ -e results/trace.h5.part ]; do sleep 0.01; done ; sleep 0.1; kill -INT $p ; wait $p";
   folder.write("interrupt.sh", "set -m\n" + command + "\n");  // -m: a shell's background jobs ignore the signal otherwise
   const int status = std::system(("bash " + quoted(folder / "interrupt.sh")).c_str());
   INFO(text_of(folder / ".err"));
@@ -184,7 +187,8 @@ TEST_CASE("an interrupted ride leaves the unfinished trace alone, code 3", "[app
 
 TEST_CASE("help and version are answered with code 0", "[app]") {
   const Folder folder;
-  const Answer help = leewheel(folder, "--help"), ride_help = leewheel(folder, "ride --help"), version = leewheel(folder, "--version");
+  const Answer help = leewheel(folder, "--help"), ride_help = leewheel(folder, "ride --help"),
+               version = leewheel(folder, "--version");
   CHECK(help.code == 0);
   CHECK(help.out.find("Examples:") != std::string::npos);
   CHECK(ride_help.code == 0);

@@ -25,8 +25,16 @@ RiderResult rider(const std::string& name, double slower) {
   r.distance_m = 2000.0;
   r.mean_power_W = 200.0;
   r.wbal_end_J = 9000.0;
-  r.ledger = {.pedal_J = 80000.0, .drivetrain_J = 2000.0, .air_J = 40000.0, .rolling_J = 8000.0, .bearings_J = 0.0,
-              .braking_J = 0.0, .potential_J = 30000.0, .kinetic_J = 0.0, .alone_J = 100000.0, .saved_J = 20000.0};
+  r.ledger = {.pedal_J = 80000.0,
+              .drivetrain_J = 2000.0,
+              .air_J = 40000.0,
+              .rolling_J = 8000.0,
+              .bearings_J = 0.0,
+              .braking_J = 0.0,
+              .potential_J = 30000.0,
+              .kinetic_J = 0.0,
+              .alone_J = 100000.0,
+              .saved_J = 20000.0};
   r.landmarks = {{"Gate", 1000.0, 150.0, 210.0, 12000.0, 30000.0, 15000.0, 45000.0, 140.0},
                  {"finish", 2000.0, 400.0 + slower, 190.0, 9000.0, 80000.0, 20000.0, 100000.0, 200.0}};
   return r;
@@ -44,8 +52,9 @@ Told told() {
   scenario.riders.resize(2);
   scenario.riders[0].name = "Jörn, \"tall\"";
   scenario.riders[1].name = "小林";
-  RideResult result{RideEnd::all_finished, 400.0, {rider(scenario.riders[0].name, 0.0), rider(scenario.riders[1].name, 5.0)},
-                    {}, {}, {{0, 1, 20000.0}}};
+  RideResult result{
+      RideEnd::all_finished, 400.0, {rider(scenario.riders[0].name, 0.0), rider(scenario.riders[1].name, 5.0)}, {}, {},
+      {{0, 1, 20000.0}}};
   result.events = {{EventKind::dropped, 300.0, 1500.0, {1}, 1, "the pace, \"as ever\""}};
   RideResult alone_again = result;
   alone_again.riders.resize(1);
@@ -90,7 +99,8 @@ TEST_CASE("the summary names the stretch and the rider where the wheel saved mos
 TEST_CASE("names with commas, quotes and accents come through CSV as RFC 4180 quotes them", "[results]") {
   const Told t = told();
   CHECK(riders_csv(t.scenario, t.result, t.solo).find("\n\"Jörn, \"\"tall\"\"\",yes,400.0,") != std::string::npos);
-  CHECK(events_csv(t.scenario, t.result).find("300.0,1500.0,dropped,1,小林,\"the pace, \"\"as ever\"\"\"\n") != std::string::npos);
+  CHECK(events_csv(t.scenario, t.result).find("300.0,1500.0,dropped,1,小林,\"the pace, \"\"as ever\"\"\"\n") !=
+        std::string::npos);
 }
 
 TEST_CASE("a value that does not exist is null in JSON, empty in CSV and a dash for people", "[results]") {
@@ -142,7 +152,8 @@ TEST_CASE("colour appears only when asked for and changes no letter", "[results]
   const std::string plain = summary_text(t.scenario, t.result, t.solo, false);
   std::string coloured = summary_text(t.scenario, t.result, t.solo, true);
   CHECK(coloured != plain);
-  for (std::size_t at; (at = coloured.find('\x1b')) != std::string::npos;) coloured.erase(at, coloured.find('m', at) - at + 1);
+  for (std::size_t at; (at = coloured.find('\x1b')) != std::string::npos;)
+    coloured.erase(at, coloured.find('m', at) - at + 1);
   CHECK(coloured == plain);
 }
 

@@ -10,22 +10,25 @@ using namespace app_test;
 namespace {
 
 std::string short_scenario(const Folder& folder, const std::string& ride = "ride: {kind: steady, regroup_at: [Gate]}\n") {
-  return quoted(folder.write("short.yaml",
-                             "title: Short & <steep>\n"
-                             "road:\n"
-                             "  start_elevation_m: 100\n"
-                             "  stretches:\n"
-                             "    - {name: Meadow, length_m: 1500, grade_percent: 1, heading_deg: 270, exposure: {left: wood, right: open_slope}}\n"
-                             "    - {name: Bank, length_m: 800, grade_percent: 7, exposure: houses}\n"
-                             "  landmarks: [{name: Gate, at_m: 1500}]\n"
-                             "wind: {from: W, speed_kmh: 25}\n"
-                             "riders:\n"
-                             "  - {name: Una, critical_power_W: 280}\n"
-                             "  - {name: \"<script>alert('x')</script> & \\\"Bo\\\"\", critical_power_W: 230}\n" + ride));
+  return quoted(folder.write(
+      "short.yaml",
+      "title: Short & <steep>\n"
+      "road:\n"
+      "  start_elevation_m: 100\n"
+      "  stretches:\n"
+      "    - {name: Meadow, length_m: 1500, grade_percent: 1, heading_deg: 270, exposure: {left: wood, right: open_slope}}\n"
+      "    - {name: Bank, length_m: 800, grade_percent: 7, exposure: houses}\n"
+      "  landmarks: [{name: Gate, at_m: 1500}]\n"
+      "wind: {from: W, speed_kmh: 25}\n"
+      "riders:\n"
+      "  - {name: Una, critical_power_W: 280}\n"
+      "  - {name: \"<script>alert('x')</script> & \\\"Bo\\\"\", critical_power_W: 230}\n" +
+          ride));
 }
 
 std::string sheet_of(const Folder& folder, const std::string& more = "") {
-  const Answer answer = app_test::leewheel(folder, "sheet " + short_scenario(folder) + " --quiet -o page.html " + more + (more.find("--days") == more.npos ? " --days 6" : ""));
+  const Answer answer = app_test::leewheel(folder, "sheet " + short_scenario(folder) + " --quiet -o page.html " + more +
+                                                       (more.find("--days") == more.npos ? " --days 6" : ""));
   INFO(answer.err);
   REQUIRE(answer.code == 0);
   CHECK(answer.out.empty());
@@ -42,7 +45,8 @@ std::string words_of(const pugi::xml_node& node) {
 /// Parsed as XML, which is stricter than a browser.
 void parse(const std::string& page, pugi::xml_document& into) {
   const pugi::xml_parse_result result = into.load_string(page.c_str(), pugi::parse_default | pugi::parse_doctype);
-  INFO(result.description() << " at " << page.substr(static_cast<std::size_t>(std::max<std::ptrdiff_t>(0, result.offset - 80)), 160));
+  INFO(result.description() << " at "
+                            << page.substr(static_cast<std::size_t>(std::max<std::ptrdiff_t>(0, result.offset - 80)), 160));
   REQUIRE(result);
 }
 
@@ -69,8 +73,9 @@ TEST_CASE("the sheet tells road, wind, plan, a card a rider, how sure it is and 
   pugi::xml_document page;
   parse(sheet_of(folder), page);
   const std::string words = words_of(page.child("html").child("body"));
-  for (const char* wanted : {"Short & <steep>", "Road and wind", "The plan", "Riders", "How sure is this?", "Cautions", "Una", "Sit in", "Turns", "Ease", "Regroup",
-                             "Food and water", "Gate", "Traffic law", "doctor", "8 days of 10"}) {
+  for (const char* wanted :
+       {"Short & <steep>", "Road and wind", "The plan", "Riders", "How sure is this?", "Cautions", "Una", "Sit in", "Turns",
+        "Ease", "Regroup", "Food and water", "Gate", "Traffic law", "doctor", "8 days of 10"}) {
     INFO(wanted);
     CHECK(words.find(wanted) != std::string::npos);
   }
@@ -118,7 +123,8 @@ TEST_CASE("every id of the sheet is its own and every inner link leads somewhere
   for (const auto& node : page.select_nodes("//*[@id]")) ids.emplace_back(node.node().attribute("id").value());
   std::sort(ids.begin(), ids.end());
   CHECK(std::adjacent_find(ids.begin(), ids.end()) == ids.end());
-  for (const auto& link : page.select_nodes("//a")) CHECK(std::binary_search(ids.begin(), ids.end(), std::string(link.node().attribute("href").value() + 1)));
+  for (const auto& link : page.select_nodes("//a"))
+    CHECK(std::binary_search(ids.begin(), ids.end(), std::string(link.node().attribute("href").value() + 1)));
 }
 
 TEST_CASE("the sheet is the same on one thread and on three", "[sheet][determinism]") {
@@ -134,13 +140,18 @@ TEST_CASE("imperial means miles and feet, and no kilometres", "[sheet]") {
   CHECK(page.find("km/h") == std::string::npos);
 }
 
-TEST_CASE("the sheet gives a range for time, power, energy and W' of every rider, and says at its head how sure it is", "[sheet]") {
+TEST_CASE("the sheet gives a range for time, power, energy and W' of every rider, and says at its head how sure it is",
+          "[sheet]") {
   const Folder folder;
   pugi::xml_document page;
   parse(sheet_of(folder), page);
   CHECK(page.select_nodes("//header/p[@class='sure']").size() == 1);
   for (const auto& card : page.select_nodes("//section[@class='card']")) {
-    const auto ranges_in = [&](const char* where) { return card.node().select_nodes((std::string(where) + "//span[contains(@class,'soft')][contains(.,' to ')]").c_str()).size(); };
+    const auto ranges_in = [&](const char* where) {
+      return card.node()
+          .select_nodes((std::string(where) + "//span[contains(@class,'soft')][contains(.,' to ')]").c_str())
+          .size();
+    };
     CHECK(ranges_in(".//td[@data-label='there at']") == 2);
     CHECK(ranges_in(".//td[@data-label='power']") == 2);
     CHECK(ranges_in(".//td[@data-label='left']") == 1);  // nothing is left to ride from the finish
@@ -173,7 +184,8 @@ TEST_CASE("a sheet without days says that no range is known", "[sheet]") {
 
 TEST_CASE("a ride that not everyone finishes makes a sheet that says so, code 1", "[sheet]") {
   const Folder folder;
-  const Answer answer = app_test::leewheel(folder, "sheet " + short_scenario(folder, "ride: {time_limit_s: 120}\n") + " --days 2 -o page.html");
+  const Answer answer = app_test::leewheel(
+      folder, "sheet " + short_scenario(folder, "ride: {time_limit_s: 120}\n") + " --days 2 -o page.html");
   CHECK(answer.code == 1);
   CHECK(text_of(folder / "page.html").find("you do not reach the top") != std::string::npos);
 }

@@ -11,7 +11,8 @@ namespace {
 std::string hill_track(const Folder& folder) {
   std::string text = "<gpx version=\"1.1\"><trk><trkseg>\n";
   for (int k = 0; k < 200; ++k)
-    text += "<trkpt lat=\"" + std::to_string(46.0 + 0.0002 * k) + "\" lon=\"8.0\"><ele>" + std::to_string(300.0 + 1.2 * k) + "</ele></trkpt>\n";
+    text += "<trkpt lat=\"" + std::to_string(46.0 + 0.0002 * k) + "\" lon=\"8.0\"><ele>" + std::to_string(300.0 + 1.2 * k) +
+            "</ele></trkpt>\n";
   return quoted(folder.write("hill.gpx", text + "</trkseg></trk></gpx>\n"));
 }
 
@@ -25,7 +26,8 @@ std::string scenario(const Folder& folder, const std::string& riders, const std:
                              "    - {length_m: 1500, grade_percent: 1, heading_deg: 270, exposure: houses}\n"
                              "    - {length_m: 1000, grade_percent: 8}\n"
                              "  landmarks: [{name: Foot, at_m: 1500}, {name: Steep, at_m: 1900}]\n"
-                             "riders:\n" + riders + rest));
+                             "riders:\n" +
+                                 riders + rest));
 }
 
 const std::string two = "  - {name: Una, critical_power_W: 260}\n  - {name: Bo, critical_power_W: 250}\n";
@@ -48,7 +50,8 @@ std::vector<std::string> odd_places(const Folder& folder, const std::string& fil
 
 TEST_CASE("a new scenario from a track is ridden at once", "[new]") {
   const Folder folder;
-  const Answer made = leewheel(folder, "new " + hill_track(folder) + " -o mine --riders 5 --wind-from NNW --wind-kmh 20 --title 'My \"hill\"'");
+  const Answer made = leewheel(
+      folder, "new " + hill_track(folder) + " -o mine --riders 5 --wind-from NNW --wind-kmh 20 --title 'My \"hill\"'");
   INFO(made.err);
   REQUIRE(made.code == 0);
   const Answer ridden = leewheel(folder, "ride mine/scenario.yaml -o o --json");
@@ -64,7 +67,8 @@ TEST_CASE("a new scenario tells every number of a rider with its meaning", "[new
   const Folder folder;
   REQUIRE(leewheel(folder, "new " + hill_track(folder) + " -o mine --yes").code == 0);
   const std::string text = text_of(folder / "mine/scenario.yaml");
-  for (const char* key : {"# w_prime_J: 20000", "# drag_area_hoods_m2: 0.34", "# time_limit_s:", "# hold_margin:", "# wind_speed_mps: 1.5"}) {
+  for (const char* key :
+       {"# w_prime_J: 20000", "# drag_area_hoods_m2: 0.34", "# time_limit_s:", "# hold_margin:", "# wind_speed_mps: 1.5"}) {
     INFO(key);
     CHECK(text.find(key) != std::string::npos);
   }
@@ -111,14 +115,19 @@ TEST_CASE("check finds each odd thing alone", "[check]") {
   CHECK(only("  - {name: Eager, target_effort: 1.2}\n", "") == "Eager");
   CHECK(only("  - name: Bold\n    plan: [{from: start, effort: 0.9}, {from: Foot, effort: 1.6}]\n", "") == "Bold");
   CHECK(only(two, "wind: {from: W, speed_kmh: 55}\n") == "wind");
-  CHECK(only(two, "wind: {from: S, speed_kmh: 20, shelter: [{from_m: 0, to_m: 900, side: right, kind: wall, height_m: 2}]}\n") == "wind.shelter[0]");
+  CHECK(only(two,
+             "wind: {from: S, speed_kmh: 20, shelter: [{from_m: 0, to_m: 900, side: right, kind: wall, height_m: 2}]}\n") ==
+        "wind.shelter[0]");
   CHECK(only(two, "ride: {regroup_at: [Steep]}\n") == "ride.regroup_at");
-  CHECK(only("  - {name: Una, critical_power_W: 330}\n  - {name: Bo, critical_power_W: 190}\n", "ride: {kind: together}\n") == "ride.kind");
+  CHECK(only("  - {name: Una, critical_power_W: 330}\n  - {name: Bo, critical_power_W: 190}\n",
+             "ride: {kind: together}\n") == "ride.kind");
   CHECK(only("  - {name: Una}\n  - {name: Bo, wheel_skill: 0.2}\n", "ride: {formation: circulating}\n") == "Bo");
-  CHECK(only("  - {name: Una}\n  - {name: Bo, wheel_skill: 0.2}\n", "behaviour: {gap_wary_m: 0.5}\n") == "behaviour.gap_wary_m");
+  CHECK(only("  - {name: Una}\n  - {name: Bo, wheel_skill: 0.2}\n", "behaviour: {gap_wary_m: 0.5}\n") ==
+        "behaviour.gap_wary_m");
   CHECK(only(two, "ride: {formation: circulating, abreast: 1}\n") == "ride.formation");
   CHECK(only(two, "ride: {formation: one_in_front, abreast: 1}\n") == "0 places");
-  CHECK(only(two, "air: {temperature_C: 10, pressure_hPa: 1013, humidity_percent: 50, station_altitude_m: 1800}\n") == "air.pressure_hPa");
+  CHECK(only(two, "air: {temperature_C: 10, pressure_hPa: 1013, humidity_percent: 50, station_altitude_m: 1800}\n") ==
+        "air.pressure_hPa");
 }
 
 TEST_CASE("check speaks of exposure when a recorded track has none", "[check]") {
@@ -148,7 +157,9 @@ TEST_CASE("questions are asked again after a wrong answer, and the end of input 
   const Folder folder;
   const std::string track = hill_track(folder);
   const auto talk = [&](const std::string& typed) {  // script gives the program a terminal
-    folder.write("talk.sh", "{ sleep 0.3; printf '" + typed + "'; sleep 0.3; } | script -qec \"" LEEWHEEL_PROGRAM " new hill.gpx -o mine --force\" /dev/null > said 2>&1\n");
+    folder.write("talk.sh", "{ sleep 0.3; printf '" + typed +
+                                "'; sleep 0.3; } | script -qec \"" LEEWHEEL_PROGRAM
+                                " new hill.gpx -o mine --force\" /dev/null > said 2>&1\n");
     std::system(("cd " + quoted(folder.path()) + " && sh talk.sh").c_str());
     return text_of(folder / "said");
   };
@@ -165,8 +176,10 @@ TEST_CASE("questions are asked again after a wrong answer, and the end of input 
 TEST_CASE("every command that tells quantities tells them in miles on request", "[app]") {
   const Folder folder;
   const std::string hill = quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml");
-  for (const std::string& asked : {"ride " + hill, "road " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/road.yaml"), "wind " + hill, "shelter " + hill + " --rider Fenn",
-                                   "weigh " + hill + " --rider Elin --from 600 --to 4000 --runs 1", "pace " + hill + " --rider Cato", "spread " + hill + " --runs 1"}) {
+  for (const std::string& asked :
+       {"ride " + hill, "road " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/road.yaml"), "wind " + hill,
+        "shelter " + hill + " --rider Fenn", "weigh " + hill + " --rider Elin --from 600 --to 4000 --runs 1",
+        "pace " + hill + " --rider Cato", "spread " + hill + " --runs 1"}) {
     INFO(asked);
     const Answer metric = leewheel(folder, asked), imperial = leewheel(folder, asked + " --imperial");
     CHECK(imperial.code == metric.code);
@@ -178,7 +191,8 @@ TEST_CASE("every command that tells quantities tells them in miles on request", 
 
 TEST_CASE("every command has help with an example", "[app]") {
   const Folder folder;
-  for (const char* command : {"new", "road", "wind", "check", "ride", "shelter", "weigh", "pace", "lineup", "spread", "sheet", "fields", "evidence", "completion", "man"}) {
+  for (const char* command : {"new", "road", "wind", "check", "ride", "shelter", "weigh", "pace", "lineup", "spread",
+                              "sheet", "fields", "evidence", "completion", "man"}) {
     INFO(command);
     const Answer help = leewheel(folder, std::string(command) + " --help");
     CHECK(help.code == 0);
@@ -193,7 +207,8 @@ TEST_CASE("completion offers commands, options and choices to bash", "[completio
   REQUIRE(written.code == 0);
   folder.write("completion", written.out);
   const auto offered = [&](const std::string& words, int at) {
-    folder.write("ask.sh", "source ./completion\nCOMP_WORDS=(leewheel " + words + ")\nCOMP_CWORD=" + std::to_string(at) + "\n_leewheel\necho \"${COMPREPLY[*]}\"\n");
+    folder.write("ask.sh", "source ./completion\nCOMP_WORDS=(leewheel " + words + ")\nCOMP_CWORD=" + std::to_string(at) +
+                               "\n_leewheel\necho \"${COMPREPLY[*]}\"\n");
     std::system(("cd " + quoted(folder.path()) + " && bash ask.sh >answer 2>&1").c_str());
     return text_of(folder / "answer");
   };

@@ -18,7 +18,8 @@ const Json& ridden(const std::string& story) {
   static std::map<std::string, Json> rides;
   if (!rides.contains(story)) {
     const Folder folder;
-    const Answer answer = leewheel(folder, "ride " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/" + story + "/scenario.yaml") + " -o o --json");
+    const Answer answer = leewheel(
+        folder, "ride " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/" + story + "/scenario.yaml") + " -o o --json");
     INFO(answer.err);
     REQUIRE(answer.code == 0);
     rides[story] = Json::parse(answer.out);
@@ -88,10 +89,12 @@ TEST_CASE("every shipped scenario has a page with the tool's output and a pictur
       const std::string target = page.substr(at + 2, page.find(')', at) - at - 2);
       INFO(target);
       CHECK(fs::exists(docs / target));
-      pictures += page.rfind("![", at) != std::string::npos && page.substr(page.rfind("![", at), at - page.rfind("![", at)).find('\n') == std::string::npos;
+      pictures += page.rfind("![", at) != std::string::npos &&
+                  page.substr(page.rfind("![", at), at - page.rfind("![", at)).find('\n') == std::string::npos;
     }
     CHECK(pictures >= 1);
-    CHECK(text_of(fs::path(LEEWHEEL_SCENARIOS) / story / "README.md").find("docs/stories/" + std::string(story) + ".md") != std::string::npos);
+    CHECK(text_of(fs::path(LEEWHEEL_SCENARIOS) / story / "README.md").find("docs/stories/" + std::string(story) + ".md") !=
+          std::string::npos);
   }
 }
 
@@ -105,7 +108,8 @@ TEST_CASE("headwind: the beginner gains minutes on the polder, and the strong pa
   CHECK(said["best"] == "sitting in");
   for (const Json& way : said["ways"])
     if (way["way"] == "sitting in") CHECK(way["gain_s"]["middle"].get<double>() > 60.0);
-  for (const Json& rider : ridden("headwind")["riders"]) CHECK((rider["time_saved_s"].get<double>() > 0.0) == (rider["name"] == "Rune"));
+  for (const Json& rider : ridden("headwind")["riders"])
+    CHECK((rider["time_saved_s"].get<double>() > 0.0) == (rider["name"] == "Rune"));
 }
 
 TEST_CASE("larkmoor: sitting in pays Elin on the levels, and nothing makes a difference to Cato in the wood", "[stories]") {
@@ -116,10 +120,12 @@ TEST_CASE("larkmoor: sitting in pays Elin on the levels, and nothing makes a dif
   CHECK(wood.out.find("makes no difference") != std::string::npos);
 }
 
-TEST_CASE("clubhill: on the valley road a wheel is worth several times what it is on the first pitch to Dagny", "[stories]") {
+TEST_CASE("clubhill: on the valley road a wheel is worth several times what it is on the first pitch to Dagny",
+          "[stories]") {
   const Folder folder;
   const auto worth_s = [&](const std::string& stretch) {
-    const Answer answer = leewheel(folder, "weigh " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/clubhill/scenario.yaml") + " --rider Dagny " + stretch + " --json");
+    const Answer answer = leewheel(folder, "weigh " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/clubhill/scenario.yaml") +
+                                               " --rider Dagny " + stretch + " --json");
     const Json weighed = Json::parse(answer.out);
     for (const Json& way : weighed["ways"])
       if (way["way"] == "sitting in") return way["worth_s"]["middle"].get<double>();
@@ -128,7 +134,10 @@ TEST_CASE("clubhill: on the valley road a wheel is worth several times what it i
   CHECK(worth_s("--from start --to Chapel") > 3.0 * worth_s("--from Chapel --to 'Shelf gate'"));
 }
 
-TEST_CASE("longmountain: a wheel pays Ulla on the last kilometre, and the plan of one rider is harder in the woods than on the flats", "[stories]") {
+TEST_CASE(
+    "longmountain: a wheel pays Ulla on the last kilometre, and the plan of one rider is harder in the woods than on the "
+    "flats",
+    "[stories]") {
   const Folder folder;
   const std::string scenario = quoted(std::string(LEEWHEEL_SCENARIOS) + "/longmountain/scenario.yaml");
   CHECK(leewheel(folder, "weigh " + scenario + " --rider Ulla --from 'Last kilometre' --quiet").code == 0);
@@ -146,7 +155,8 @@ TEST_CASE("longmountain: a wheel pays Ulla on the last kilometre, and the plan o
 
 TEST_CASE("galecombe: the wind across on the open plateau is at least three times that in the wood", "[stories]") {
   const Folder folder;
-  const Answer answer = leewheel(folder, "wind " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/galecombe/scenario.yaml") + " -o o --json");
+  const Answer answer =
+      leewheel(folder, "wind " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/galecombe/scenario.yaml") + " -o o --json");
   REQUIRE(answer.code == 0);
   double wood_mps = 0.0, plateau_mps = 0.0;
   const Json outlook = Json::parse(answer.out);
@@ -160,7 +170,8 @@ TEST_CASE("galecombe: the wind across on the open plateau is at least three time
 
 TEST_CASE("classroom: in calm air a wheel stops paying between 4 and 8 %, and later into the wind", "[stories]") {
   const Folder folder;
-  const Answer answer = leewheel(folder, "shelter " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/classroom/scenario.yaml") + " --rider Katja --json");
+  const Answer answer = leewheel(
+      folder, "shelter " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/classroom/scenario.yaml") + " --rider Katja --json");
   REQUIRE(answer.code == 0);
   double last = 0.0;
   const Json worth = Json::parse(answer.out);
@@ -183,7 +194,8 @@ TEST_CASE("classroom: a wheel saves less with every step of slope, on 12 % less 
   CHECK(steps[6]["saved_W"].get<double>() < 0.1 * steps[0]["saved_W"].get<double>());
 }
 
-TEST_CASE("headwind: a kilometre of wheel saves a tenth more at least on the polder than in the wood, and least on the bank", "[stories]") {
+TEST_CASE("headwind: a kilometre of wheel saves a tenth more at least on the polder than in the wood, and least on the bank",
+          "[stories]") {
   const Json& ride = ridden("headwind");
   const double polder = saved_kJ_per_km(ride, "Last house"), wood = saved_kJ_per_km(ride, "Wood edge");
   const double bank = saved_kJ_per_km(ride, "Foot of the bank");
@@ -198,7 +210,8 @@ TEST_CASE("clubhill: the club parts on both pitches, is whole after each wait, a
   const auto lost = [&](double from_m, double to_m) {
     int count = 0;
     for (const Json& event : ride["events"])
-      count += (event["kind"] == "dropped" || event["kind"] == "split") && event["distance_m"] >= from_m && event["distance_m"] < to_m;
+      count += (event["kind"] == "dropped" || event["kind"] == "split") && event["distance_m"] >= from_m &&
+               event["distance_m"] < to_m;
     return count;
   };
   CHECK(lost(0, 3200) == 0);
@@ -225,7 +238,8 @@ TEST_CASE("larkmoor: a wheel saves several times more on the open levels than in
   CHECK(saved_W(ride, "start") > 3.0 * saved_W(ride, "Wood gate"));
 }
 
-TEST_CASE("no shipped rider changes a decision within eight seconds, nor leaves a group for a moment, and groups are few", "[stories]") {
+TEST_CASE("no shipped rider changes a decision within eight seconds, nor leaves a group for a moment, and groups are few",
+          "[stories]") {
   // Eight seconds is dwell_s. Bounds of counts: no published number.
   const std::set<std::string> decisions{"follows", "lets_go", "chases", "waits", "sits_in", "goes_alone", "eases"};
   const std::set<std::string> changes{"formed", "joined", "dropped", "pulled_away", "split", "merged"};
@@ -257,13 +271,15 @@ TEST_CASE("no shipped rider changes a decision within eight seconds, nor leaves 
 
 TEST_CASE("larkmoor: the graph of who towed whom adds up to what each rider is said to have given", "[stories]") {
   const Folder folder;
-  REQUIRE(leewheel(folder, "ride " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml") + " -o o").code == 0);
+  REQUIRE(leewheel(folder, "ride " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml") + " -o o").code ==
+          0);
   pugi::xml_document document;
   REQUIRE(document.load_file((folder / "o/lee.graphml").c_str()));
   const pugi::xml_node graph = document.child("graphml").child("graph");
   REQUIRE(std::string(graph.attribute("edgedefault").value()) == "directed");
   std::map<std::string, double> given_J;
-  for (const pugi::xml_node edge : graph.children("edge")) given_J[edge.attribute("source").value()] += edge.child("data").text().as_double();
+  for (const pugi::xml_node edge : graph.children("edge"))
+    given_J[edge.attribute("source").value()] += edge.child("data").text().as_double();
   const Json& riders = ridden("larkmoor")["riders"];
   std::size_t k = 0;
   for (const pugi::xml_node node : graph.children("node")) {
@@ -275,7 +291,9 @@ TEST_CASE("larkmoor: the graph of who towed whom adds up to what each rider is s
   CHECK(k == riders.size());
 }
 
-TEST_CASE("no turn told of a shipped ride is longer than three minutes, and who pulls is not handed over just before the finish", "[stories]") {
+TEST_CASE(
+    "no turn told of a shipped ride is longer than three minutes, and who pulls is not handed over just before the finish",
+    "[stories]") {
   for (const char* story : {"larkmoor", "galecombe", "headwind", "clubhill", "longmountain"}) {
     const Json& ride = ridden(story);
     const double length_m = ride["road"]["length_m"];

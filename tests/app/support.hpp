@@ -1,14 +1,14 @@
 #pragma once
 /// Runs the built program as a person would, and reads what it left behind.
 
+#include <sys/wait.h>
+#include <unistd.h>
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <string>
-#include <sys/wait.h>
-#include <unistd.h>
 
 namespace app_test {
 
@@ -51,7 +51,8 @@ inline std::string quoted(const std::string& text) { return "'" + text + "'"; }
 
 /// `arguments` as typed to a shell, standing in `folder`.
 inline Answer leewheel(const Folder& folder, const std::string& arguments) {
-  const std::string command = "cd " + quoted(folder.path()) + " && " + quoted(LEEWHEEL_PROGRAM) + " " + arguments + " >.out 2>.err";
+  const std::string command =
+      "cd " + quoted(folder.path()) + " && " + quoted(LEEWHEEL_PROGRAM) + " " + arguments + " >.out 2>.err";
   const int status = std::system(command.c_str());
   return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of(folder / ".out"), text_of(folder / ".err")};
 }

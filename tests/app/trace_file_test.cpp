@@ -107,7 +107,7 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
 TEST_CASE("two traces of one ride are the same bytes", "[trace][determinism]") {
   const Folder one, two;
   const std::string first = app_test::text_of(whole_trace(one, 300, 4));
-  sleep(1);  // the clock must not stand in it
+  sleep(1);                                                       // the clock must not stand in it
   CHECK((first == app_test::text_of(whole_trace(two, 300, 4))));  // no print of bytes
 }
 

@@ -50,7 +50,9 @@ void ride_steps(benchmark::State& state, const Scenario& scenario) {
       benchmark::Counter(static_cast<double>(state.iterations()) * static_cast<double>(riders), benchmark::Counter::kIsRate);
 }
 
-Scenario asked(const benchmark::State& state, RideKind kind) { return mass_start(kind, static_cast<std::size_t>(state.range(0))); }
+Scenario asked(const benchmark::State& state, RideKind kind) {
+  return mass_start(kind, static_cast<std::size_t>(state.range(0)));
+}
 void steady(benchmark::State& state) { ride_steps(state, asked(state, RideKind::steady)); }
 void race(benchmark::State& state) { ride_steps(state, asked(state, RideKind::race)); }
 
@@ -85,7 +87,8 @@ void lee_alone(benchmark::State& state) {
     lee.evaluate({x, y, area, along, cross, turbulence}, {factor, side});
     benchmark::DoNotOptimize(factor.data());
   }
-  state.counters["riders"] = benchmark::Counter(static_cast<double>(state.iterations()) * static_cast<double>(n), benchmark::Counter::kIsRate);
+  state.counters["riders"] =
+      benchmark::Counter(static_cast<double>(state.iterations()) * static_cast<double>(n), benchmark::Counter::kIsRate);
 }
 
 void wind_alone(benchmark::State& state) {

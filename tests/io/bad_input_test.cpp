@@ -24,17 +24,22 @@ std::map<std::string, std::string> expected_messages() {
   std::string file;
   for (std::string line; std::getline(table, line);) {
     if (line.starts_with("#")) continue;
-    if (line.starts_with("== ")) messages[file = line.substr(3)];
-    else messages[file] += (messages[file].empty() ? "" : "\n") + line;
+    if (line.starts_with("== "))
+      messages[file = line.substr(3)];
+    else
+      messages[file] += (messages[file].empty() ? "" : "\n") + line;
   }
   return messages;
 }
 
 void read(const std::string& file) {
   const std::string path = (root / file).string();
-  if (file.starts_with("scenario/")) read_scenario(path);
-  else if (file.starts_with("road/")) read_road(path);
-  else import_track(path, {});
+  if (file.starts_with("scenario/"))
+    read_scenario(path);
+  else if (file.starts_with("road/"))
+    read_road(path);
+  else
+    import_track(path, {});
 }
 
 /// Without the folder in front of file names.

@@ -22,7 +22,8 @@ RoadProfile winding_road() {
   for (std::size_t i = 0; i < nodes; ++i) {
     const double s = static_cast<double>(i) * profile.spacing_m;
     profile.elevation_m.push_back(400.0 + 0.05 * s + 8.0 * std::sin(s / 90.0));
-    profile.heading_rad.push_back(std::fmod(6.2 + 1.2 * std::sin(s / 60.0) + 2.0 * std::numbers::pi, 2.0 * std::numbers::pi));
+    profile.heading_rad.push_back(
+        std::fmod(6.2 + 1.2 * std::sin(s / 60.0) + 2.0 * std::numbers::pi, 2.0 * std::numbers::pi));
     profile.rolling.push_back(rolling_coefficient(s < 2000.0 ? Surface::smooth_asphalt : Surface::gravel));
     profile.width_m.push_back(s < 1000.0 ? 6.5 : 4.25);
     profile.exposure_left.push_back(s < 1500.0 ? Exposure::wood : Exposure::open_ridge);
@@ -44,7 +45,8 @@ RoadProfile written_and_read(const RoadProfile& profile) {
 
 }  // namespace
 
-TEST_CASE("a road written and read again is the same road within centimetres and a third of a percent of grade", "[road_file]") {
+TEST_CASE("a road written and read again is the same road within centimetres and a third of a percent of grade",
+          "[road_file]") {
   const RoadProfile profile = winding_road();
   const Road before(profile), after(written_and_read(profile));
   CHECK_THAT(after.length_m(), WithinAbs(before.length_m(), 1e-3));
@@ -55,8 +57,8 @@ TEST_CASE("a road written and read again is the same road within centimetres and
     heading_error_rad = std::max(heading_error_rad, turn_between(before.heading_rad(s), after.heading_rad(s)));
   }
   INFO("elevation " << elevation_error_m << " m, grade " << grade_error << ", heading " << heading_error_rad << " rad");
-  CHECK(elevation_error_m < 0.03);    // written to the centimetre every 10 m
-  CHECK(grade_error < 0.0055);        // the first and last samples are joined by straight lines
+  CHECK(elevation_error_m < 0.03);  // written to the centimetre every 10 m
+  CHECK(grade_error < 0.0055);      // the first and last samples are joined by straight lines
   CHECK(heading_error_rad < 0.02);
 }
 
@@ -117,7 +119,8 @@ TEST_CASE("a named stretch's exposure, bend and surface reach the grid", "[road_
 TEST_CASE("an output that cannot be written leaves nothing behind", "[atomic_file]") {
   io_test::Folder folder;
   const std::string blocked = (folder / "no such folder/road.yaml").string();
-  CHECK(io_test::said([&] { write_whole_file(blocked, "x"); }) == blocked + ": cannot be written, expected a place with room and permission");
+  CHECK(io_test::said([&] { write_whole_file(blocked, "x"); }) ==
+        blocked + ": cannot be written, expected a place with room and permission");
   CHECK(folder.empty());
   write_whole_file((folder / "road.yaml").string(), "one");
   write_whole_file((folder / "road.yaml").string(), "two");

@@ -60,9 +60,9 @@ TEST_CASE("the Larkmoor scenario arrives as it is written", "[scenario]") {
   CHECK_THAT(s.wind.forecast[1].from_rad, WithinRel(rad_from_deg(265.0), 1e-12));
   REQUIRE(s.riders.size() == 6);
   CHECK(s.riders[3].name == "Dirk");
-  CHECK(s.riders[3].body_mass_kg == 79.0);    // his own
-  CHECK(s.riders[3].w_prime_J == 18000.0);    // of his archetype
-  CHECK(s.riders[3].wheel_radius_m == 0.311); // of the program
+  CHECK(s.riders[3].body_mass_kg == 79.0);     // his own
+  CHECK(s.riders[3].w_prime_J == 18000.0);     // of his archetype
+  CHECK(s.riders[3].wheel_radius_m == 0.311);  // of the program
   CHECK(s.ride.order.front() == "Bram");
   REQUIRE(s.ride.regroup_at_m.size() == 1);
   CHECK(s.ride.regroup_at_m[0] == 7770.0);
@@ -70,23 +70,28 @@ TEST_CASE("the Larkmoor scenario arrives as it is written", "[scenario]") {
 }
 
 TEST_CASE("every number of every table is read under its own name", "[scenario]") {
-  each_number_arrives(tactics_fields(), flat(two_riders) + "behaviour: {", [](const std::string& t) { return read(t).tactics; });
+  each_number_arrives(tactics_fields(), flat(two_riders) + "behaviour: {",
+                      [](const std::string& t) { return read(t).tactics; });
   each_number_arrives(bunch_fields(), flat(two_riders) + "groups: {", [](const std::string& t) { return read(t).bunch; });
   each_number_arrives(lee_fields(), flat(two_riders) + "lee: {", [](const std::string& t) { return read(t).lee; });
   each_number_arrives(ride_fields(), flat(two_riders) + "ride: {", [](const std::string& t) { return read(t).ride; });
   each_number_arrives(wind_fields(), flat(two_riders) + "wind: {forecast: [{time_s: 0, speed_mps: 1, from_deg: 0}], ",
                       [](const std::string& t) { return read(t).wind; });
   for (const NumberField<RiderSettings>& field : rider_fields()) {
-    if (std::string(field.name) == "critical_power_W" || std::string(field.name) == "peak_power_W") continue;  // bound to each other
+    if (std::string(field.name) == "critical_power_W" || std::string(field.name) == "peak_power_W")
+      continue;  // bound to each other
     const double value = 0.5 * (field.lowest + field.highest);
     INFO(field.name);
-    CHECK_THAT(read(flat(fmt::format("riders: [{{name: Ada, {}: {:.15g}}}]\n", field.name, value))).riders[0].*field.member, WithinRel(value, 1e-12));
+    CHECK_THAT(read(flat(fmt::format("riders: [{{name: Ada, {}: {:.15g}}}]\n", field.name, value))).riders[0].*field.member,
+               WithinRel(value, 1e-12));
   }
 }
 
 TEST_CASE("a value just outside a table's range is refused and its ends are accepted", "[scenario]") {
   for (const NumberField<RiderSettings>& field : rider_fields()) {
-    const auto rider = [&](double value) { return flat(fmt::format("riders: [{{name: Ada, peak_power_W: 2500, {}: {:.17g}}}]\n", field.name, value)); };
+    const auto rider = [&](double value) {
+      return flat(fmt::format("riders: [{{name: Ada, peak_power_W: 2500, {}: {:.17g}}}]\n", field.name, value));
+    };
     if (std::string(field.name) == "critical_power_W" || std::string(field.name) == "peak_power_W") continue;
     INFO(field.name);
     CHECK(io_test::said([&] { read(rider(field.highest)); }) == "accepted");
@@ -108,8 +113,9 @@ TEST_CASE("what a scenario leaves out takes the program's defaults: calm, standa
 }
 
 TEST_CASE("a plan may speak of places, metres, effort and watts", "[scenario]") {
-  const Scenario s = read(flat("riders:\n  - name: Ada\n    critical_power_W: 200\n    target_effort: 0.7\n    plan:\n"
-                               "      - {from_m: 100, effort: 0.9}\n      - {from: Half way, power_W: 250}\n"));
+  const Scenario s =
+      read(flat("riders:\n  - name: Ada\n    critical_power_W: 200\n    target_effort: 0.7\n    plan:\n"
+                "      - {from_m: 100, effort: 0.9}\n      - {from: Half way, power_W: 250}\n"));
   REQUIRE(s.plans[0].size() == 3);
   CHECK(s.plans[0][0].from_m == 0.0);
   CHECK(s.plans[0][0].effort == 0.7);  // the target until the plan begins
@@ -119,8 +125,9 @@ TEST_CASE("a plan may speak of places, metres, effort and watts", "[scenario]") 
 }
 
 TEST_CASE("the ride's own words are understood", "[scenario]") {
-  const Scenario s = read(flat(two_riders + "ride: {kind: race, keep: left, recovery_law: steeper, seed: 77, start_abreast: 2, abreast: 1,\n"
-                                            "  order: [Ben], regroup_at: [finish, Half way, 250, Half way]}\n"));
+  const Scenario s = read(
+      flat(two_riders + "ride: {kind: race, keep: left, recovery_law: steeper, seed: 77, start_abreast: 2, abreast: 1,\n"
+                        "  order: [Ben], regroup_at: [finish, Half way, 250, Half way]}\n"));
   CHECK(s.ride.kind == RideKind::race);
   CHECK_FALSE(s.ride.keep_right);
   CHECK(s.ride.recovery_law == RecoveryLaw::steeper);
@@ -138,9 +145,11 @@ TEST_CASE("wind in km/h and minutes is the wind in m/s and seconds", "[scenario]
 }
 
 TEST_CASE("marks and landmarks lie on top of the road, the later ones uppermost", "[scenario]") {
-  const Scenario s = read(flat("  exposure:\n    - {is: houses}\n    - {from_m: 100, to_m: 200, left: wood}\n"
-                               "  surface: [{from_m: 900, is: gravel}]\n  width_m: [{to_m: 50, is: 3}]\n"
-                               "  landmarks: [{name: Gate, at_m: 700}, {name: Mill, at_m: 30}]\n" + two_riders));
+  const Scenario s =
+      read(flat("  exposure:\n    - {is: houses}\n    - {from_m: 100, to_m: 200, left: wood}\n"
+                "  surface: [{from_m: 900, is: gravel}]\n  width_m: [{to_m: 50, is: 3}]\n"
+                "  landmarks: [{name: Gate, at_m: 700}, {name: Mill, at_m: 30}]\n" +
+                two_riders));
   CHECK(s.road.exposure_left(150.0) == Exposure::wood);
   CHECK(s.road.exposure_right(150.0) == Exposure::houses);
   CHECK(s.road.exposure_left(250.0) == Exposure::houses);
@@ -152,7 +161,8 @@ TEST_CASE("marks and landmarks lie on top of the road, the later ones uppermost"
 }
 
 TEST_CASE("riders side by side and a road closed to traffic are set by stretch and by mark", "[scenario]") {
-  std::string text = flat("  closed: [{from_m: 800, to_m: 900, is: no}]\n  abreast: [{from_m: 100, to_m: 200, is: 3}]\n" + two_riders);
+  std::string text =
+      flat("  closed: [{from_m: 800, to_m: 900, is: no}]\n  abreast: [{from_m: 100, to_m: 200, is: 3}]\n" + two_riders);
   text.replace(text.find("grade_percent: 0}"), 17, "grade_percent: 0, closed: yes, abreast: 4}");
   text.replace(text.find("grade_percent: 0,"), 17, "grade_percent: 0, abreast: 1,");
   const Road road = read(text).road;
@@ -186,11 +196,13 @@ TEST_CASE("a byte order mark, CRLF line ends and names in any script change noth
 TEST_CASE("a recorded track serves as a road with marks on top", "[scenario]") {
   io_test::Folder folder;
   std::string gpx = "<gpx version='1.1' xmlns='http://www.topografix.com/GPX/1/1'><trk><trkseg>\n";
-  for (int i = 0; i < 60; ++i) gpx += fmt::format("<trkpt lat='{:.6f}' lon='8.0'><ele>{:.1f}</ele></trkpt>\n", 46.0 + 0.0002 * i, 400.0 + 1.1 * i);
+  for (int i = 0; i < 60; ++i)
+    gpx += fmt::format("<trkpt lat='{:.6f}' lon='8.0'><ele>{:.1f}</ele></trkpt>\n", 46.0 + 0.0002 * i, 400.0 + 1.1 * i);
   folder.write("hill.gpx", gpx + "</trkseg></trk></gpx>\n");
-  const std::string path = folder.write("scenario.yaml",
-      "title: Track\nroad:\n  track: hill.gpx\n  smoothing_m: 40\n  exposure: [{from_m: 600, is: wood}]\n"
-      "  landmarks: [{name: Wood, at_m: 600}]\nriders: [{name: Ada}]\nride: {regroup_at: [Wood]}\n");
+  const std::string path =
+      folder.write("scenario.yaml",
+                   "title: Track\nroad:\n  track: hill.gpx\n  smoothing_m: 40\n  exposure: [{from_m: 600, is: wood}]\n"
+                   "  landmarks: [{name: Wood, at_m: 600}]\nriders: [{name: Ada}]\nride: {regroup_at: [Wood]}\n");
   const Scenario s = read_scenario(path);
   CHECK(s.road.exposure_left(700.0) == Exposure::wood);
   CHECK(s.ride.regroup_at_m[0] == 600.0);
@@ -199,9 +211,10 @@ TEST_CASE("a recorded track serves as a road with marks on top", "[scenario]") {
 }
 
 TEST_CASE("no damage to a scenario's text is answered by anything but a scenario or a fault", "[scenario][fuzz]") {
-  const std::string good = flat("air: {temperature_C: 14}\nwind: {forecast: [{time_s: 0, speed_mps: 5, from_deg: 250}]}\n"
-                                "riders:\n  - name: Ada\n    plan: [{from: Half way, effort: 0.9}]\n  - {name: Ben}\n"
-                                "ride: {kind: steady, order: [Ben, Ada], regroup_at: [Half way]}\n");
+  const std::string good = flat(
+      "air: {temperature_C: 14}\nwind: {forecast: [{time_s: 0, speed_mps: 5, from_deg: 250}]}\n"
+      "riders:\n  - name: Ada\n    plan: [{from: Half way, effort: 0.9}]\n  - {name: Ben}\n"
+      "ride: {kind: steady, order: [Ben, Ada], regroup_at: [Half way]}\n");
   const std::string spice = "{}[]:,-&*!|>'\"%@`#?\n\t \\0.9~\xC3\xFF";
   std::mt19937 random(7);
   io_test::Folder folder;

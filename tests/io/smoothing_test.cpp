@@ -44,20 +44,25 @@ TEST_CASE("a straight slope comes out as it went in", "[smoothing]") {
   for (std::size_t i = 0; i < z.size(); ++i) REQUIRE_THAT(z[i], WithinAbs(slope(static_cast<double>(i)), 1e-5));
 }
 
-TEST_CASE("the grade of a parabola is kept in the middle and bends straight at the ends by sqrt(2) lengths of its curvature", "[smoothing]") {
+TEST_CASE("the grade of a parabola is kept in the middle and bends straight at the ends by sqrt(2) lengths of its curvature",
+          "[smoothing]") {
   // z'''' = 0, so in the middle nothing pulls. At the free ends z'' = 0 = z''': the solution of z + L^4 z'''' = parabola
   // there differs from it by a decaying wave exp(-s / (sqrt(2) L)) whose slope at the end is sqrt(2) L times the curvature.
   const double curvature_1pm = 0.06 / 3000.0;  // 6 % steeper after 3 km
   const std::vector<double> z = smooth(recorded(3000.0, 10.0, [&](double s) { return 0.5 * curvature_1pm * s * s; }));
-  for (std::size_t i = 500; i < 2500; ++i) REQUIRE_THAT(z[i + 1] - z[i], WithinAbs(curvature_1pm * (static_cast<double>(i) + 0.5), 1e-5));
+  for (std::size_t i = 500; i < 2500; ++i)
+    REQUIRE_THAT(z[i + 1] - z[i], WithinAbs(curvature_1pm * (static_cast<double>(i) + 0.5), 1e-5));
   const double at_the_end = std::sqrt(2.0) * SmoothingSettings{}.length_m * curvature_1pm;
-  for (std::size_t i = 0; i < 3000; ++i) REQUIRE_THAT(z[i + 1] - z[i], WithinAbs(curvature_1pm * (static_cast<double>(i) + 0.5), at_the_end));
+  for (std::size_t i = 0; i < 3000; ++i)
+    REQUIRE_THAT(z[i + 1] - z[i], WithinAbs(curvature_1pm * (static_cast<double>(i) + 0.5), at_the_end));
 }
 
 TEST_CASE("half of a wave of 2 pi lengths is left, and almost nothing of a wave of one length", "[smoothing]") {
   const double length_m = 60.0;
   const auto amplitude_left = [&](double wavelength_m) {
-    const std::vector<double> z = smooth(recorded(8000.0, 5.0, [&](double s) { return std::sin(2.0 * std::numbers::pi * s / wavelength_m); }), {.length_m = length_m});
+    const std::vector<double> z =
+        smooth(recorded(8000.0, 5.0, [&](double s) { return std::sin(2.0 * std::numbers::pi * s / wavelength_m); }),
+               {.length_m = length_m});
     return *std::max_element(z.begin() + 3000, z.begin() + 5000);
   };
   // Gain 1 / (1 + (q length)^4), q the wavenumber; the robust weights take a little more (below 1 %).

@@ -1,12 +1,12 @@
 #pragma once
 /// Small files for the readers.
 
+#include <unistd.h>
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <string>
-#include <unistd.h>
 #include <utility>
 
 #include "io/fault.hpp"

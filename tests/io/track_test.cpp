@@ -100,7 +100,8 @@ TEST_CASE("a straight hill comes out with its length along the surface, grade an
 
 TEST_CASE("a road north at 70 degrees of latitude heads north to its end", "[track]") {
   std::string text = "<gpx><trk><trkseg>";
-  for (int i = 0; i < 100; ++i) text += fmt::format("<trkpt lat='{:.6f}' lon='25.0'><ele>10</ele></trkpt>\n", 70.0 + 0.001 * i);
+  for (int i = 0; i < 100; ++i)
+    text += fmt::format("<trkpt lat='{:.6f}' lon='25.0'><ele>10</ele></trkpt>\n", 70.0 + 0.001 * i);
   const Road road(import(text + "</trkseg></trk></gpx>").profile);
   double expected_m = 0.0;
   GeographicLib::Geodesic::WGS84().Inverse(70.0, 25.0, 70.099, 25.0, expected_m);
@@ -116,26 +117,45 @@ TEST_CASE("each kind of damage is mended, told with its line, and leaves the hil
   };
   std::mt19937 random(3);
   const std::vector<Damage> damages{
-      {"3 x point on the spot of the one before: left out (first in line 54)", [](auto& p) { p.insert(p.begin() + 51, 3, p[50]); }, 0.05},
-      {"1 x point more than 50 m off the line of its neighbours: left out (first in line 103)", [](auto& p) { p[100].east_m = 900.0; }, 0.05},
+      {"3 x point on the spot of the one before: left out (first in line 54)",
+       [](auto& p) { p.insert(p.begin() + 51, 3, p[50]); }, 0.05},
+      {"1 x point more than 50 m off the line of its neighbours: left out (first in line 103)",
+       [](auto& p) { p[100].east_m = 900.0; }, 0.05},
       {"1 x stop (wandering within 12 m): taken as one point (first in line 103)",
        [&](auto& p) {
          std::vector<Place> rest;
-         for (int i = 0; i < 60; ++i) rest.push_back({2.0 * noise(random), 1000.0 + 2.0 * noise(random), 450.0 + noise(random)});
+         for (int i = 0; i < 60; ++i)
+           rest.push_back({2.0 * noise(random), 1000.0 + 2.0 * noise(random), 450.0 + noise(random)});
          p.insert(p.begin() + 101, rest.begin(), rest.end());
-       }, 0.7},
+       },
+       0.7},
       {"1 x point behind the one before (forward, back, forward): left out (first in line 104)",
-       [](auto& p) { p.insert(p.begin() + 101, {0.5, 994.0, 450.0}); }, 0.05},
-      {"1 x elevation outside [-430, 6000] m: taken as missing (first in line 83)", [](auto& p) { p[80].up_m = -32768.0; }, 0.05},
-      {"1 x elevation more than 15 m off its neighbours: taken as missing (first in line 83)", [](auto& p) { p[80].up_m += 60.0; }, 0.05},
+       [](auto& p) {
+         p.insert(p.begin() + 101, {0.5, 994.0, 450.0});
+       },
+       0.05},
+      {"1 x elevation outside [-430, 6000] m: taken as missing (first in line 83)", [](auto& p) { p[80].up_m = -32768.0; },
+       0.05},
+      {"1 x elevation more than 15 m off its neighbours: taken as missing (first in line 83)",
+       [](auto& p) { p[80].up_m += 60.0; }, 0.05},
       {"20 x elevation missing: put in from its neighbours (first in line 43)",
-       [](auto& p) { for (int i = 40; i < 60; ++i) p[static_cast<std::size_t>(i)].extra = "<cmt/>"; }, 0.05},
+       [](auto& p) {
+         for (int i = 40; i < 60; ++i) p[static_cast<std::size_t>(i)].extra = "<cmt/>";
+       },
+       0.05},
       {"5 x elevation missing: put in from its neighbours (first in line 3)",
-       [](auto& p) { for (std::size_t i = 0; i < 5; ++i) p[i].extra = "<cmt/>"; }, 2.5},
+       [](auto& p) {
+         for (std::size_t i = 0; i < 5; ++i) p[i].extra = "<cmt/>";
+       },
+       2.5},
       {"1 x gap of more than 150 m (at most 400 m): bridged by a straight line (first in line 103)",
        [](auto& p) { p.erase(p.begin() + 100, p.begin() + 139); }, 0.05},
-      {"1 x elevation jumps by more than 10 m within a step: smoothed, but the road will look too steep there (first in line 204)",
-       [](auto& p) { p.insert(p.end(), {0.0, 2010.0, 514.0}); }, 2.0},
+      {"1 x elevation jumps by more than 10 m within a step: smoothed, but the road will look too steep there (first in "
+       "line 204)",
+       [](auto& p) {
+         p.insert(p.end(), {0.0, 2010.0, 514.0});
+       },
+       2.0},
   };
   for (const Damage& damage : damages) {
     std::vector<Place> places = straight_hill();
@@ -146,7 +166,8 @@ TEST_CASE("each kind of damage is mended, told with its line, and leaves the hil
     const Road road(track.profile);
     double error_m = 0.0;
     const double slope = std::hypot(1.0, 0.05);
-    for (double s = 0.0; s < 1990.0; s += 5.0) error_m = std::max(error_m, std::abs(road.elevation_m(s) - (400.0 + 0.05 * s / slope)));
+    for (double s = 0.0; s < 1990.0; s += 5.0)
+      error_m = std::max(error_m, std::abs(road.elevation_m(s) - (400.0 + 0.05 * s / slope)));
     INFO("largest error of elevation " << error_m << " m, length " << road.length_m());
     CHECK(error_m < damage.elevation_error_m);
     CHECK_THAT(road.length_m(), WithinAbs(2000.0 * slope, 13.0));
@@ -173,7 +194,8 @@ TEST_CASE("a hairpin keeps its turn and a believable radius", "[track]") {
   CHECK(radius_out_m > 8.0);
   CHECK(radius_out_m < 18.0);
   CHECK_THAT(road.length_m(), WithinAbs(635.0, 10.0));
-  CHECK_THAT(std::abs(std::remainder(road.heading_rad(550.0) - road.heading_rad(100.0), 2.0 * std::numbers::pi)), WithinAbs(std::numbers::pi, 0.02));
+  CHECK_THAT(std::abs(std::remainder(road.heading_rad(550.0) - road.heading_rad(100.0), 2.0 * std::numbers::pi)),
+             WithinAbs(std::numbers::pi, 0.02));
 }
 
 TEST_CASE("position noise of 3 m makes a straight road neither bend sharply nor grow by more than 2 %", "[track]") {
@@ -193,8 +215,8 @@ TEST_CASE("position noise of 3 m makes a straight road neither bend sharply nor 
   for (double s = 20.0; s < facts.length_m - 20.0; s += 1.0) curvature.push_back(std::abs(road.curvature_1pm(s)));
   std::sort(curvature.begin(), curvature.end());
   const double usual_radius_m = 1.0 / curvature[curvature.size() / 2], tightest_radius_m = 1.0 / curvature.back();
-  INFO("length " << facts.length_m << ", ascent " << facts.ascent_m << ", steepest " << facts.steepest_100m_grade << ", radius median "
-                 << usual_radius_m << ", least " << tightest_radius_m);
+  INFO("length " << facts.length_m << ", ascent " << facts.ascent_m << ", steepest " << facts.steepest_100m_grade
+                 << ", radius median " << usual_radius_m << ", least " << tightest_radius_m);
   CHECK_THAT(facts.length_m, WithinRel(2002.5, 0.02));
   CHECK(usual_radius_m > 100.0);
   CHECK(tightest_radius_m > 15.0);
@@ -215,21 +237,25 @@ TEST_CASE("an out-and-back ride keeps both ways", "[track]") {
 TEST_CASE("prefixes, GPX 1.0, routes, times and several tracks are read", "[track]") {
   io_test::Folder folder;
   const auto points = [&](const std::string& text) { return read_gpx(folder.write("t.gpx", text)); };
-  const auto prefixed = points("<g:gpx xmlns:g='http://www.topografix.com/GPX/1/1'><g:trk><g:trkseg>"
-                               "<g:trkpt lat='46' lon=' +8.5 '><g:ele> 401.5 </g:ele><g:time>2024-05-01T08:00:00.5+02:00</g:time></g:trkpt>"
-                               "</g:trkseg></g:trk></g:gpx>");
+  const auto prefixed = points(
+      "<g:gpx xmlns:g='http://www.topografix.com/GPX/1/1'><g:trk><g:trkseg>"
+      "<g:trkpt lat='46' lon=' +8.5 '><g:ele> 401.5 </g:ele><g:time>2024-05-01T08:00:00.5+02:00</g:time></g:trkpt>"
+      "</g:trkseg></g:trk></g:gpx>");
   REQUIRE(prefixed.size() == 1);
   CHECK(prefixed[0].longitude_deg == 8.5);
   CHECK(prefixed[0].elevation_m == 401.5);
   CHECK(prefixed[0].time_s == 1714543200.5);  // 2024-05-01 06:00:00.5 UTC
-  const auto route = points("<gpx version='1.0' xmlns='http://www.topografix.com/GPX/1/0'><rte>\n<rtept lat='1' lon='2'/>\n</rte></gpx>");
+  const auto route =
+      points("<gpx version='1.0' xmlns='http://www.topografix.com/GPX/1/0'><rte>\n<rtept lat='1' lon='2'/>\n</rte></gpx>");
   REQUIRE(route.size() == 1);
   CHECK(std::isnan(route[0].elevation_m));
   CHECK(std::isnan(route[0].time_s));
   CHECK(route[0].line == 2);
 
   std::string two = gpx(straight_hill());
-  const std::string small = "<trk><trkseg><trkpt lat='10' lon='10'><ele>1</ele></trkpt><trkpt lat='10.001' lon='10'><ele>1</ele></trkpt></trkseg></trk>";
+  const std::string small =
+      "<trk><trkseg><trkpt lat='10' lon='10'><ele>1</ele></trkpt><trkpt lat='10.001' "
+      "lon='10'><ele>1</ele></trkpt></trkseg></trk>";
   two.insert(two.find("<trk>"), small);
   const TrackImport track = import(two);
   CHECK_THAT(all_lines(track.report), Contains("2 tracks in the file: the longest ride is taken, 2.0 km from line 3 on"));
@@ -281,8 +307,8 @@ TEST_CASE("real recorded tracks become believable roads that survive being writt
     const TrackImport track = import_track(entry.path().string(), {});
     const Road road(track.profile);
     const RoadFacts facts = road.facts();
-    INFO(entry.path().filename() << ": " << facts.length_m << " m, ascent " << track.report.raw_ascent_m << " -> " << facts.ascent_m
-                                 << " m, steepest 100 m " << facts.steepest_100m_grade);
+    INFO(entry.path().filename() << ": " << facts.length_m << " m, ascent " << track.report.raw_ascent_m << " -> "
+                                 << facts.ascent_m << " m, steepest 100 m " << facts.steepest_100m_grade);
     CHECK(facts.length_m > 5000.0);
     CHECK(facts.ascent_m < 0.7 * track.report.raw_ascent_m);  // most of the raw ascent of these is noise
     CHECK(facts.ascent_m > 0.25 * track.report.raw_ascent_m);
@@ -294,8 +320,18 @@ TEST_CASE("real recorded tracks become believable roads that survive being writt
     CHECK_THAT(again.ascent_m, WithinAbs(facts.ascent_m, 1.0));
     CHECK_THAT(again.steepest_100m_grade, WithinAbs(facts.steepest_100m_grade, 0.001));
 
-    Scenario ride{.title = "four riders", .question = "", .finding = "", .road = road, .air = {}, .wind = {}, .riders = {}, .plans = {},
-                  .ride = {}, .tactics = {}, .bunch = {}, .lee = {}};
+    Scenario ride{.title = "four riders",
+                  .question = "",
+                  .finding = "",
+                  .road = road,
+                  .air = {},
+                  .wind = {},
+                  .riders = {},
+                  .plans = {},
+                  .ride = {},
+                  .tactics = {},
+                  .bunch = {},
+                  .lee = {}};
     for (const char* name : {"Ada", "Ben", "Cas", "Dot"}) {
       RiderSettings rider;
       rider.name = name;

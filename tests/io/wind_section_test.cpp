@@ -18,13 +18,15 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 Scenario with_wind(const io_test::Folder& folder, const std::string& wind, const std::string& position = "") {
-  return read_scenario(folder.write("scenario.yaml", fmt::format("title: Wind\n"
-                                                                 "road:\n"
-                                                                 "  start_elevation_m: 100\n{}"
-                                                                 "  stretches:\n"
-                                                                 "    - {{name: Foot, length_m: 2000, grade_percent: 3, heading_deg: 0}}\n"
-                                                                 "wind: {}\n"
-                                                                 "riders: [{{name: Ada}}]\n", position, wind)));
+  return read_scenario(
+      folder.write("scenario.yaml", fmt::format("title: Wind\n"
+                                                "road:\n"
+                                                "  start_elevation_m: 100\n{}"
+                                                "  stretches:\n"
+                                                "    - {{name: Foot, length_m: 2000, grade_percent: 3, heading_deg: 0}}\n"
+                                                "wind: {}\n"
+                                                "riders: [{{name: Ada}}]\n",
+                                                position, wind)));
 }
 
 double from_deg(const Scenario& scenario) { return deg_from_rad(scenario.wind.forecast.front().from_rad); }
@@ -43,7 +45,9 @@ TEST_CASE("a wind in short form is the forecast of one time", "[wind]") {
 
 TEST_CASE("points of the compass may be written as riders write them", "[wind]") {
   const io_test::Folder folder;
-  const auto read = [&](const std::string& from) { return from_deg(with_wind(folder, "{from: " + from + ", speed_mps: 5}")); };
+  const auto read = [&](const std::string& from) {
+    return from_deg(with_wind(folder, "{from: " + from + ", speed_mps: 5}"));
+  };
   CHECK(read("N") == 0.0);
   CHECK_THAT(read("wsw"), WithinAbs(247.5, 1e-9));
   CHECK_THAT(read("west-south-west"), WithinAbs(247.5, 1e-9));
@@ -53,18 +57,21 @@ TEST_CASE("points of the compass may be written as riders write them", "[wind]")
 }
 
 TEST_CASE("each point of the compass is named by the direction it stands for", "[wind]") {
-  for (std::size_t k = 0; k < compass_points.size(); ++k) CHECK(compass_point(rad_from_deg(22.5 * static_cast<double>(k))) == compass_points[k]);
+  for (std::size_t k = 0; k < compass_points.size(); ++k)
+    CHECK(compass_point(rad_from_deg(22.5 * static_cast<double>(k))) == compass_points[k]);
   CHECK(compass_point(rad_from_deg(359.0)) == "N");
   CHECK(compass_point(rad_from_deg(-90.0)) == "W");
 }
 
 TEST_CASE("a forecast from CSV is the forecast written out", "[wind]") {
   const io_test::Folder folder;
-  folder.write("forecast.csv", "# a remark\r\ntime_min, from, speed_kmh, temperature_C, pressure_hPa, humidity_percent, gusts_kmh\r\n"
-                               "0, SW, 18, 12, 985, 70, 30\r\n\r\n60, 250, 25, , , , \r\n");
+  folder.write("forecast.csv",
+               "# a remark\r\ntime_min, from, speed_kmh, temperature_C, pressure_hPa, humidity_percent, gusts_kmh\r\n"
+               "0, SW, 18, 12, 985, 70, 30\r\n\r\n60, 250, 25, , , , \r\n");
   const Scenario csv = with_wind(folder, "{forecast: forecast.csv}");
-  const Scenario out = with_wind(folder, "{forecast: [{time_s: 0, from: SW, speed_mps: 5, temperature_C: 12, pressure_hPa: 985, "
-                                         "humidity_percent: 70, gusts_kmh: 30}, {time_s: 3600, from_deg: 250, speed_kmh: 25}]}");
+  const Scenario out = with_wind(folder,
+                                 "{forecast: [{time_s: 0, from: SW, speed_mps: 5, temperature_C: 12, pressure_hPa: 985, "
+                                 "humidity_percent: 70, gusts_kmh: 30}, {time_s: 3600, from_deg: 250, speed_kmh: 25}]}");
   REQUIRE(csv.wind.forecast.size() == 2);
   for (std::size_t k = 0; k < 2; ++k) {
     const ForecastPoint &a = csv.wind.forecast[k], &b = out.wind.forecast[k];
@@ -81,8 +88,11 @@ TEST_CASE("a forecast from CSV is the forecast written out", "[wind]") {
 TEST_CASE("a station stands where its place says, by distance, by metres and by degrees", "[wind]") {
   const io_test::Folder folder;
   const std::string position = "  position: {latitude_deg: 50.0, longitude_deg: 6.0}\n";
-  const Scenario s = with_wind(folder, "{stations: [{name: a, at_m: 1000, from: W, speed_mps: 5}, {name: b, east_m: 300, north_m: -40, from: W, speed_mps: 6}, "
-                                       "{name: c, latitude_deg: 50.01, longitude_deg: 6.0, from: W, speed_mps: 7}]}", position);
+  const Scenario s = with_wind(folder,
+                               "{stations: [{name: a, at_m: 1000, from: W, speed_mps: 5}, {name: b, east_m: 300, north_m: "
+                               "-40, from: W, speed_mps: 6}, "
+                               "{name: c, latitude_deg: 50.01, longitude_deg: 6.0, from: W, speed_mps: 7}]}",
+                               position);
   REQUIRE(s.wind.stations.size() == 3);
   CHECK_THAT(s.wind.stations[0].north_m, WithinAbs(1000.0, 1.0));  // 3 % of slope: 0.5 m shorter on the ground
   CHECK_THAT(s.wind.stations[0].east_m, WithinAbs(0.0, 1e-6));
@@ -94,8 +104,9 @@ TEST_CASE("a station stands where its place says, by distance, by metres and by 
 
 TEST_CASE("a half-length is half the slope, and a ridge lies square to the road unless told", "[wind]") {
   const io_test::Folder folder;
-  const Scenario s = with_wind(folder, "{from: S, speed_mps: 8, hills: [{crest_m: 1000, height_m: 60, half_length_m: 150}, "
-                                       "{crest: Foot, height_m: 60, slope_length_m: 300, ridge_deg: 45}]}");
+  const Scenario s = with_wind(folder,
+                               "{from: S, speed_mps: 8, hills: [{crest_m: 1000, height_m: 60, half_length_m: 150}, "
+                               "{crest: Foot, height_m: 60, slope_length_m: 300, ridge_deg: 45}]}");
   REQUIRE(s.wind.hills.size() == 2);
   CHECK(s.wind.hills[0].length_before_m == 300.0);
   CHECK_THAT(s.wind.hills[0].across_rad, WithinAbs(0.0, 1e-9));
@@ -119,8 +130,10 @@ TEST_CASE("the outlook gives head and cross wind as the rider of the wind triang
 
 TEST_CASE("the outlook follows the forecast by time of arrival, or holds one moment of it", "[wind]") {
   const io_test::Folder folder;
-  const Scenario s = with_wind(folder, "{forecast: [{time_s: 0, from: N, speed_mps: 2}, {time_s: 400, from: N, speed_mps: 10}]}");
-  const Outlook arriving = wind_outlook(s, coming_at_speed(s, 5.0), 500.0), frozen = wind_outlook(s, coming_at_speed(s, 5.0), 500.0, 200.0);
+  const Scenario s =
+      with_wind(folder, "{forecast: [{time_s: 0, from: N, speed_mps: 2}, {time_s: 400, from: N, speed_mps: 10}]}");
+  const Outlook arriving = wind_outlook(s, coming_at_speed(s, 5.0), 500.0),
+                frozen = wind_outlook(s, coming_at_speed(s, 5.0), 500.0, 200.0);
   CHECK_THAT(arriving.rows.front().open_mps, WithinAbs(2.0, 1e-9));
   CHECK_THAT(arriving.rows.back().open_mps, WithinAbs(10.0, 1e-9));
   for (const OutlookRow& row : frozen.rows) CHECK_THAT(row.open_mps, WithinAbs(6.0, 1e-9));
@@ -140,14 +153,16 @@ TEST_CASE("the picture of an outlook is whole, also with no wind at all", "[wind
   }
 }
 
-TEST_CASE("on the Galecombe plateau the crosswind bites in the open, not in the wood nor behind hedge and plantation", "[scenario]") {
+TEST_CASE("on the Galecombe plateau the crosswind bites in the open, not in the wood nor behind hedge and plantation",
+          "[scenario]") {
   const Scenario s = read_scenario(LEEWHEEL_SCENARIOS "/galecombe/scenario.yaml");
   const Outlook outlook = wind_outlook(s, coming_at_speed(s, 7.0), 100.0);
   const auto at = [&](double distance_m) { return outlook.rows[static_cast<std::size_t>(std::lround(distance_m / 100.0))]; };
   CHECK(std::abs(at(5000.0).from_left_mps) > 3.0 * at(2000.0).rider_mps);
   CHECK(at(8000.0).rider_mps < 0.6 * at(6800.0).rider_mps);
   CHECK(at(9000.0).rider_mps < 0.6 * at(8000.0).rider_mps);
-  const auto hardest = *std::max_element(outlook.rows.begin(), outlook.rows.end(), [](const auto& a, const auto& b) { return a.rider_mps < b.rider_mps; });
+  const auto hardest = *std::max_element(outlook.rows.begin(), outlook.rows.end(),
+                                         [](const auto& a, const auto& b) { return a.rider_mps < b.rider_mps; });
   CHECK(std::abs(hardest.distance_m - 10700.0) < 250.0);
   CHECK(hardest.land_share > 1.1);  // the crest speeds it up
   CHECK(outlook.gusty);

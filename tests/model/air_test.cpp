@@ -10,16 +10,20 @@ using Catch::Matchers::WithinRel;
 
 TEST_CASE("the standard atmosphere has the densities of ISO 2533", "[air]") {
   // ISO 2533:1975 by its own formulas at geopotential altitudes; half of the last digit given.
-  struct Row { double altitude_m, density_kgpm3; };
-  const auto row = GENERATE(values<Row>({{0, 1.22500}, {500, 1.16727}, {1000, 1.11164}, {1500, 1.05807},
-                                         {2000, 1.00649}, {3000, 0.90912}}));
+  struct Row {
+    double altitude_m, density_kgpm3;
+  };
+  const auto row = GENERATE(
+      values<Row>({{0, 1.22500}, {500, 1.16727}, {1000, 1.11164}, {1500, 1.05807}, {2000, 1.00649}, {3000, 0.90912}}));
   REQUIRE_THAT(standard_density_kgpm3(row.altitude_m), WithinAbs(row.density_kgpm3, 0.5e-5));
 }
 
 TEST_CASE("the standard atmosphere meets the densities printed for geometric altitudes", "[air]") {
   // ISO 2533:1975, printed table (from memory); half of the last digit.
   // Geopotential = r z / (r + z), r 6356766 m (same source).
-  struct Row { double geometric_m, density_kgpm3; };
+  struct Row {
+    double geometric_m, density_kgpm3;
+  };
   const auto row = GENERATE(values<Row>({{1000, 1.1117}, {2000, 1.0066}, {3000, 0.9093}}));
   const double geopotential_m = 6356766.0 * row.geometric_m / (6356766.0 + row.geometric_m);
   REQUIRE_THAT(standard_density_kgpm3(geopotential_m), WithinAbs(row.density_kgpm3, 0.5e-4));
@@ -68,7 +72,9 @@ TEST_CASE("air carried up and down again is the air it was", "[air]") {
 
 TEST_CASE("gravity on the ellipsoid follows WGS84", "[air]") {
   // Somigliana's formula with the constants of WGS84 (NIMA TR8350.2), worked apart from this code; half of the last digit.
-  struct Row { double latitude_deg, gravity_mps2; };
+  struct Row {
+    double latitude_deg, gravity_mps2;
+  };
   const auto row = GENERATE(values<Row>({{0, 9.7803253}, {45, 9.8061978}, {90, 9.8321849}, {-45, 9.8061978}}));
   REQUIRE_THAT(normal_gravity_mps2(rad_from_deg(row.latitude_deg)), WithinAbs(row.gravity_mps2, 0.5e-7));
 }

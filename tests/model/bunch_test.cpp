@@ -30,7 +30,8 @@ class Roadside {
     for (std::uint32_t k = 0; k < riders_.size(); ++k)
       if (riders_[k].riding) order.push_back(k);
     time_s_ += 1.0;
-    bunch_.update(time_s_, 1.0, riders_, order, [](std::uint32_t) { return std::string("told why"); }, events);
+    bunch_.update(
+        time_s_, 1.0, riders_, order, [](std::uint32_t) { return std::string("told why"); }, events);
   }
   void look_for(int seconds, const std::vector<double>& gaps_m) {
     for (int k = 0; k < seconds; ++k) look(gaps_m);

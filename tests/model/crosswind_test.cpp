@@ -30,10 +30,11 @@ constexpr double settled_s = 150.0, end_s = 300.0;
 
 /// Five minutes of it, once a second; the sums begin when the lines have formed.
 struct Watched {
-  std::vector<double> follower_lee, follower_aside_m;  ///< of every rider on a wheel: lee factor, and metres to leeward of it
+  std::vector<double> follower_lee,
+      follower_aside_m;  ///< of every rider on a wheel: lee factor, and metres to leeward of it
   double wheel_changes = 0.0, role_changes = 0.0, rider_minutes = 0.0;
-  int told_in_gutter = 0;                              ///< over the whole time
-  std::map<std::uint32_t, int> line_sizes;             ///< by first rider, at the end
+  int told_in_gutter = 0;                   ///< over the whole time
+  std::map<std::uint32_t, int> line_sizes;  ///< by first rider, at the end
 };
 
 Watched watch(const Scenario& scenario) {
@@ -73,13 +74,15 @@ double mean(const std::vector<double>& values) {
 
 }  // namespace
 
-TEST_CASE("in a strong crosswind a rider to leeward of a wheel saves a third, one straight behind next to nothing", "[crosswind]") {
+TEST_CASE("in a strong crosswind a rider to leeward of a wheel saves a third, one straight behind next to nothing",
+          "[crosswind]") {
   const Watched echelon = watch(twenty_across(8)), file = watch(twenty_across(1));  // one abreast: no room to leeward
   std::vector<double> leeward;
   for (std::size_t k = 0; k < echelon.follower_lee.size(); ++k)
     if (echelon.follower_aside_m[k] > 0.8) leeward.push_back(echelon.follower_lee[k]);
   REQUIRE(leeward.size() > 300);
-  INFO("to leeward " << mean(leeward) << "; in file, " << mean(file.follower_aside_m) << " m aside, " << mean(file.follower_lee));
+  INFO("to leeward " << mean(leeward) << "; in file, " << mean(file.follower_aside_m) << " m aside, "
+                     << mean(file.follower_lee));
   CHECK(mean(leeward) < 0.72);
   CHECK(mean(file.follower_aside_m) < 0.4);
   CHECK(mean(file.follower_lee) > 0.9);
@@ -93,11 +96,12 @@ TEST_CASE("whom the echelon has no room for is told as in the gutter and leads a
   CHECK(echelons >= 2);
 }
 
-TEST_CASE("echelons once formed are quiet: few are told in the gutter and wheels change as turns ask, no more", "[crosswind]") {
+TEST_CASE("echelons once formed are quiet: few are told in the gutter and wheels change as turns ask, no more",
+          "[crosswind]") {
   const Watched w = watch(twenty_across(8));
   INFO("per rider and minute: wheels " << w.wheel_changes / w.rider_minutes << ", roles " << w.role_changes / w.rider_minutes
                                        << "; told in the gutter " << w.told_in_gutter);
-  CHECK(w.told_in_gutter <= 6);                        // twenty riders, a lane for four or five
-  CHECK(w.wheel_changes < 2.0 * w.rider_minutes);      // a turn of 45 s: the one who comes off, and who follows next
+  CHECK(w.told_in_gutter <= 6);                    // twenty riders, a lane for four or five
+  CHECK(w.wheel_changes < 2.0 * w.rider_minutes);  // a turn of 45 s: the one who comes off, and who follows next
   CHECK(w.role_changes < 2.5 * w.rider_minutes);
 }

@@ -42,7 +42,8 @@ RideResult ride_watched(const Scenario& s, double from_s, const std::function<vo
     ride.step();
     if (ride.tick() % second != 0 || ride.time_s() < from_s) continue;
     ride.sample(now);
-    if (std::all_of(now.role.begin(), now.role.end(), [](float role) { return role != static_cast<float>(Role::finished); })) look(now);
+    if (std::all_of(now.role.begin(), now.role.end(), [](float role) { return role != static_cast<float>(Role::finished); }))
+      look(now);
   }
   return ride.result();
 }
@@ -84,7 +85,8 @@ int touching(const RideSample& now) {
   int pairs = 0;
   for (std::size_t i = 0; i < now.distance_m.size(); ++i)
     for (std::size_t j = 0; j < i; ++j)
-      pairs += std::abs(now.lateral_m[i] - now.lateral_m[j]) < 0.4f && std::abs(now.distance_m[i] - now.distance_m[j]) < bicycle_length_m - 0.01;
+      pairs += std::abs(now.lateral_m[i] - now.lateral_m[j]) < 0.4f &&
+               std::abs(now.distance_m[i] - now.distance_m[j]) < bicycle_length_m - 0.01;
   return pairs;
 }
 
@@ -93,14 +95,16 @@ int abreast(const RideSample& now, double from_m, double to_m) {
   int pairs = 0;
   for (std::size_t i = 0; i < now.distance_m.size(); ++i)
     for (std::size_t j = 0; j < i; ++j)
-      pairs += now.distance_m[i] > from_m && now.distance_m[i] < to_m && std::abs(now.lateral_m[i] - now.lateral_m[j]) > 0.5f &&
+      pairs += now.distance_m[i] > from_m && now.distance_m[i] < to_m &&
+               std::abs(now.lateral_m[i] - now.lateral_m[j]) > 0.5f &&
                std::abs(now.distance_m[i] - now.distance_m[j]) < bicycle_length_m;
   return pairs;
 }
 
 }  // namespace
 
-TEST_CASE("eight equals circulating ride in two compact lines, with equal turns of about circulate_s, and nobody is shed", "[formation]") {
+TEST_CASE("eight equals circulating ride in two compact lines, with equal turns of about circulate_s, and nobody is shed",
+          "[formation]") {
   Scenario s = equals(scenes::flat_road(15000.0), 8, Formation::circulating);
   s.tactics.circulate_s = GENERATE(8.0, 12.0);
   double seconds = 0.0, receding = 0.0;
@@ -115,8 +119,9 @@ TEST_CASE("eight equals circulating ride in two compact lines, with equal turns 
   });
   REQUIRE(result.end == RideEnd::all_finished);
   const double turn_s = result.time_s / count(result, EventKind::takes_turn);
-  INFO(100.0 * receding / seconds << " % in the line that goes back; mean gaps " << mean(advancing_m) << " and " << mean(receding_m)
-       << " m; a turn every " << turn_s << " s for " << s.tactics.circulate_s);
+  INFO(100.0 * receding / seconds << " % in the line that goes back; mean gaps " << mean(advancing_m) << " and "
+                                  << mean(receding_m) << " m; a turn every " << turn_s << " s for "
+                                  << s.tactics.circulate_s);
   CHECK(receding / seconds > 0.35);
   CHECK(receding / seconds < 0.6);
   CHECK(mean(advancing_m) < 2.0);
@@ -129,7 +134,8 @@ TEST_CASE("eight equals circulating ride in two compact lines, with equal turns 
   const RiderResult alone_a = ride_to_end(alone(s, 0)).riders[0];
   for (int i = 0; i < 8; ++i) {
     const RiderResult& r = result.riders[static_cast<std::size_t>(i)];
-    INFO(r.name << ": " << r.mean_power_W << " W, " << r.finish_time_s << " s; alone " << alone_a.mean_power_W << " W, " << alone_a.finish_time_s << " s");
+    INFO(r.name << ": " << r.mean_power_W << " W, " << r.finish_time_s << " s; alone " << alone_a.mean_power_W << " W, "
+                << alone_a.finish_time_s << " s");
     CHECK(r.mean_power_W == Approx(result.riders[0].mean_power_W).epsilon(0.03));
     CHECK(r.mean_power_W < 0.95 * alone_a.mean_power_W);
     CHECK(r.finish_time_s < 0.95 * alone_a.finish_time_s);
@@ -142,7 +148,8 @@ TEST_CASE("two or three told to circulate take turns, and the pace does not fall
   const Scenario s = equals(scenes::flat_road(10000.0), riders, Formation::circulating);
   const double alone_s = ride_to_end(alone(s, 0)).riders[0].finish_time_s;
   for (const RiderResult& r : ride_to_end(s).riders) {
-    INFO(r.name << " of " << riders << ": " << r.finish_time_s << " s, alone " << alone_s << " s, " << r.mean_power_W << " W");
+    INFO(r.name << " of " << riders << ": " << r.finish_time_s << " s, alone " << alone_s << " s, " << r.mean_power_W
+                << " W");
     CHECK(r.finish_time_s < 0.98 * alone_s);
     CHECK(r.mean_power_W < 1.02 * 200.0);
   }
@@ -168,7 +175,8 @@ TEST_CASE("an echelon circulates in the lee, goes back to windward, and stays wh
       }
       if (!has(now, i, Role::drifting_back)) continue;
       for (std::size_t j = 0; j < 8; ++j)  // who comes by
-        if ((has(now, j, Role::following) || has(now, j, Role::front)) && std::abs(now.distance_m[i] - now.distance_m[j]) < bicycle_length_m) {
+        if ((has(now, j, Role::following) || has(now, j, Role::front)) &&
+            std::abs(now.distance_m[i] - now.distance_m[j]) < bicycle_length_m) {
           going_back += 1.0;
           to_windward += leeward * (now.lateral_m[j] - now.lateral_m[i]) > 0.0;
         }
@@ -176,7 +184,7 @@ TEST_CASE("an echelon circulates in the lee, goes back to windward, and stays wh
   });
   REQUIRE(result.end == RideEnd::all_finished);
   INFO("wind " << wind_mps << " m/s from " << from_deg << ": in the lee " << in_lee / followers << ", back to windward "
-       << to_windward / going_back << ", mean length " << mean(length_m) << " m");
+               << to_windward / going_back << ", mean length " << mean(length_m) << " m");
   CHECK(in_lee / followers > 0.85);
   CHECK(to_windward == going_back);
   CHECK(mean(length_m) < 16.0);  // eight in one file: some 23 m
@@ -238,7 +246,8 @@ TEST_CASE("riders keep to their side of an open road and use the whole of a clos
   ride_watched(s, 60.0, [&](const RideSample& now) {
     for (std::size_t i = 0; i < 8; ++i) {
       const double over_m = side * now.lateral_m[i], x = now.distance_m[i];
-      (x > 3000.0 && x < 6000.0 ? over_closed_m : over_open_m) = std::max(x > 3000.0 && x < 6000.0 ? over_closed_m : over_open_m, over_m);
+      (x > 3000.0 && x < 6000.0 ? over_closed_m : over_open_m) =
+          std::max(x > 3000.0 && x < 6000.0 ? over_closed_m : over_open_m, over_m);
     }
   });
   CHECK(over_open_m <= 0.0);
@@ -272,7 +281,8 @@ TEST_CASE("turns by strength do not shed the weakest whose wheel is within stren
   CHECK(front_s[2] > front_s[4]);
   CHECK(front_s[5] < 0.05 * result.time_s);
   for (std::size_t i = 0; i < 6; ++i) {
-    INFO(result.riders[i].name << " " << result.riders[i].mean_power_W << " W, least W' " << result.riders[i].wbal_least_J << " J");
+    INFO(result.riders[i].name << " " << result.riders[i].mean_power_W << " W, least W' " << result.riders[i].wbal_least_J
+                               << " J");
     CHECK(result.riders[i].mean_power_W < 1.1 * 0.8 * strength_W[i]);
     CHECK(result.riders[i].wbal_least_J > 0.5 * s.riders[i].w_prime_J);
   }
@@ -288,7 +298,8 @@ TEST_CASE("who skips two turns sits in at the back, told once, and the others co
   CHECK(count(result, EventKind::dropped) == 0);
 }
 
-TEST_CASE("where even the first follower finds no lee the line does not fall apart into single riders", "[formation][echelon]") {
+TEST_CASE("where even the first follower finds no lee the line does not fall apart into single riders",
+          "[formation][echelon]") {
   Scenario s = equals(plain_road(10000.0, 5.5, 2), 8, Formation::turns);
   scenes::set_wind(s, 9.0, 285.0);
   const RideResult result = ride_to_end(s);

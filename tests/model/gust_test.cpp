@@ -48,7 +48,8 @@ double power_at(const std::vector<double>& u, double dt, double frequency, std::
   for (std::size_t from = 0; from + record <= u.size(); from += record, ++records) {
     std::complex<double> wave = 0.0;
     for (std::size_t k = 0; k < record; ++k) {
-      const double window = 1.0 - std::cos(2.0 * std::numbers::pi * static_cast<double>(k) / static_cast<double>(record));  // Hann, times 2
+      const double window =
+          1.0 - std::cos(2.0 * std::numbers::pi * static_cast<double>(k) / static_cast<double>(record));  // Hann, times 2
       wave += window * u[from + k] * std::polar(1.0, -2.0 * std::numbers::pi * frequency * dt * static_cast<double>(k));
     }
     sum += std::norm(wave) * dt / (static_cast<double>(record) * 1.5);  // 1.5: the window's mean square
@@ -83,14 +84,18 @@ TEST_CASE("the length of gusts lies between what the sources give at a rider's h
 TEST_CASE("the field has mean 0 and variance 1 along and across, and the two are independent", "[gust]") {
   // 300 fields of 190 places: the error of a variance is about 1 % (places of a field hang together over 2 L).
   CHECK_THAT(mean_over_fields(300, [](auto& f, double x, double y) { return f.at(x, y).along; }), WithinAbs(0.0, 0.015));
-  CHECK_THAT(mean_over_fields(300, [](auto& f, double x, double y) { return std::pow(f.at(x, y).along, 2); }), WithinAbs(1.0, 0.02));
-  CHECK_THAT(mean_over_fields(300, [](auto& f, double x, double y) { return std::pow(f.at(x, y).across, 2); }), WithinAbs(1.0, 0.02));
-  CHECK_THAT(mean_over_fields(300, [](auto& f, double x, double y) { return f.at(x, y).along * f.at(x, y).across; }), WithinAbs(0.0, 0.015));
+  CHECK_THAT(mean_over_fields(300, [](auto& f, double x, double y) { return std::pow(f.at(x, y).along, 2); }),
+             WithinAbs(1.0, 0.02));
+  CHECK_THAT(mean_over_fields(300, [](auto& f, double x, double y) { return std::pow(f.at(x, y).across, 2); }),
+             WithinAbs(1.0, 0.02));
+  CHECK_THAT(mean_over_fields(300, [](auto& f, double x, double y) { return f.at(x, y).along * f.at(x, y).across; }),
+             WithinAbs(0.0, 0.015));
 }
 
 TEST_CASE("along the wind two riders feel gusts that hang together as exp(-d/L)", "[gust]") {
   const double apart_m = GENERATE(2.0, 5.0, 10.0, 20.0, 40.0);
-  const double found = mean_over_fields(300, [&](auto& f, double x, double y) { return f.at(x, y).along * f.at(x + apart_m, y).along; });
+  const double found =
+      mean_over_fields(300, [&](auto& f, double x, double y) { return f.at(x, y).along * f.at(x + apart_m, y).along; });
   // 0.02: chance of 300 fields, and the straight lines between samples L/20 apart.
   REQUIRE_THAT(found, WithinAbs(gust_correlation(apart_m, L), 0.02));
 }
@@ -120,7 +125,8 @@ TEST_CASE("who stands still meets a time scale of L over the wind's speed", "[gu
   REQUIRE_THAT(at_T / all, WithinAbs(std::exp(-1.0), 0.02));  // 20 steps are T = 4 s
 }
 
-TEST_CASE("the spectrum is Dryden's: level at low frequencies, falling as the square of the frequency at high ones", "[gust]") {
+TEST_CASE("the spectrum is Dryden's: level at low frequencies, falling as the square of the frequency at high ones",
+          "[gust]") {
   // S(f) = 4 sigma^2 T / (1 + (2 pi f T)^2), T = L/U. Kaimal's and von Karman's fall as f^(-5/3): see the next test.
   const double U = 5.0, T = L / U, dt = 0.1;
   const auto dryden = [&](double f) { return 4.0 * T / (1.0 + std::pow(2.0 * std::numbers::pi * f * T, 2)); };
@@ -176,8 +182,10 @@ TEST_CASE("three-second gusts in ten minutes reach what was measured at 2 m over
   CHECK(open > 1.6);
   CHECK(open < rougher);
   CHECK(rougher < 1.95);
-  CHECK_THAT(open, WithinAbs(three_second_gust(standard_turbulence_intensity(2.0, 0.05)), 0.1 * standard_turbulence_intensity(2.0, 0.05)));
-  CHECK_THAT(rougher, WithinAbs(three_second_gust(standard_turbulence_intensity(2.0, 0.10)), 0.1 * standard_turbulence_intensity(2.0, 0.10)));
+  CHECK_THAT(open, WithinAbs(three_second_gust(standard_turbulence_intensity(2.0, 0.05)),
+                             0.1 * standard_turbulence_intensity(2.0, 0.05)));
+  CHECK_THAT(rougher, WithinAbs(three_second_gust(standard_turbulence_intensity(2.0, 0.10)),
+                                0.1 * standard_turbulence_intensity(2.0, 0.10)));
 }
 
 TEST_CASE("gust factors of the standard at 10 m lie within what was measured", "[gust]") {
@@ -200,7 +208,9 @@ TEST_CASE("the same seed gives the same field in any order of asking, another se
 TEST_CASE("the field has no jumps and no seam where it repeats", "[gust]") {
   const GustField field(L, 3);
   double largest = 0.0;
-  for (double x = -420.0 * L; x < 420.0 * L; x += 0.1) largest = std::max(largest, std::abs(field.at(x + 0.1, 2.0).along - field.at(x, 2.0).along));
+  for (double x = -420.0 * L; x < 420.0 * L; x += 0.1)
+    largest = std::max(largest, std::abs(field.at(x + 0.1, 2.0).along - field.at(x, 2.0).along));
   CHECK(largest < 0.2);  // a tenth of the way between samples that differ by at most five standard steps
-  for (double y = -300.0; y < 300.0; y += 0.05) REQUIRE(std::abs(field.at(50.0, y + 0.05).along - field.at(50.0, y).along) < 0.2);  // a fortieth of a narrow lane
+  for (double y = -300.0; y < 300.0; y += 0.05)
+    REQUIRE(std::abs(field.at(50.0, y + 0.05).along - field.at(50.0, y).along) < 0.2);  // a fortieth of a narrow lane
 }

@@ -24,8 +24,9 @@ Stretch slope(double length_m, double grade, double heading_deg = 0.0) {
 }
 
 Road over_a_hill(double heading_deg = 0.0) {
-  return Road(profile_from_stretches({slope(2000.0, 0.0, heading_deg), slope(800.0, 0.10, heading_deg), slope(800.0, -0.10, heading_deg),
-                                      slope(2000.0, 0.0, heading_deg)}, 100.0));
+  return Road(profile_from_stretches({slope(2000.0, 0.0, heading_deg), slope(800.0, 0.10, heading_deg),
+                                      slope(800.0, -0.10, heading_deg), slope(2000.0, 0.0, heading_deg)},
+                                     100.0));
 }
 
 WindSettings blowing(double from_deg, double speed_mps = 8.0) {
@@ -61,7 +62,8 @@ TEST_CASE("the linear shape of a hill has the values worked by hand, at the cres
   }
 }
 
-TEST_CASE("slopes of a hill make of the linear shape what the same hill cut into small steps makes by Hilbert's integral", "[hill]") {
+TEST_CASE("slopes of a hill make of the linear shape what the same hill cut into small steps makes by Hilbert's integral",
+          "[hill]") {
   // (1/pi) times the integral of the slope over the distance, both softened by l: an asymmetric hill, higher behind.
   const HillSection hill{.height_m = 60.0, .upwind_length_m = 500.0, .downwind_length_m = 300.0, .downwind_height_m = 90.0};
   const auto integral = [&](double x) {
@@ -75,7 +77,8 @@ TEST_CASE("slopes of a hill make of the linear shape what the same hill cut into
     CHECK_THAT(linear_hill_shape(hill, x), WithinAbs(integral(x) / integral(0.0), 1e-5));
 }
 
-TEST_CASE("near the crest the standard's factor holds, at both feet there is a lull, and the one passes into the other", "[hill]") {
+TEST_CASE("near the crest the standard's factor holds, at both feet there is a lull, and the one passes into the other",
+          "[hill]") {
   const HillSection hill{.height_m = 80.0, .upwind_length_m = 400.0, .downwind_length_m = 500.0};
   const auto factor = [&](double x) { return hill_wind_factor(hill, x, 1.2); };
   CHECK(factor(0.0) == orography_factor(hill, 0.0, 1.2));
@@ -90,7 +93,8 @@ TEST_CASE("near the crest the standard's factor holds, at both feet there is a l
 }
 
 TEST_CASE("level land and slopes that the standard calls level have no lull", "[hill]") {
-  for (double x = -1000.0; x <= 1000.0; x += 50.0) CHECK(hill_wind_factor({.height_m = 12.0, .upwind_length_m = 250.0}, x, 1.2) == 1.0);
+  for (double x = -1000.0; x <= 1000.0; x += 50.0)
+    CHECK(hill_wind_factor({.height_m = 12.0, .upwind_length_m = 250.0}, x, 1.2) == 1.0);
   const Road flat(profile_from_stretches({slope(4000.0, 0.0)}, 100.0));
   WindSettings settings = blowing(200.0);
   settings.hills_from_road = true;
@@ -98,7 +102,8 @@ TEST_CASE("level land and slopes that the standard calls level have no lull", "[
 }
 
 TEST_CASE("the lull never leaves less than three tenths of the wind, and a steep lee is told as one", "[hill]") {
-  const RoadHill hill{.height_before_m = 300.0, .length_before_m = 600.0, .height_behind_m = 900.0, .length_behind_m = 450.0};
+  const RoadHill hill{
+      .height_before_m = 300.0, .length_before_m = 600.0, .height_behind_m = 900.0, .length_behind_m = 450.0};
   for (double x = -3000.0; x <= 3000.0; x += 10.0) CHECK(hill_factor(hill, x, 0.0, 1.2) >= 0.3);
   CHECK(hill_factor(hill, 450.0, 0.0, 1.2) == 0.3);
   CHECK(may_separate(hill, 0.0));
@@ -143,15 +148,16 @@ TEST_CASE("the crest of the road blows harder than its foot when the wind climbs
   settings.hills_from_road = true;
   const Wind hilly(settings, road), flat(blowing(180.0), road);
   const RoadHill hill = hills_of_road(road).front();
-  const double expected = orography_factor({.height_m = hill.height_before_m, .upwind_length_m = hill.length_before_m,
-                                            .downwind_length_m = hill.length_behind_m}, 0.0, 1.2);
+  const double expected = orography_factor(
+      {.height_m = hill.height_before_m, .upwind_length_m = hill.length_before_m, .downwind_length_m = hill.length_behind_m},
+      0.0, 1.2);
   const auto factor = [&](double x_m) { return hilly.at(x_m, 0.0).along_mps / flat.at(x_m, 0.0).along_mps; };
   CHECK(expected > 1.15);
   CHECK_THAT(factor(hill.crest_m), WithinAbs(expected, 0.01));  // knots are 10 m apart
   CHECK(factor(2400.0) < factor(2700.0));
   CHECK(factor(3400.0) < factor(2900.0));
-  CHECK(factor(2000.0) < 0.97);                    // the lull below the slope,
-  CHECK(factor(3600.0) < factor(2000.0));          // deeper in the lee
+  CHECK(factor(2000.0) < 0.97);            // the lull below the slope,
+  CHECK(factor(3600.0) < factor(2000.0));  // deeper in the lee
   CHECK_THAT(factor(500.0), WithinAbs(1.0, 1e-6));
   CHECK_THAT(factor(5500.0), WithinAbs(1.0, 1e-6));
   for (double x = 0.0; x < 5590.0; x += 10.0) CHECK(std::abs(factor(x + 10.0) - factor(x)) < 0.02);
@@ -164,14 +170,16 @@ TEST_CASE("a hill leaves the strength of gusts as it is: less of the mean on a c
   settings.hills_from_road = true;
   const Wind hilly(settings, road), flat(blowing(180.0), road);
   for (const double x : {2000.0, 2800.0, 3600.0})
-    CHECK_THAT(hilly.gust_intensity(x, 0.0) * hilly.at(x, 0.0).along_mps, WithinRel(flat.gust_intensity(x, 0.0) * flat.at(x, 0.0).along_mps, 1e-5));
+    CHECK_THAT(hilly.gust_intensity(x, 0.0) * hilly.at(x, 0.0).along_mps,
+               WithinRel(flat.gust_intensity(x, 0.0) * flat.at(x, 0.0).along_mps, 1e-5));
 }
 
 TEST_CASE("a wind along the ridge of the road's hill is left alone", "[hill]") {
   WindSettings settings = blowing(90.0);
   settings.hills_from_road = true;
   const Road road = over_a_hill();
-  CHECK_THAT(Wind(settings, road).at(2800.0, 0.0).cross_mps, WithinRel(Wind(blowing(90.0), road).at(2800.0, 0.0).cross_mps, 1e-6));
+  CHECK_THAT(Wind(settings, road).at(2800.0, 0.0).cross_mps,
+             WithinRel(Wind(blowing(90.0), road).at(2800.0, 0.0).cross_mps, 1e-6));
 }
 
 TEST_CASE("a ridge crossed at an angle speeds the wind up less", "[hill]") {
@@ -195,8 +203,12 @@ TEST_CASE("turning road, hill and wind together changes nothing", "[hill]") {
 
 TEST_CASE("behind a belt the wind has the shares of the table", "[shelter]") {
   // Brandle & Finch 1991, from memory: percent of the open wind at 5, 10, 15, 20, 30 heights.
-  struct Row { ShelterKind kind; double percent[5]; };
-  const auto row = GENERATE(values<Row>({{ShelterKind::conifer_row, {30, 50, 60, 75, 95}}, {ShelterKind::deciduous_row, {50, 65, 80, 85, 95}},
+  struct Row {
+    ShelterKind kind;
+    double percent[5];
+  };
+  const auto row = GENERATE(values<Row>({{ShelterKind::conifer_row, {30, 50, 60, 75, 95}},
+                                         {ShelterKind::deciduous_row, {50, 65, 80, 85, 95}},
                                          {ShelterKind::wall, {25, 70, 90, 95, 100}}}));
   const double heights[] = {5, 10, 15, 20, 30};
   for (int k = 0; k < 5; ++k) CHECK_THAT(100.0 * shelter_share(row.kind, heights[k]), WithinAbs(row.percent[k], 1e-9));
@@ -208,7 +220,12 @@ TEST_CASE("the same belt shelters from its own side, not from the other and not 
   const Road road(profile_from_stretches({slope(2000.0, 0.0)}, 0.0));  // northwards: left is west
   const auto cross_share = [&](double from_deg) {
     WindSettings settings = blowing(from_deg);
-    settings.shelter = {{.from_m = 800.0, .to_m = 1200.0, .side = ShelterSide::left, .kind = ShelterKind::conifer_row, .height_m = 10.0, .distance_m = 20.0}};
+    settings.shelter = {{.from_m = 800.0,
+                         .to_m = 1200.0,
+                         .side = ShelterSide::left,
+                         .kind = ShelterKind::conifer_row,
+                         .height_m = 10.0,
+                         .distance_m = 20.0}};
     const RoadWind with = Wind(settings, road).at(1000.0, 0.0), without = Wind(blowing(from_deg), road).at(1000.0, 0.0);
     return std::hypot(with.along_mps, with.cross_mps) / std::hypot(without.along_mps, without.cross_mps);
   };
@@ -220,14 +237,24 @@ TEST_CASE("the same belt shelters from its own side, not from the other and not 
 }
 
 TEST_CASE("past the end of a belt its shelter fades within two heights", "[shelter]") {
-  const Shelter belt{.from_m = 0.0, .to_m = 100.0, .side = ShelterSide::left, .kind = ShelterKind::wall, .height_m = 3.0, .distance_m = 3.0};
+  const Shelter belt{.from_m = 0.0,
+                     .to_m = 100.0,
+                     .side = ShelterSide::left,
+                     .kind = ShelterKind::wall,
+                     .height_m = 3.0,
+                     .distance_m = 3.0};
   CHECK(shelter_share(belt, 50.0, 0.0, -1.0) == 0.25);
   CHECK(shelter_share(belt, 103.0, 0.0, -1.0) == Approx(0.625));
   CHECK(shelter_share(belt, 106.0, 0.0, -1.0) == 1.0);
 }
 
 TEST_CASE("an oblique wind meets a belt further off and further along", "[shelter]") {
-  const Shelter belt{.from_m = 0.0, .to_m = 100.0, .side = ShelterSide::left, .kind = ShelterKind::conifer_row, .height_m = 4.0, .distance_m = 20.0};
+  const Shelter belt{.from_m = 0.0,
+                     .to_m = 100.0,
+                     .side = ShelterSide::left,
+                     .kind = ShelterKind::conifer_row,
+                     .height_m = 4.0,
+                     .distance_m = 20.0};
   // 45 degrees from ahead on the left: the path is 28.3 m or 7.07 heights and met the line 20 m further on.
   const double r = std::sqrt(0.5);
   CHECK_THAT(shelter_share(belt, 50.0, -r, -r), WithinAbs(0.30 + 0.2 * (20.0 / r / 4.0 - 5.0) / 5.0, 1e-9));

@@ -32,7 +32,8 @@ TEST_CASE("the books close where riders brake, stand and start again", "[ledger]
   }
 }
 
-TEST_CASE("energy of height is weight times the rise of the road, and of speed that of the last speed less the first", "[ledger]") {
+TEST_CASE("energy of height is weight times the rise of the road, and of speed that of the last speed less the first",
+          "[ledger]") {
   Scenario s = scenes::scene(scenes::smooth_hills(3000.0), scenes::club(5));
   const RideResult result = ride_to_end(s);
   REQUIRE(result.end == RideEnd::all_finished);
@@ -40,7 +41,8 @@ TEST_CASE("energy of height is weight times the rise of the road, and of speed t
     // Riders line up from the first name to the last, each a wheel gap and a bicycle behind.
     const double start_m = static_cast<double>(s.riders.size() - 1 - k) * (bicycle_length_m + s.ride.start_gap_m);
     const double rise_m = s.road.elevation_m(s.road.length_m()) - s.road.elevation_m(start_m);
-    CHECK(result.riders[k].ledger.potential_J == Approx(s.riders[k].total_mass_kg() * s.gravity_mps2 * rise_m).epsilon(1e-9));
+    CHECK(result.riders[k].ledger.potential_J ==
+          Approx(s.riders[k].total_mass_kg() * s.gravity_mps2 * rise_m).epsilon(1e-9));
   }
 }
 

@@ -17,8 +17,14 @@ namespace {
 
 /// 80 kg, CdA 0.32 m2, Crr 0.005, 1.2 kg/m3, no bearings: the rider of the figures computed for groups.
 RoadLoad group_load(double grade, double lee_factor = 1.0) {
-  return {.mass_kg = 80.0, .drag_area_m2 = 0.32, .lee_factor = lee_factor, .rolling = 0.005, .density_kgpm3 = 1.2,
-          .gravity_mps2 = 9.81, .grade = grade, .bearings = false};
+  return {.mass_kg = 80.0,
+          .drag_area_m2 = 0.32,
+          .lee_factor = lee_factor,
+          .rolling = 0.005,
+          .density_kgpm3 = 1.2,
+          .gravity_mps2 = 9.81,
+          .grade = grade,
+          .bearings = false};
 }
 
 /// Power to follow over power in front at the speed of 200 W in front.
@@ -113,15 +119,21 @@ std::vector<double> linear_gains(const TacticsSettings& t, double rad_per_s) {
 
 TEST_CASE("following costs less of the front's power the flatter the road", "[line]") {
   // Hold-wheel fraction, computed from the power equation by separate code at a lee factor of 0.64; band 0.003.
-  struct Row { double grade, fraction; };
-  const Row row = GENERATE(values<Row>({{0.00, 0.708}, {0.02, 0.887}, {0.04, 0.958}, {0.06, 0.983}, {0.08, 0.992}, {0.10, 0.995}}));
+  struct Row {
+    double grade, fraction;
+  };
+  const Row row =
+      GENERATE(values<Row>({{0.00, 0.708}, {0.02, 0.887}, {0.04, 0.958}, {0.06, 0.983}, {0.08, 0.992}, {0.10, 0.995}}));
   INFO("grade " << row.grade);
   CHECK(hold_wheel_fraction(group_load(row.grade), 0.64) == Approx(row.fraction).margin(0.003).epsilon(0));
 }
 
 TEST_CASE("a line of equal riders who share the front gains much on the flat and little on a climb", "[line]") {
   // 200 W on average, lee factors 1, .64, .54, .50, .48, .47, .46, .46 by place; km/h computed by separate code, two decimals.
-  struct Row { double grade; std::vector<double> kmh; };
+  struct Row {
+    double grade;
+    std::vector<double> kmh;
+  };
   const Row row = GENERATE(values<Row>({{0.00, {33.76, 35.90, 38.19, 39.40, 40.15}},
                                         {0.03, {20.76, 21.31, 21.83, 22.08, 22.23}},
                                         {0.06, {13.14, 13.25, 13.34, 13.38, 13.40}}}));
@@ -158,13 +170,16 @@ TEST_CASE("the convergence ratio tells who passes, who holds and who comes off",
   CHECK(behind_s(grade, d / 1.1) > 5.0);                 // r = 1.1
 }
 
-TEST_CASE("a wheel saves a few percent at most on a steep climb, several times more in a headwind on the level, least in a wood", "[line]") {
+TEST_CASE(
+    "a wheel saves a few percent at most on a steep climb, several times more in a headwind on the level, least in a wood",
+    "[line]") {
   // Common practice, no source.
   const RideKind kind = GENERATE(RideKind::together, RideKind::steady);
   const double climb = wheel_worth(kind, 0.075, Exposure::open_slope, 0.0);
   const double headwind = wheel_worth(kind, 0.01, Exposure::open_ridge, 6.0);
   const double wood = wheel_worth(kind, 0.09, Exposure::wood, 3.0);
-  INFO("saved " << 100 * climb << " % on a climb of 7.5 %, " << 100 * headwind << " % at 1 % into 6 m/s, " << 100 * wood << " % in a wood at 9 %");
+  INFO("saved " << 100 * climb << " % on a climb of 7.5 %, " << 100 * headwind << " % at 1 % into 6 m/s, " << 100 * wood
+                << " % in a wood at 9 %");
   CHECK(climb > 0.005);
   CHECK(climb < 0.04);
   CHECK(headwind > 4.0 * climb);
@@ -173,7 +188,8 @@ TEST_CASE("a wheel saves a few percent at most on a steep climb, several times m
   CHECK(wood < climb);
 }
 
-TEST_CASE("a swing of the first rider never grows by more than a tenth down a line that watches the first rider", "[line][string]") {
+TEST_CASE("a swing of the first rider never grows by more than a tenth down a line that watches the first rider",
+          "[line][string]") {
   for (double rad_per_s = 0.005; rad_per_s < 10.0; rad_per_s *= 1.05)
     for (const double gain : linear_gains(TacticsSettings{}, rad_per_s)) REQUIRE(gain <= 1.1);
   const double rad_per_s = GENERATE(0.05, 0.308, 1.0);
@@ -187,7 +203,8 @@ TEST_CASE("a swing of the first rider doubles down a line of twelve that watches
   TacticsSettings t;
   t.front_damping_1ps = 0.0;
   double worst = 0.0;
-  for (double rad_per_s = 0.1; rad_per_s < 0.4; rad_per_s += 0.001) worst = std::max(worst, linear_gains(t, rad_per_s).back());
+  for (double rad_per_s = 0.1; rad_per_s < 0.4; rad_per_s += 0.001)
+    worst = std::max(worst, linear_gains(t, rad_per_s).back());
   CHECK(worst == Approx(2.03).margin(0.005).epsilon(0));
   const std::vector<double> swing = swings_mps(t, 0.186);
   for (std::size_t k = 1; k < swing.size(); ++k) CHECK(swing[k] > swing[k - 1]);
@@ -205,7 +222,9 @@ TEST_CASE("a line swings as the transfer function of the gap law says", "[line][
 TEST_CASE("published gains of the gap law come out at its peaks", "[line][string]") {
   // (k1, k2, T) with no term of the first rider, computed by separate code: (0.3, 2.0, 0.5) never grows, (0.2, 0.8, 1.0) peaks
   // at 1.0039, (0.3, 1.0, 0.5) at 1.0505 near 0.304 rad/s.
-  struct Row { double k1, k2, headway_s, peak; };
+  struct Row {
+    double k1, k2, headway_s, peak;
+  };
   const Row row = GENERATE(values<Row>({{0.3, 2.0, 0.5, 1.0}, {0.2, 0.8, 1.0, 1.0039}, {0.3, 1.0, 0.5, 1.0505}}));
   TacticsSettings t;
   t.gap_stiffness_1ps2 = row.k1, t.speed_damping_1ps = row.k2, t.headway_s = row.headway_s, t.front_damping_1ps = 0.0;

@@ -30,7 +30,8 @@ struct Slope {
   void operator()(const State& s, State& rate, double) const {
     const double x_m = s[0], v_mps = s[1], slope_rad = std::atan(grade), weight_N = 83.0 * 9.80665;
     const double density = real ? air_density_kgpm3(air_at_altitude(air, 0.0, x_m * std::sin(slope_rad))) : 1.225;
-    double force_N = -0.5 * density * 0.32 * v_mps * std::abs(v_mps) - weight_N * (0.004 * std::cos(slope_rad) + std::sin(slope_rad));
+    double force_N =
+        -0.5 * density * 0.32 * v_mps * std::abs(v_mps) - weight_N * (0.004 * std::cos(slope_rad) + std::sin(slope_rad));
     if (real) force_N -= 0.091 + 0.0087 * v_mps;
     if (power_W > 0.0) force_N += 0.976 * power_W / v_mps;
     rate = {v_mps, force_N / moving_mass_kg};
@@ -104,24 +105,28 @@ struct Course {
   }
   State solve(double power_W) const {
     const RiderSettings& r = scenario.riders[0];
-    const double mass_kg = r.total_mass_kg(), moving_kg = mass_kg + r.wheel_inertia_kgm2 / (r.wheel_radius_m * r.wheel_radius_m);
+    const double mass_kg = r.total_mass_kg(),
+                 moving_kg = mass_kg + r.wheel_inertia_kgm2 / (r.wheel_radius_m * r.wheel_radius_m);
     const double weight_N = mass_kg * scenario.gravity_mps2, v0 = scenario.ride.start_speed_mps;
     const double spacing = scenario.road.spacing_m();
     State s{0.0, 0.5 * moving_kg * v0 * v0, 0.0, 0.0, 0.0};
     auto stepper = odeint::make_controlled(1e-8, 1e-8, odeint::runge_kutta_dopri5<State>());
     const auto cells = static_cast<std::size_t>(std::lround(scenario.road.length_m() / spacing));
     for (std::size_t k = 0; k < cells; ++k) {
-      const double from_m = static_cast<double>(k) * spacing, slope_rad = std::atan(scenario.road.grade(from_m + 0.5 * spacing));
+      const double from_m = static_cast<double>(k) * spacing,
+                   slope_rad = std::atan(scenario.road.grade(from_m + 0.5 * spacing));
       const double rolling_N = weight_N * r.rolling_multiplier * scenario.road.rolling(from_m) * std::cos(slope_rad);
       const auto rate = [&](const State& now, State& d, double x_m) {
         const double v = std::sqrt(2.0 * now[1] / moving_kg);
         const double density = air_density_kgpm3(
             air_at_altitude(scenario.air, scenario.air_station_altitude_m, scenario.road.elevation_m(x_m)));
         const RoadWind w = wind.at(x_m, now[0]);
-        const double air_N = air_force_N(0.5 * density, area_m2(x_m, v) + r.wheel_drag_area_m2, v - w.along_mps, w.cross_mps);
+        const double air_N =
+            air_force_N(0.5 * density, area_m2(x_m, v) + r.wheel_drag_area_m2, v - w.along_mps, w.cross_mps);
         const double bearings_N = 0.091 + 0.0087 * v;
-        d = {1.0 / v, r.drivetrain_efficiency * power_W / v - air_N - rolling_N - bearings_N - weight_N * std::sin(slope_rad),
-             air_N, rolling_N, bearings_N};
+        d = {1.0 / v,
+             r.drivetrain_efficiency * power_W / v - air_N - rolling_N - bearings_N - weight_N * std::sin(slope_rad), air_N,
+             rolling_N, bearings_N};
       };
       odeint::integrate_adaptive(stepper, rate, s, from_m, from_m + spacing, 0.2 * spacing);
     }
@@ -150,7 +155,9 @@ Road course(bool sharp) {
 
 TEST_CASE("the independent solver meets the closed forms of coasting downhill from rest", "[ride][solver]") {
   // v^2 = v_t^2 (1 - exp(-2 k x)), k = rho CdA/(2 m), no bearings; figures of separate code.
-  struct Row { double x_m, v_mps, time_s; };
+  struct Row {
+    double x_m, v_mps, time_s;
+  };
   const Row row = GENERATE(values<Row>({{100, 9.34793, 19.86064}, {200, 11.91109, 29.18046}, {500, 14.50011, 51.40226}}));
   const Moment m = ride_to({.grade = -0.06}, 0.0, row.x_m);
   CHECK(m.v_mps == Approx(row.v_mps).margin(6e-6).epsilon(0));
@@ -158,7 +165,9 @@ TEST_CASE("the independent solver meets the closed forms of coasting downhill fr
 }
 
 TEST_CASE("the independent solver meets the closed forms of coasting up to a stop", "[ride][solver]") {
-  struct Row { double grade, x_m, time_s; };
+  struct Row {
+    double grade, x_m, time_s;
+  };
   const Row row = GENERATE(values<Row>({{0.04, 92.4809, 19.9673}, {0.06, 67.7243, 14.3151}, {0.08, 53.5195, 11.1784}}));
   const Moment m = ride_until({.grade = row.grade}, 10.0, [](const Moment& at) { return -at.v_mps; });
   CHECK(m.x_m == Approx(row.x_m).margin(6e-5).epsilon(0));
@@ -166,8 +175,11 @@ TEST_CASE("the independent solver meets the closed forms of coasting up to a sto
 }
 
 TEST_CASE("the independent solver meets the figures for 250 W from 3 m/s with turning wheels", "[ride][solver]") {
-  struct Row { double time_s, v_mps, x_m; };
-  const Row row = GENERATE(values<Row>({{5, 5.802631, 22.980762}, {10, 7.295842, 56.029125}, {30, 9.605218, 230.885807}, {60, 10.176358, 530.592353}}));
+  struct Row {
+    double time_s, v_mps, x_m;
+  };
+  const Row row = GENERATE(values<Row>(
+      {{5, 5.802631, 22.980762}, {10, 7.295842, 56.029125}, {30, 9.605218, 230.885807}, {60, 10.176358, 530.592353}}));
   const Moment m = ride_for({.grade = 0.0, .power_W = 250.0, .moving_mass_kg = 83.0 + 1.447462}, 3.0, row.time_s);
   CHECK(m.v_mps == Approx(row.v_mps).margin(6e-7).epsilon(0));
   CHECK(m.x_m == Approx(row.x_m).margin(6e-6).epsilon(0));
@@ -184,7 +196,8 @@ TEST_CASE("a rider coasts downhill from rest as the equation of motion says", "[
   REQUIRE(result.end == RideEnd::all_finished);
   CHECK(result.riders[0].finish_time_s == Approx(expected.time_s).epsilon(1e-4));
   const double half_m = 0.5 * 83.0;
-  CHECK(std::sqrt(result.riders[0].ledger.kinetic_J / half_m) == Approx(expected.v_mps).epsilon(1e-2));  // up to a step later
+  CHECK(std::sqrt(result.riders[0].ledger.kinetic_J / half_m) ==
+        Approx(expected.v_mps).epsilon(1e-2));  // up to a step later
 }
 
 TEST_CASE("a rider reaches the terminal speed on a long descent", "[ride]") {
@@ -215,7 +228,8 @@ TEST_CASE("a rider who coasts uphill stops where the equation of motion says and
 
 TEST_CASE("a rider gains speed on the flat at 250 W as the equation of motion says", "[ride]") {
   const double time_s = GENERATE(5.0, 10.0, 30.0, 60.0);
-  const Moment expected = ride_for({.grade = 0.0, .power_W = 250.0, .real = true, .moving_mass_kg = 83.0 + 0.14 / (0.311 * 0.311)}, 3.0, time_s);
+  const Moment expected =
+      ride_for({.grade = 0.0, .power_W = 250.0, .real = true, .moving_mass_kg = 83.0 + 0.14 / (0.311 * 0.311)}, 3.0, time_s);
   Scenario s = slope_scene(2000.0, 0.0, 250.0, 3.0);
   s.riders[0].wheel_inertia_kgm2 = 0.14;
   Ride ride(s);

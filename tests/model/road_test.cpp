@@ -142,7 +142,8 @@ TEST_CASE("ascent less descent is the difference of the ends", "[road]") {
 
 TEST_CASE("the steepest 100 m are found where they are", "[road]") {
   const RoadFacts facts = road_of({stretch(430.5, 0.03), stretch(100.0, 0.12), stretch(469.5, 0.05)}).facts();
-  REQUIRE_THAT(facts.steepest_100m_grade, WithinAbs(0.12, 0.0005));  // the stretch begins inside a cell: half a metre at most
+  REQUIRE_THAT(facts.steepest_100m_grade,
+               WithinAbs(0.12, 0.0005));  // the stretch begins inside a cell: half a metre at most
   REQUIRE_THAT(facts.steepest_at_m, WithinAbs(430.5, 1.0));
 }
 

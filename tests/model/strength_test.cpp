@@ -22,15 +22,25 @@ RecoveryLaw any_law() {
 TEST_CASE("time to exhaustion meets the list of the two-parameter form", "[strength]") {
   // Monod & Scherrer 1965, Ergonomics 8:329; list for W' 50 kJ, CP 200 W rounded to the second or a decimal.
   const Strength list_rider{.critical_power_W = 200.0, .w_prime_J = 50000.0, .peak_power_W = 1500.0};
-  struct Row { double power_W, time_s, half_digit_s; };
-  const auto row = GENERATE(values<Row>({{225, 2000, 0.5}, {250, 1000, 0.5}, {275, 667, 0.5}, {300, 500, 0.5},
-                                         {350, 333, 0.5}, {400, 250, 0.5}, {500, 167, 0.5}, {1000, 62.5, 0.05}}));
+  struct Row {
+    double power_W, time_s, half_digit_s;
+  };
+  const auto row = GENERATE(values<Row>({{225, 2000, 0.5},
+                                         {250, 1000, 0.5},
+                                         {275, 667, 0.5},
+                                         {300, 500, 0.5},
+                                         {350, 333, 0.5},
+                                         {400, 250, 0.5},
+                                         {500, 167, 0.5},
+                                         {1000, 62.5, 0.05}}));
   REQUIRE_THAT(exhaustion_two_parameter_s(list_rider, row.power_W), WithinAbs(row.time_s, row.half_digit_s));
 }
 
 TEST_CASE("time to exhaustion meets the three-parameter form worked by hand", "[strength]") {
   // Morton 1996, Ergonomics 39:611, its equation for CP 250 W, W' 20 kJ, P_max 1000 W; half of the last digit.
-  struct Row { double power_W, time_s; };
+  struct Row {
+    double power_W, time_s;
+  };
   const auto row = GENERATE(values<Row>({{275, 773.3}, {300, 373.3}, {350, 173.3}, {400, 106.7}, {500, 53.3}}));
   REQUIRE_THAT(exhaustion_three_parameter_s(rider, row.power_W), WithinAbs(row.time_s, 0.05));
 }
@@ -45,9 +55,15 @@ TEST_CASE("nobody tires at critical power and nobody lasts at peak power", "[str
 TEST_CASE("the recovery laws have their published time constants", "[strength]") {
   // integral: Skiba et al. 2012, Med Sci Sports Exerc 44:1526; differential: Skiba et al. 2015, Eur J Appl Physiol 115:703;
   // steeper: Bartram et al. 2018, IJSPP 13:724. Worked apart from this code; half of the last digit given.
-  struct Row { double below_W, integral_s, differential_s, steeper_s; };
-  const auto row = GENERATE(values<Row>({{25, 741.2, 800.0, 249.8}, {50, 647.2, 400.0, 155.0}, {100, 516.9, 200.0, 96.2},
-                                         {150, 437.8, 133.3, 72.8}, {200, 389.9, 100.0, 59.7}, {250, 360.8, 80.0, 51.2}}));
+  struct Row {
+    double below_W, integral_s, differential_s, steeper_s;
+  };
+  const auto row = GENERATE(values<Row>({{25, 741.2, 800.0, 249.8},
+                                         {50, 647.2, 400.0, 155.0},
+                                         {100, 516.9, 200.0, 96.2},
+                                         {150, 437.8, 133.3, 72.8},
+                                         {200, 389.9, 100.0, 59.7},
+                                         {250, 360.8, 80.0, 51.2}}));
   CHECK_THAT(recovery_time_s(RecoveryLaw::integral, row.below_W, 20000.0), WithinAbs(row.integral_s, 0.05));
   CHECK_THAT(recovery_time_s(RecoveryLaw::differential, row.below_W, 20000.0), WithinAbs(row.differential_s, 0.05));
   CHECK_THAT(recovery_time_s(RecoveryLaw::steeper, row.below_W, 20000.0), WithinAbs(row.steeper_s, 0.05));
@@ -70,7 +86,9 @@ TEST_CASE("six hard minutes with six easy ones leave the W' worked by hand", "[s
 
 TEST_CASE("an empty rider refills by the two exponentials as measured", "[strength]") {
   // Chorley, Bott, Marwood & Lamb 2022, Eur J Appl Physiol 122(3), its fit worked apart from this code; half a last digit.
-  struct Row { double time_s, share; };
+  struct Row {
+    double time_s, share;
+  };
   const auto row = GENERATE(values<Row>({{30, 0.418}, {60, 0.546}, {120, 0.636}, {180, 0.690}, {240, 0.734}, {360, 0.805}}));
   const double wbal_J = wbal_after_J(RecoveryLaw::two_exponentials, rider, 0.0, 100.0, row.time_s);
   REQUIRE_THAT(wbal_J / rider.w_prime_J, WithinAbs(row.share, 0.0005));

@@ -15,7 +15,8 @@ using namespace leewheel;
 namespace {
 
 int count(const RideResult& result, EventKind kind) {
-  return static_cast<int>(std::count_if(result.events.begin(), result.events.end(), [&](const Event& e) { return e.kind == kind; }));
+  return static_cast<int>(
+      std::count_if(result.events.begin(), result.events.end(), [&](const Event& e) { return e.kind == kind; }));
 }
 
 template <class Settings>
@@ -44,14 +45,12 @@ class Watch {
     }
     last_ = now;
   }
-  int through = 0, bad_state = 0;      ///< steps of a pair, of a rider
+  int through = 0, bad_state = 0;  ///< steps of a pair, of a rider
   double least_gap_m = std::numeric_limits<double>::max();
   double first_bad_s = -1.0;
 
  private:
-  bool riding(const RideSample& sample, std::size_t i) const {
-    return sample.role[i] != static_cast<float>(Role::finished);
-  }
+  bool riding(const RideSample& sample, std::size_t i) const { return sample.role[i] != static_cast<float>(Role::finished); }
   void check_rider(const RideSample& now, std::size_t i) {
     bool good = now.wbal_J[i] >= 0.0f && now.wbal_J[i] <= static_cast<float>(s_.riders[i].w_prime_J);
     for (const SampleColumn& column : sample_columns()) good = good && std::isfinite((now.*column.values)[i]);
@@ -77,7 +76,8 @@ class Watch {
 
 }  // namespace
 
-TEST_CASE("every number of behaviour, of groups and of the ride has a default inside its range, a meaning and a source", "[tactics]") {
+TEST_CASE("every number of behaviour, of groups and of the ride has a default inside its range, a meaning and a source",
+          "[tactics]") {
   check_fields(tactics_fields());
   check_fields(bunch_fields());
   check_fields(ride_fields());
@@ -85,7 +85,8 @@ TEST_CASE("every number of behaviour, of groups and of the ride has a default in
   REQUIRE(bunch_fields().size() == sizeof(BunchSettings) / sizeof(double));
 }
 
-TEST_CASE("no rider goes through a wheel, W' stays within bounds, and the ride ends, whatever the ride", "[tactics][invariants]") {
+TEST_CASE("no rider goes through a wheel, W' stays within bounds, and the ride ends, whatever the ride",
+          "[tactics][invariants]") {
   const auto seed = GENERATE(range(1u, 121u));
   Scenario s = scenes::random_scenario(seed);
   if (seed > 60) {  // every way to share the front, also on roads closed to traffic
@@ -101,8 +102,10 @@ TEST_CASE("no rider goes through a wheel, W' stays within bounds, and the ride e
     watch.look(sample);
   }
   INFO("seed " << seed << ": " << s.riders.size() << " riders, " << ride_kind_names[static_cast<int>(s.ride.kind)] << ", "
-               << formation_names[static_cast<int>(s.ride.formation)] << ", step " << s.ride.step_s << " s, abreast " << s.ride.start_abreast << ", regroup points " << s.ride.regroup_at_m.size());
-  INFO("smallest wheel gap " << watch.least_gap_m << " m; first fault at " << watch.first_bad_s << " s of " << ride.time_s());
+               << formation_names[static_cast<int>(s.ride.formation)] << ", step " << s.ride.step_s << " s, abreast "
+               << s.ride.start_abreast << ", regroup points " << s.ride.regroup_at_m.size());
+  INFO("smallest wheel gap " << watch.least_gap_m << " m; first fault at " << watch.first_bad_s << " s of "
+                             << ride.time_s());
   CHECK(watch.through == 0);
   CHECK(watch.bad_state == 0);
   CHECK(ride.end() == RideEnd::all_finished);
@@ -154,10 +157,12 @@ TEST_CASE("in a ride together nobody is dropped", "[tactics]") {
   const RideResult result = ride_to_end(s);
   REQUIRE(result.end == RideEnd::all_finished);
   for (const Event& e : result.events)
-    if (e.kind == EventKind::dropped) UNSCOPED_INFO(e.time_s << " s " << e.distance_m << " m: rider " << e.riders[0] << " dropped, " << e.cause);
+    if (e.kind == EventKind::dropped)
+      UNSCOPED_INFO(e.time_s << " s " << e.distance_m << " m: rider " << e.riders[0] << " dropped, " << e.cause);
   CHECK(count(result, EventKind::dropped) == 0);
   double first_s = 1e9, last_s = 0.0;
-  for (const RiderResult& r : result.riders) first_s = std::min(first_s, r.finish_time_s), last_s = std::max(last_s, r.finish_time_s);
+  for (const RiderResult& r : result.riders)
+    first_s = std::min(first_s, r.finish_time_s), last_s = std::max(last_s, r.finish_time_s);
   CHECK(last_s - first_s < 15.0);
 }
 
@@ -172,7 +177,8 @@ TEST_CASE("half the step moves a group's mean time by less than 0.05 %", "[tacti
       for (s.ride.seed = 1; s.ride.seed <= 8; ++s.ride.seed)
         for (const RiderResult& r : ride_to_end(s).riders) mean_s[half] += r.finish_time_s / 48.0;
     }
-    INFO("kind " << ride_kind_names[static_cast<std::size_t>(kind)] << ": " << mean_s[0] << " s at 0.1 s, " << mean_s[1] << " s at 0.05 s");
+    INFO("kind " << ride_kind_names[static_cast<std::size_t>(kind)] << ": " << mean_s[0] << " s at 0.1 s, " << mean_s[1]
+                 << " s at 0.05 s");
     CHECK(std::abs(mean_s[1] / mean_s[0] - 1.0) < 5e-4);
   }
 }
@@ -191,7 +197,8 @@ TEST_CASE("on a steady climb the weak come off and the strong wait at the regrou
   CHECK(count(result, EventKind::finished) == 4);
   // Together again after it: nobody finishes far behind.
   double first_s = 1e9, last_s = 0.0;
-  for (const RiderResult& r : result.riders) first_s = std::min(first_s, r.finish_time_s), last_s = std::max(last_s, r.finish_time_s);
+  for (const RiderResult& r : result.riders)
+    first_s = std::min(first_s, r.finish_time_s), last_s = std::max(last_s, r.finish_time_s);
   CHECK(last_s - first_s < 20.0);
 }
 
@@ -298,14 +305,15 @@ TEST_CASE("two hundred riders racing up one climb sort themselves by strength", 
   const RideResult result = ride_to_end(s);
   REQUIRE(result.end == RideEnd::all_finished);
   double mean_s = 0.0, mean_W = 0.0;
-  for (std::size_t i = 0; i < 200; ++i) mean_s += result.riders[i].finish_time_s / 200.0, mean_W += s.riders[i].critical_power_W / 200.0;
+  for (std::size_t i = 0; i < 200; ++i)
+    mean_s += result.riders[i].finish_time_s / 200.0, mean_W += s.riders[i].critical_power_W / 200.0;
   double both = 0.0, times = 0.0, watts = 0.0;
   for (std::size_t i = 0; i < 200; ++i) {
     const double t = result.riders[i].finish_time_s - mean_s, w = s.riders[i].critical_power_W - mean_W;
     both += t * w, times += t * t, watts += w * w;
   }
   CHECK(both / std::sqrt(times * watts) < -0.9);  // the order of the finish follows strength closely
-  CHECK(result.groups.size() > 5);                 // and not in one bunch nor all alone
+  CHECK(result.groups.size() > 5);                // and not in one bunch nor all alone
 }
 
 TEST_CASE("a rider tires over long heavy riding only where the ride asks for it", "[tactics][fatigue]") {

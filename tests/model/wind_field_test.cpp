@@ -25,7 +25,8 @@ WindSettings steady(double speed_mps, double from_deg) {
 
 WindSettings two_stations(double from_a_deg, double from_b_deg) {
   WindSettings settings;
-  settings.stations = {{"a", 0.0, 0.0, {{0.0, 6.0, rad_from_deg(from_a_deg)}}}, {"b", 0.0, 10000.0, {{0.0, 6.0, rad_from_deg(from_b_deg)}}}};
+  settings.stations = {{"a", 0.0, 0.0, {{0.0, 6.0, rad_from_deg(from_a_deg)}}},
+                       {"b", 0.0, 10000.0, {{0.0, 6.0, rad_from_deg(from_b_deg)}}}};
   settings.forecast = settings.stations[0].forecast;
   return settings;
 }
@@ -176,7 +177,8 @@ TEST_CASE("riders two metres apart feel nearly the same gust, riders a hundred m
   CHECK_THAT(correlation(100.0), WithinAbs(0.0, 0.05));
 }
 
-TEST_CASE("riders abreast feel gusts that are alike but not the same, in a wind along the road and in one across it", "[wind]") {
+TEST_CASE("riders abreast feel gusts that are alike but not the same, in a wind along the road and in one across it",
+          "[wind]") {
   // Side by side across the wind: what isotropic turbulence with exp(-d/L) along has sideways, (1 - d/2L) exp(-d/L) (Batchelor
   // 1953, The Theory of Homogeneous Turbulence); the field's lanes come within 0.1 of it. Along the wind: exp(-d/L).
   const auto correlation = [](double from_deg, double aside_m) {
@@ -186,7 +188,8 @@ TEST_CASE("riders abreast feel gusts that are alike but not the same, in a wind 
       wind.raise_gusts(seed);
       const Eigen::Vector2d mean = wind.mean_enu_mps(500.0, 0.0);
       for (double t = 0.0; t < 1200.0; t += 11.0) {
-        const double a = (wind.local_enu_mps(500.0, t, 0.5 * aside_m) - mean).dot(mean), b = (wind.local_enu_mps(500.0, t, -0.5 * aside_m) - mean).dot(mean);
+        const double a = (wind.local_enu_mps(500.0, t, 0.5 * aside_m) - mean).dot(mean),
+                     b = (wind.local_enu_mps(500.0, t, -0.5 * aside_m) - mean).dot(mean);
         together += a * b, all += a * a, other += b * b;
       }
     }
@@ -194,7 +197,8 @@ TEST_CASE("riders abreast feel gusts that are alike but not the same, in a wind 
   };
   const double L = gust_length_m;
   for (const double aside_m : {1.0, 2.0, 4.0}) {
-    const double isotropic = (1.0 - 0.5 * aside_m / L) * std::exp(-aside_m / L), across = correlation(180.0, aside_m), along = correlation(270.0, aside_m);
+    const double isotropic = (1.0 - 0.5 * aside_m / L) * std::exp(-aside_m / L), across = correlation(180.0, aside_m),
+                 along = correlation(270.0, aside_m);
     INFO(aside_m << " m aside: across the wind " << across << " (isotropic " << isotropic << "), along it " << along);
     CHECK(across < 1.0);
     CHECK_THAT(across, WithinAbs(isotropic, 0.1));
@@ -205,8 +209,10 @@ TEST_CASE("riders abreast feel gusts that are alike but not the same, in a wind 
 TEST_CASE("two who ride side by side meet gusts of their own, and one wind without gusts", "[wind]") {
   const bool gusts = GENERATE(true, false);
   Scenario s = scenes::scene(scenes::flat_road(1000.0), scenes::club(2));
-  if (gusts) s.wind = gusty(6.0, 0.0);
-  else scenes::set_wind(s, 6.0, 0.0);
+  if (gusts)
+    s.wind = gusty(6.0, 0.0);
+  else
+    scenes::set_wind(s, 6.0, 0.0);
   s.ride.start_abreast = 2;
   Ride ride(s);
   ride.step();
@@ -265,9 +271,11 @@ TEST_CASE("the forecast's gust speed sets the strength of gusts in proportion", 
   // Over open land at 10 m the class's own strength means 1 + 3.5/ln(10/0.03) = 1.6026 times the mean.
   const double usual = gust_factor(standard_turbulence_intensity(10.0, 0.03));
   settings.forecast[0].gust_mps = 8.0 * usual;
-  CHECK_THAT(Wind(settings, road).gust_intensity(250.0, 0.0), WithinRel(exposure_air(Exposure::open_slope).turbulence_intensity, 1e-9));
+  CHECK_THAT(Wind(settings, road).gust_intensity(250.0, 0.0),
+             WithinRel(exposure_air(Exposure::open_slope).turbulence_intensity, 1e-9));
   settings.forecast[0].gust_mps = 8.0 * (1.0 + 0.5 * (usual - 1.0));
-  CHECK_THAT(Wind(settings, road).gust_intensity(250.0, 0.0), WithinRel(0.5 * exposure_air(Exposure::open_slope).turbulence_intensity, 1e-9));
+  CHECK_THAT(Wind(settings, road).gust_intensity(250.0, 0.0),
+             WithinRel(0.5 * exposure_air(Exposure::open_slope).turbulence_intensity, 1e-9));
 }
 
 TEST_CASE("inside a wood gusts stay below the largest intensity of the standard and the wind stays weak", "[wind]") {
@@ -276,7 +284,8 @@ TEST_CASE("inside a wood gusts stay below the largest intensity of the standard 
   wind.raise_gusts(2);
   CHECK(wind.gust_intensity(500.0, 0.0) == 0.434);
   double strongest = 0.0;
-  for (double t = 0.0; t < 3600.0; t += 1.0) strongest = std::max(strongest, std::abs(wind.at(500.0, wind.local_enu_mps(500.0, t)).cross_mps));
+  for (double t = 0.0; t < 3600.0; t += 1.0)
+    strongest = std::max(strongest, std::abs(wind.at(500.0, wind.local_enu_mps(500.0, t)).cross_mps));
   CHECK(strongest < 0.3 * 10.0);
 }
 
@@ -287,7 +296,8 @@ TEST_CASE("the drag area by yaw is that at yaw 0 straight ahead and stays within
     CHECK(yaw_drag_factor(rad_from_deg(deg)) <= 1.1);
   }
   // About 1/cos(yaw) up to 20 degrees: the force along the bicycle stays the same at one air speed.
-  for (const double deg : {5.0, 10.0, 15.0, 20.0}) CHECK_THAT(yaw_drag_factor(rad_from_deg(deg)), WithinAbs(1.0 / std::cos(rad_from_deg(deg)), 0.01));
+  for (const double deg : {5.0, 10.0, 15.0, 20.0})
+    CHECK_THAT(yaw_drag_factor(rad_from_deg(deg)), WithinAbs(1.0 / std::cos(rad_from_deg(deg)), 0.01));
 }
 
 TEST_CASE("drag by yaw changes nothing in a wind from straight ahead and costs time in a crosswind", "[ride]") {

@@ -53,7 +53,9 @@ TEST_CASE("wind from the west blows towards the east and wind from the north tow
 
 TEST_CASE("the log law has the shares worked by hand", "[wind]") {
   // u = (u*/0.4) ln(z/z0), d = 0, worked apart from this code; half of the last digit.
-  struct Row { double roughness_m, at_1_5m, at_2m; };
+  struct Row {
+    double roughness_m, at_1_5m, at_2m;
+  };
   const auto row = GENERATE(values<Row>({{0.03, 0.6734, 0.7229}, {0.10, 0.5880, 0.6505}, {0.25, 0.4857, 0.5637}}));
   REQUIRE_THAT(log_law_ratio(1.5, row.roughness_m), WithinAbs(row.at_1_5m, 0.5e-4));
   REQUIRE_THAT(log_law_ratio(2.0, row.roughness_m), WithinAbs(row.at_2m, 0.5e-4));
@@ -106,8 +108,10 @@ TEST_CASE("turbulence intensity grows with roughness and stays below one", "[win
 TEST_CASE("every number of the wind stands in the table of fields with a default inside its range", "[wind]") {
   const WindSettings settings;
   using W = WindSettings;
-  for (const auto member : {&W::height_m, &W::rider_height_m, &W::change_length_m, &W::gust_length_m, &W::side_area_m2, &W::side_force_caution_N})
-    REQUIRE(std::any_of(wind_fields().begin(), wind_fields().end(), [&](const auto& field) { return field.member == member; }));
+  for (const auto member : {&W::height_m, &W::rider_height_m, &W::change_length_m, &W::gust_length_m, &W::side_area_m2,
+                            &W::side_force_caution_N})
+    REQUIRE(
+        std::any_of(wind_fields().begin(), wind_fields().end(), [&](const auto& field) { return field.member == member; }));
   for (const auto& field : wind_fields()) {
     REQUIRE(settings.*field.member >= field.lowest);
     REQUIRE(settings.*field.member <= field.highest);
@@ -239,8 +243,9 @@ TEST_CASE("a bend across north turns the wind smoothly and keeps its speed", "[w
     const RoadWind w = wind.at(s_m, 0.0);
     // Between nodes the heading is a chord: shorter by (spacing/radius)^2/8 = 3.5e-5 at most.
     REQUIRE_THAT(std::hypot(w.along_mps, w.cross_mps), WithinRel(here_mps, 4e-5));
-    REQUIRE_THAT(std::atan2(w.cross_mps, w.along_mps),
-                 WithinAbs(std::remainder(rad_from_deg(40.0) - s_m / 60.0 - rad_from_deg(120.0), rad_from_deg(360.0)), 1e-6));
+    REQUIRE_THAT(
+        std::atan2(w.cross_mps, w.along_mps),
+        WithinAbs(std::remainder(rad_from_deg(40.0) - s_m / 60.0 - rad_from_deg(120.0), rad_from_deg(360.0)), 1e-6));
   }
 }
 
@@ -256,9 +261,13 @@ TEST_CASE("beyond the ends of the road the wind is that of the nearer end", "[wi
 
 TEST_CASE("the wind triangle has the sides worked by hand", "[wind]") {
   // Rider V, wind W from d degrees off the nose; along, cross, air speed, yaw, |V_a| V_along / V^2; half of the last digit.
-  struct Row { double V, W, d_deg, along, cross, air, yaw_deg, force; };
-  const auto row = GENERATE(values<Row>({{8, 5, 0, 5, 0, 13, 0, 2.6406}, {8, 5, 45, 3.5355, 3.5355, 12.0652, 17.040, 2.1747},
-                                         {8, 5, 90, 0, 5, 9.4340, 32.005, 1.1792}, {8, 5, 180, -5, 0, 3, 0, 0.1406},
+  struct Row {
+    double V, W, d_deg, along, cross, air, yaw_deg, force;
+  };
+  const auto row = GENERATE(values<Row>({{8, 5, 0, 5, 0, 13, 0, 2.6406},
+                                         {8, 5, 45, 3.5355, 3.5355, 12.0652, 17.040, 2.1747},
+                                         {8, 5, 90, 0, 5, 9.4340, 32.005, 1.1792},
+                                         {8, 5, 180, -5, 0, 3, 0, 0.1406},
                                          {4, 5, 180, -5, 0, 1, 180, -0.0625}}));
   const double d_rad = rad_from_deg(row.d_deg);
   const double side = GENERATE(1.0, -1.0);  // left and right are symmetric

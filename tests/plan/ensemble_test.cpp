@@ -15,22 +15,25 @@ namespace {
 const auto to_the_end = [](std::size_t) { return true; };
 
 Scenario small_club() {
-  Scenario s = scenes::scene(scenes::with_landmarks(scenes::grades({0.01, 0.07, 0.01}, 700.0), {700.0, 1400.0}), scenes::club(4));
+  Scenario s =
+      scenes::scene(scenes::with_landmarks(scenes::grades({0.01, 0.07, 0.01}, 700.0), {700.0, 1400.0}), scenes::club(4));
   scenes::set_wind(s, 4.0, 0.0);
   return s;
 }
 
 bool same(const RunOutcome& a, const RunOutcome& b) {
-  bool equal = a.done == b.done && a.whole_share == b.whole_share && a.largest_share == b.largest_share && a.riders.size() == b.riders.size();
+  bool equal = a.done == b.done && a.whole_share == b.whole_share && a.largest_share == b.largest_share &&
+               a.riders.size() == b.riders.size();
   for (std::size_t i = 0; equal && i < a.riders.size(); ++i) {
     const RiderOutcome &p = a.riders[i], &q = b.riders[i];
-    equal = p.finished == q.finished && p.time_s == q.time_s && p.wbal_end_J == q.wbal_end_J && p.saved_J == q.saved_J && p.drops == q.drops &&
-            p.dropped_at_m == q.dropped_at_m;
+    equal = p.finished == q.finished && p.time_s == q.time_s && p.wbal_end_J == q.wbal_end_J && p.saved_J == q.saved_J &&
+            p.drops == q.drops && p.dropped_at_m == q.dropped_at_m;
   }
   return equal;
 }
 bool same(const std::vector<RunOutcome>& a, const std::vector<RunOutcome>& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const RunOutcome& p, const RunOutcome& q) { return same(p, q); });
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](const RunOutcome& p, const RunOutcome& q) { return same(p, q); });
 }
 std::vector<RunOutcome> ridden(const Scenario& s, std::size_t runs, std::size_t threads) {
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);

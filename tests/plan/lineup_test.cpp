@@ -118,7 +118,8 @@ TEST_CASE("two groups by strength are told with every rider in one of them", "[l
 }
 
 TEST_CASE("a plan that leans leaves the mean effort over time about as it was", "[lineup]") {
-  const Scenario scenario = scenes::scene(scenes::grades({0.01, 0.07, 0.01, 0.07}, 1500.0), {scenes::plain_rider("Una"), scenes::plain_rider("Vera", 200.0)});
+  const Scenario scenario = scenes::scene(scenes::grades({0.01, 0.07, 0.01, 0.07}, 1500.0),
+                                          {scenes::plain_rider("Una"), scenes::plain_rider("Vera", 200.0)});
   GroupPlan plan{"lean", RideKind::race, Formation::turns, "", {}, {}, 45.0, 8.0, 0.85, 1.1, 1.25, 0.97, 0.15, 0.05, 1.0};
   const Scenario leaning = with_plan(scenario, plan, 1);
   const auto mean_W = [&](const Scenario& s) {
@@ -140,8 +141,12 @@ TEST_CASE("a search asked to stop says so", "[lineup]") {
 TEST_CASE("a planned scenario written by the program from another folder rides as promised", "[lineup][app]") {
   const app_test::Folder folder;
   app_test::fs::create_directory(folder / "hill");
-  folder.write("hill/road.yaml", "start_elevation_m: 0\nstretches: [{length_m: 1500, grade_percent: 1, heading_deg: 0}, {length_m: 1000, grade_percent: 7}, {length_m: 1000, grade_percent: 1}]\n");
-  folder.write("hill/scenario.yaml", "title: Short\nroad: {file: road.yaml}\nwind: {from: N, speed_kmh: 20}\nriders: [{name: Una, critical_power_W: 290}, {name: Vera}, {name: Wim, critical_power_W: 210}]\n");
+  folder.write("hill/road.yaml",
+               "start_elevation_m: 0\nstretches: [{length_m: 1500, grade_percent: 1, heading_deg: 0}, {length_m: 1000, "
+               "grade_percent: 7}, {length_m: 1000, grade_percent: 1}]\n");
+  folder.write("hill/scenario.yaml",
+               "title: Short\nroad: {file: road.yaml}\nwind: {from: N, speed_kmh: 20}\nriders: [{name: Una, "
+               "critical_power_W: 290}, {name: Vera}, {name: Wim, critical_power_W: 210}]\n");
   const app_test::Answer answer = app_test::leewheel(folder, "lineup hill/scenario.yaml --for fair --json -o planned.yaml");
   INFO(answer.err);
   REQUIRE(answer.code == 0);
@@ -153,7 +158,8 @@ TEST_CASE("a planned scenario written by the program from another folder rides a
 
 TEST_CASE("lineup answers no with code 1, and bad input with code 2", "[lineup][app]") {
   const app_test::Folder folder;
-  const std::string road = "title: Short\nroad: {start_elevation_m: 0, stretches: [{length_m: 3000, grade_percent: 5, heading_deg: 0}]}\n";
+  const std::string road =
+      "title: Short\nroad: {start_elevation_m: 0, stretches: [{length_m: 3000, grade_percent: 5, heading_deg: 0}]}\n";
   folder.write("late.yaml", road + "ride: {time_limit_s: 60}\nriders: [{name: Una}, {name: Vera}]\n");
   folder.write("lone.yaml", road + "riders: [{name: Una}]\n");
   CHECK(app_test::leewheel(folder, "lineup late.yaml -o planned.yaml").code == 1);

@@ -27,7 +27,8 @@ Scenario hills(const std::vector<double>& grades, double each_m, double critical
 Scenario larkmoor() { return read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml"); }
 
 /// Every way of riding: each section at each step of power. Only for small roads.
-double shortest_by_brute_force_s(const Scenario& scenario, const std::vector<double>& cuts, double even_W, const PacingSettings& settings) {
+double shortest_by_brute_force_s(const Scenario& scenario, const std::vector<double>& cuts, double even_W,
+                                 const PacingSettings& settings) {
   std::vector<double> steps;
   for (double p = std::ceil((1.0 - settings.most_easier) * even_W / settings.step_W) * settings.step_W;
        p <= (1.0 + settings.most_harder) * even_W; p += settings.step_W)
@@ -39,7 +40,8 @@ double shortest_by_brute_force_s(const Scenario& scenario, const std::vector<dou
   double best_s = 1e12;
   for (std::size_t way = 0; way < ways; ++way) {
     std::vector<double> powers;
-    for (std::size_t k = 0, rest = way; k < sections; ++k, rest /= steps.size()) powers.push_back(steps[rest % steps.size()]);
+    for (std::size_t k = 0, rest = way; k < sections; ++k, rest /= steps.size())
+      powers.push_back(steps[rest % steps.size()]);
     const PacedRide ride = ride_paced(scenario, 0, cuts, powers);
     if (ride.wbal_least_J >= reserve_J) best_s = std::min(best_s, ride.time_s);
   }
@@ -48,7 +50,8 @@ double shortest_by_brute_force_s(const Scenario& scenario, const std::vector<dou
 
 }  // namespace
 
-TEST_CASE("ten percent more up and less down saves 126 s within 6 percent on ten alternating kilometres at steady speeds", "[pacing]") {
+TEST_CASE("ten percent more up and less down saves 126 s within 6 percent on ten alternating kilometres at steady speeds",
+          "[pacing]") {
   // Atkinson, Peacock & Passfield 2007, J Sports Sci 25:1001: 70 + 10 kg, 289 W +-10 % by distance (not at equal energy: the
   // mean power rises). CdA, Crr and density are not at hand and assumed.
   RoadLoad load;
@@ -82,7 +85,8 @@ TEST_CASE("no way of riding a small road is more than two tenths of a percent qu
   settings.step_W = 20.0;
   settings.calm_s = 0.0;
   settings.most_easier = 0.3, settings.most_harder = 0.3;
-  for (const std::vector<double>& grades : {std::vector{0.01, 0.07, 0.02}, std::vector{0.06, -0.03, 0.08}, std::vector{0.04, 0.0, 0.05}}) {
+  for (const std::vector<double>& grades :
+       {std::vector{0.01, 0.07, 0.02}, std::vector{0.06, -0.03, 0.08}, std::vector{0.04, 0.0, 0.05}}) {
     const Scenario s = hills(grades, 700.0);
     const std::vector<double> cuts{0.0, 700.0, 1400.0, 2100.0};
     const double even_W = 270.0;
@@ -90,8 +94,8 @@ TEST_CASE("no way of riding a small road is more than two tenths of a percent qu
     REQUIRE(powers.size() == 3);
     const PacedRide planned = ride_paced(s, 0, cuts, powers);
     const double shortest_s = shortest_by_brute_force_s(s, cuts, even_W, settings);
-    INFO(grades[0] << " " << grades[1] << " " << grades[2] << ": plan " << planned.time_s << " s, brute force " << shortest_s << " s, "
-                   << powers[0] << " " << powers[1] << " " << powers[2] << " W");
+    INFO(grades[0] << " " << grades[1] << " " << grades[2] << ": plan " << planned.time_s << " s, brute force " << shortest_s
+                   << " s, " << powers[0] << " " << powers[1] << " " << powers[2] << " W");
     CHECK(planned.wbal_least_J >= settings.reserve_share * s.riders[0].w_prime_J - 1e-6);
     CHECK(planned.time_s <= 1.002 * shortest_s);  // smaller changes of power are worth a little time to the planner
   }
@@ -119,7 +123,8 @@ TEST_CASE("the plan rides harder where it is steep than where it is shallow", "[
   const Pacing plan = best_pacing(hills({0.02, 0.08, 0.02, 0.08}, 1000.0), 0);
   REQUIRE(plan.found);
   double steep_W = 0.0, shallow_W = 0.0;
-  for (const PacedSection& s : plan.sections) (s.grade > 0.05 ? steep_W : shallow_W) += s.power_W * (s.to_m - s.from_m) / 2000.0;
+  for (const PacedSection& s : plan.sections)
+    (s.grade > 0.05 ? steep_W : shallow_W) += s.power_W * (s.to_m - s.from_m) / 2000.0;
   CHECK(steep_W > shallow_W);
 }
 
@@ -191,7 +196,8 @@ TEST_CASE("a plan kept on a bad day costs time, and one changed after the first 
   CHECK(plan.good_day.adjusted_least_J >= plan.reserve_J - 0.01 * 18000.0);
 }
 
-TEST_CASE("the day is judged within a quarter of the time, early enough for a bad one to keep most of the reserve", "[pacing]") {
+TEST_CASE("the day is judged within a quarter of the time, early enough for a bad one to keep most of the reserve",
+          "[pacing]") {
   for (const char* story : {"larkmoor", "clubhill", "longmountain"}) {
     const Scenario scenario = read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/" + story + "/scenario.yaml");
     for (std::size_t i = 0; i < scenario.riders.size(); ++i) {

@@ -40,7 +40,8 @@ TEST_CASE("spread writes the same bytes on one thread and on two", "[spread][det
 TEST_CASE("spread interrupted and resumed writes what one go writes", "[spread]") {
   const Folder folder;
   folder.write("small.yaml", small);
-  const std::string stopped = "timeout --preserve-status -s INT 2 '" LEEWHEEL_PROGRAM "' " + spread("--runs 500000 --quiet -o part");
+  const std::string stopped =
+      "timeout --preserve-status -s INT 2 '" LEEWHEEL_PROGRAM "' " + spread("--runs 500000 --quiet -o part");
   const int status = std::system(("cd '" + folder.path().string() + "' && " + stopped + " 2>.err").c_str());
   REQUIRE(WEXITSTATUS(status) == 3);
   CHECK(text_of(folder / ".err").find("--resume part/spread_runs.json") != std::string::npos);
@@ -107,7 +108,8 @@ TEST_CASE("shelter tells this rider's numbers and writes its tables and pictures
   CHECK(text_of(folder / "out/shelter_grade.svg").find("</svg>") != std::string::npos);
   const Answer unknown = leewheel(folder, "shelter small.yaml --rider Zoe");
   CHECK(unknown.code == 2);
-  const Answer archetype = leewheel(folder, "shelter --rider racer --archetypes " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/archetypes.yaml"));
+  const Answer archetype =
+      leewheel(folder, "shelter --rider racer --archetypes " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/archetypes.yaml"));
   CHECK(archetype.code == 2);
   CHECK(archetype.err.find("expected one of light_climber") != std::string::npos);
 }

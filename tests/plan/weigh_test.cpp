@@ -56,10 +56,12 @@ const WayWeighed& way(const Weighing& w, Choice choice) { return w.ways[way_of(c
 
 bool same(const Weighing& a, const Weighing& b) {
   return a.best == b.best && a.rival == b.rival && a.verdict == b.verdict &&
-         std::equal(a.ways.begin(), a.ways.end(), b.ways.begin(), b.ways.end(), [](const WayWeighed& p, const WayWeighed& q) {
-           return p.worth_s.low == q.worth_s.low && p.worth_s.middle == q.worth_s.middle && p.worth_s.high == q.worth_s.high &&
-                  p.time_s.middle == q.time_s.middle && p.work_J.middle == q.work_J.middle;
-         });
+         std::equal(a.ways.begin(), a.ways.end(), b.ways.begin(), b.ways.end(),
+                    [](const WayWeighed& p, const WayWeighed& q) {
+                      return p.worth_s.low == q.worth_s.low && p.worth_s.middle == q.worth_s.middle &&
+                             p.worth_s.high == q.worth_s.high && p.time_s.middle == q.time_s.middle &&
+                             p.work_J.middle == q.work_J.middle;
+                    });
 }
 
 }  // namespace
@@ -113,7 +115,8 @@ TEST_CASE("a weighing is the same on one thread and on two", "[weigh][determinis
 
 TEST_CASE("a weighing that is stopped counts whole days only", "[weigh]") {
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, 1);
-  const Weighing w = weigh(steep_wood(), settings_for(0, 500.0, 2500.0, 4), [](std::size_t done) { return done < ways_to_ride + 2; });
+  const Weighing w =
+      weigh(steep_wood(), settings_for(0, 500.0, 2500.0, 4), [](std::size_t done) { return done < ways_to_ride + 2; });
   CHECK(w.days == 1);
 }
 

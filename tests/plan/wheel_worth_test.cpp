@@ -27,7 +27,8 @@ TEST_CASE("at one speed a wheel saves its share of the air's share of the power"
 TEST_CASE("at one power a wheel is worth less the steeper it is, and more the more wind is in the face", "[wheel_worth]") {
   double before_s = 1e9;
   for (const double grade : {0.0, 0.02, 0.04, 0.08, 0.12}) {
-    const WheelWorth calm = wheel_worth_at_power(rider, at(grade), {}, 230.0), windy = wheel_worth_at_power(rider, at(grade, 5.0), {}, 230.0);
+    const WheelWorth calm = wheel_worth_at_power(rider, at(grade), {}, 230.0),
+                     windy = wheel_worth_at_power(rider, at(grade, 5.0), {}, 230.0);
     CHECK(calm.saved_s_per_km < before_s);
     CHECK(windy.saved_s_per_km > calm.saved_s_per_km);
     before_s = calm.saved_s_per_km;
@@ -38,7 +39,8 @@ TEST_CASE("at the grade where a wheel stops paying it saves just the least", "[w
   const auto grade = grade_where_it_stops_paying(rider, at(0.0), {}, 230.0);
   REQUIRE(grade);
   const WheelWorth w = wheel_worth_at_power(rider, at(*grade), {}, 230.0);
-  CHECK(std::min(w.saved_percent / least_worth_percent, w.saved_W / least_worth_W) == Approx(1.0).epsilon(0.005));  // the search ends within 0.001 % of grade
+  CHECK(std::min(w.saved_percent / least_worth_percent, w.saved_W / least_worth_W) ==
+        Approx(1.0).epsilon(0.005));  // the search ends within 0.001 % of grade
 }
 
 TEST_CASE("with no lee a wheel never pays", "[wheel_worth]") {
@@ -47,7 +49,8 @@ TEST_CASE("with no lee a wheel never pays", "[wheel_worth]") {
   CHECK(grade_where_it_stops_paying(rider, at(0.0), none, 230.0) == 0.0);
 }
 
-TEST_CASE("the price of speed is a third of the power on the level and nearly all of it where it is steep", "[wheel_worth]") {
+TEST_CASE("the price of speed is a third of the power on the level and nearly all of it where it is steep",
+          "[wheel_worth]") {
   // d ln v / d ln P at 200 W, 80 kg, CdA 0.32, Crr 0.005, density 1.2, efficiency 0.976: 0.381, 0.614, 0.812, 0.912, 0.955 at 0, 2,
   // 4, 6, 8 % (computed from the same equation without bearings; 0.01 leaves room for them).
   RiderSettings r = rider;

@@ -23,12 +23,12 @@ Stretch plain_stretch(double length_m, double grade) {
 class Dice {
  public:
   explicit Dice(std::uint64_t seed) : bits_(seed) {}
-  double between(double low, double high) {
-    return low + (high - low) * (static_cast<double>(bits_() >> 11) * 0x1.0p-53);
-  }
+  double between(double low, double high) { return low + (high - low) * (static_cast<double>(bits_() >> 11) * 0x1.0p-53); }
   std::size_t below(std::size_t count) { return static_cast<std::size_t>(bits_() % count); }
   template <class T>
-  T one_of(std::initializer_list<T> values) { return *(values.begin() + below(values.size())); }
+  T one_of(std::initializer_list<T> values) {
+    return *(values.begin() + below(values.size()));
+  }
 
  private:
   std::mt19937_64 bits_;
@@ -122,7 +122,8 @@ RiderSettings plain_rider(const std::string& name, double critical_power_W) {
 std::vector<RiderSettings> club(std::size_t count) {
   std::vector<RiderSettings> riders(count);
   for (std::size_t k = 0; k < count; ++k) {
-    const double u = std::fmod(0.5 + 0.618034 * static_cast<double>(k), 1.0), w = std::fmod(0.75488 * static_cast<double>(k), 1.0);
+    const double u = std::fmod(0.5 + 0.618034 * static_cast<double>(k), 1.0),
+                 w = std::fmod(0.75488 * static_cast<double>(k), 1.0);
     const std::string digits = std::to_string(k);
     riders[k].name = "rider " + std::string(6 - digits.size(), '0') + digits;
     riders[k].body_mass_kg = 58.0 + 30.0 * u;
@@ -205,7 +206,8 @@ std::uint64_t hash_of(const RideResult& result) {
   fnv.add(result.time_s);
   fnv.add(static_cast<std::uint64_t>(result.events.size()));
   for (const RiderResult& r : result.riders)
-    for (const double value : {r.finish_time_s, r.distance_m, r.wbal_end_J, r.ledger.pedal_J, r.ledger.air_J, r.ledger.saved_J})
+    for (const double value :
+         {r.finish_time_s, r.distance_m, r.wbal_end_J, r.ledger.pedal_J, r.ledger.air_J, r.ledger.saved_J})
       fnv.add(value);
   return fnv.hash;
 }

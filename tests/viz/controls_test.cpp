@@ -26,8 +26,10 @@ TEST_CASE("no key does two things and every command has a key", "[controls]") {
   std::set<Command> commands;
   for (const KeyHint& hint : key_hints()) {
     commands.insert(hint.command);
-    if (hint.character != 0) CHECK(characters.insert(hint.character).second);
-    else CHECK(names.insert(hint.key).second);
+    if (hint.character != 0)
+      CHECK(characters.insert(hint.character).second);
+    else
+      CHECK(names.insert(hint.key).second);
   }
   CHECK(commands.size() == static_cast<std::size_t>(Command::quit) + 1);
 }

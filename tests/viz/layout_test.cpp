@@ -18,7 +18,8 @@ TEST_CASE("panels fill the window without overlap whatever is hidden", "[layout]
         CHECK(layout.panels[a].empty() != visible[a]);
         area += layout.panels[a].w * layout.panels[a].h;
         for (std::size_t b = a + 1; b < panel_count; ++b) {
-          if (!layout.panels[a].empty() && !layout.panels[b].empty()) CHECK_FALSE(layout.panels[a].overlaps(layout.panels[b]));
+          if (!layout.panels[a].empty() && !layout.panels[b].empty())
+            CHECK_FALSE(layout.panels[a].overlaps(layout.panels[b]));
         }
         if (!layout.panels[a].empty()) CHECK_FALSE(layout.panels[a].overlaps(layout.timeline));
       }

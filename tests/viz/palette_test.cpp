@@ -16,7 +16,7 @@ TEST_CASE("contrast is 21 between black and white and 1 between equals", "[palet
 
 TEST_CASE("OKLCH comes back from the screen's bytes", "[palette]") {
   const Oklab lab = to_oklab(from_oklch(0.6, 0.1, 90));
-  CHECK(lab.lightness == Approx(0.6).margin(0.003));      // bytes hold about 0.002
+  CHECK(lab.lightness == Approx(0.6).margin(0.003));  // bytes hold about 0.002
   CHECK(lab.blue_yellow == Approx(0.1).margin(0.004));
   CHECK(lab.green_red == Approx(0.0).margin(0.004));
 }

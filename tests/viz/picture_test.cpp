@@ -66,8 +66,10 @@ bool compare(const Picture& picture, const std::string& golden_path) {
   const std::string path = (std::filesystem::temp_directory_path() / ("leewheel_" + picture.name + ".png")).string();
   draw_to(picture, path);
   sf::Image now, golden;
-  if (!now.loadFromFile(path) || now.getSize() != picture.size || colours(now) < 50) return fmt::print("{}: empty or of the wrong size\n", picture.name), false;
-  if (!golden.loadFromFile(golden_path) || golden.getSize() != now.getSize()) return fmt::print("{}: no golden picture {}\n", picture.name, golden_path), false;
+  if (!now.loadFromFile(path) || now.getSize() != picture.size || colours(now) < 50)
+    return fmt::print("{}: empty or of the wrong size\n", picture.name), false;
+  if (!golden.loadFromFile(golden_path) || golden.getSize() != now.getSize())
+    return fmt::print("{}: no golden picture {}\n", picture.name, golden_path), false;
   const double share = differing_share(now, golden);
   const bool good = share <= tolerated_share;
   fmt::print("{}: {:.4f} of the pixels differ{}\n", picture.name, share, good ? "" : "; see " + path);
@@ -84,8 +86,10 @@ int main(int argc, char** argv) {
   bool good = true;
   for (const Picture& picture : pictures) {
     const std::string golden = fmt::format("{}/{}.png", folder, picture.name);
-    if (std::string_view(argv[1]) == "write") draw_to(picture, golden);
-    else good &= compare(picture, golden);
+    if (std::string_view(argv[1]) == "write")
+      draw_to(picture, golden);
+    else
+      good &= compare(picture, golden);
   }
   return good ? 0 : 1;
 }

@@ -134,7 +134,8 @@ TEST_CASE("tallies sort by every column both ways and keep the order of the road
   const auto by_power = sorted_rows(view, Column::power, true);
   for (std::size_t k = 1; k < 6; ++k) CHECK(view.riders[by_power[k - 1]].power_W >= view.riders[by_power[k]].power_W);
   const auto by_group = sorted_rows(view, Column::group, false);
-  CHECK(std::vector(by_group.begin(), by_group.begin() + 3) == std::vector<std::uint32_t>(view.order.begin(), view.order.begin() + 3));
+  CHECK(std::vector(by_group.begin(), by_group.begin() + 3) ==
+        std::vector<std::uint32_t>(view.order.begin(), view.order.begin() + 3));
   CHECK(view.riders[sorted_rows(view, Column::rider, false).front()].name == "Anouk");
 }
 
@@ -178,7 +179,8 @@ TEST_CASE("events become sentences with names, place and cause, and can be stepp
   CHECK_THAT(event_words({EventKind::lets_go, 0, 1500, {5, 2}, 1, "it asks too much"}, head, Units::metric),
              Catch::Equals("Fenn lets Cato's wheel go at 1.50 km: it asks too much"));
   CHECK_THAT(words, Catch::Contains("12 % more than critical power"));
-  CHECK_THAT(event_words(head.events[0], head, Units::metric), Catch::StartsWith("Anouk, Bram, Cato and 3 more come together (group 1)"));
+  CHECK_THAT(event_words(head.events[0], head, Units::metric),
+             Catch::StartsWith("Anouk, Bram, Cato and 3 more come together (group 1)"));
   CHECK_FALSE(current_event(head.events, 0).has_value());
   double t = 0;
   std::size_t steps = 0;
@@ -198,7 +200,8 @@ TEST_CASE("every kind of event has words", "[story]") {
   for (std::size_t kind = 0; kind < std::size(event_names); ++kind)
     for (const auto& riders : {std::vector<std::uint32_t>{0}, {0, 1}}) {
       INFO(event_names[kind]);
-      CHECK_THAT(event_words({static_cast<EventKind>(kind), 0, 0, riders, 1, ""}, head, Units::metric), !Catch::Contains("  "));
+      CHECK_THAT(event_words({static_cast<EventKind>(kind), 0, 0, riders, 1, ""}, head, Units::metric),
+                 !Catch::Contains("  "));
     }
 }
 
@@ -212,10 +215,14 @@ TEST_CASE("the wake is what the model gives a further rider at that place", "[wa
   const double reference_m = last.distance_m - 4.0;
   wake.update(view, replay, grid, reference_m, grid.columns);
   const float behind = wake.drag_share(10, 8), beside = wake.drag_share(10, 16), far = wake.drag_share(0, 8);
-  CHECK(behind < 0.9f);       // four metres behind the last front wheel, on its line
-  CHECK(beside > behind);     // two metres aside
-  CHECK(far > behind);        // nine metres behind
-  const View nobody = [&] { View v = view; for (RiderView& r : v.riders) r.finished = true; return v; }();
+  CHECK(behind < 0.9f);    // four metres behind the last front wheel, on its line
+  CHECK(beside > behind);  // two metres aside
+  CHECK(far > behind);     // nine metres behind
+  const View nobody = [&] {
+    View v = view;
+    for (RiderView& r : v.riders) r.finished = true;
+    return v;
+  }();
   wake.update(nobody, replay, grid, reference_m, grid.columns);
   CHECK(wake.drag_share(10, 8) == 1.0f);
 }
@@ -265,7 +272,8 @@ TEST_CASE("two rides are on one road only if length and climb agree", "[ghost]")
   CHECK_THAT(road_difference(Road(bump), road).value_or(""), Catch::Contains("above the start at 2.00 km"));
   RoadProfile shorter = synthetic::head(six).road;
   const std::size_t points = shorter.elevation_m.size() - 30;
-  shorter.elevation_m.resize(points), shorter.heading_rad.resize(points), shorter.rolling.resize(points), shorter.width_m.resize(points);
+  shorter.elevation_m.resize(points), shorter.heading_rad.resize(points), shorter.rolling.resize(points),
+      shorter.width_m.resize(points);
   shorter.abreast.resize(points), shorter.exposure_left.resize(points), shorter.exposure_right.resize(points);
   CHECK_THAT(road_difference(Road(shorter), road).value_or(""), Catch::Equals("a road of 3.97 km, expected 4.00 km"));
 }
@@ -277,10 +285,13 @@ TEST_CASE("the next turn is the next one recorded in that group, and not one far
   class Turning : public RideSource {
    public:
     Turning() : inner_(synthetic::source(six)), head_(inner_->head()) {
-      head_.events = {{EventKind::takes_turn, 100, 0, {2, 0}, 1, ""}, {EventKind::takes_turn, 120, 0, {1, 2}, 1, ""}, {EventKind::takes_turn, 590, 0, {1}, 1, ""}};
+      head_.events = {{EventKind::takes_turn, 100, 0, {2, 0}, 1, ""},
+                      {EventKind::takes_turn, 120, 0, {1, 2}, 1, ""},
+                      {EventKind::takes_turn, 590, 0, {1}, 1, ""}};
     }
     const TraceHead& head() const override { return head_; }
     void sample(std::size_t index, RideSample& into) override { inner_->sample(index, into); }
+
    private:
     std::unique_ptr<RideSource> inner_;
     TraceHead head_;
@@ -314,9 +325,13 @@ TEST_CASE("a long ride is opened and shown without reading all of it", "[view]")
 TEST_CASE("numbers of the tallies carry a true minus and zero carries none", "[view]") {
   RiderView r;
   r.saved_W = -3.4, r.saved_J = -20.0, r.saved_share = -0.012;
-  CHECK(cell_text(r, Column::saved) == "\xE2\x88\x92" "3");
+  CHECK(cell_text(r, Column::saved) ==
+        "\xE2\x88\x92"
+        "3");
   CHECK(cell_text(r, Column::saved_energy) == "0.0");
-  CHECK(cell_text(r, Column::saved_share) == "\xE2\x88\x92" "1.2");
+  CHECK(cell_text(r, Column::saved_share) ==
+        "\xE2\x88\x92"
+        "1.2");
 }
 
 TEST_CASE("a trace file shows what the memory shows", "[view][file]") {
@@ -352,6 +367,7 @@ TEST_CASE("a ride without riders is refused in one line", "[view]") {
     Empty() { head_.road = synthetic::head(six).road, head_.time_s = {0.0}; }
     const TraceHead& head() const override { return head_; }
     void sample(std::size_t, RideSample&) override {}
+
    private:
     TraceHead head_;
   };

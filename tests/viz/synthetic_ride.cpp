@@ -10,7 +10,8 @@
 namespace leewheel::synthetic {
 namespace {
 
-constexpr const char* names[] = {"Anouk", "Bram", "Cato", "Dirk", "Elin", "Fenn", "Gijs", "Hanne", "Imke", "Joris", "Katja", "Lotte"};
+constexpr const char* names[] = {"Anouk", "Bram",  "Cato", "Dirk",  "Elin",  "Fenn",
+                                 "Gijs",  "Hanne", "Imke", "Joris", "Katja", "Lotte"};
 
 RoadProfile road(double length_m) {
   const double scale = length_m / 12000.0;
@@ -27,7 +28,10 @@ RoadProfile road(double length_m) {
   add(2700, 0.04, Exposure::open_ridge, Exposure::open_ridge);
   add(800, 0.09, Exposure::open_ridge, Exposure::open_slope);
   RoadProfile profile = profile_from_stretches(stretches, 150.0);
-  profile.landmarks = {{"Mill bridge", 800 * scale}, {"Wood gate", 4000 * scale}, {"Shepherds' flat", 7000 * scale}, {"Ridge gate", 8500 * scale}};
+  profile.landmarks = {{"Mill bridge", 800 * scale},
+                       {"Wood gate", 4000 * scale},
+                       {"Shepherds' flat", 7000 * scale},
+                       {"Ridge gate", 8500 * scale}};
   return profile;
 }
 
@@ -73,7 +77,12 @@ TraceHead head(const RideShape& shape) {
   for (std::uint32_t i = 0; i <= last; ++i) everyone.push_back(i);
   h.events = {{EventKind::formed, 3, front_m(shape, 3, 0), everyone, 1, "everyone started together"},
               {EventKind::takes_turn, d * 0.1, front_m(shape, d * 0.1, 0), {0}, 1, "her turn is due"},
-              {EventKind::lets_go, d * 0.25, front_m(shape, d * 0.25, 0), {last}, 1, "holding the wheel asked for 12 % more than critical power with little W' left"},
+              {EventKind::lets_go,
+               d * 0.25,
+               front_m(shape, d * 0.25, 0),
+               {last},
+               1,
+               "holding the wheel asked for 12 % more than critical power with little W' left"},
               {EventKind::dropped, d * 0.25 + 5, front_m(shape, d * 0.25, 0), {last}, 1, "the gap stayed above six metres"},
               {EventKind::caution, d * 0.6, front_m(shape, d * 0.6, 0), {0}, 1, "wheels overlapped"},
               {EventKind::finished, d * 0.95, shape.road_length_m, {0}, no_group, ""}};
@@ -86,7 +95,12 @@ RideSample sample(const RideShape& shape, const TraceHead& h, const Road& road, 
   for (const SampleColumn& column : sample_columns()) (s.*column.values).assign(shape.riders, 0.0f);
   for (std::size_t i = 0; i < shape.riders; ++i) {
     const std::size_t group = group_of(shape, i);
-    const std::size_t first = static_cast<std::size_t>(std::ranges::find_if(h.riders, [&](const RiderSettings& r) { return group_of(shape, static_cast<std::size_t>(&r - h.riders.data())) == group; }) - h.riders.begin());
+    const std::size_t first = static_cast<std::size_t>(
+        std::ranges::find_if(h.riders,
+                             [&](const RiderSettings& r) {
+                               return group_of(shape, static_cast<std::size_t>(&r - h.riders.data())) == group;
+                             }) -
+        h.riders.begin());
     const std::size_t row = (i - first) / (shape.riders > 20 ? 2 : 1);  // two abreast in big groups
     const double t = s.time_s, sway = std::sin(0.05 * t + static_cast<double>(i));
     const double wheel_gap_m = 0.5 + 0.2 * sway;
@@ -103,11 +117,16 @@ RideSample sample(const RideShape& shape, const TraceHead& h, const Road& road, 
     s.rolling_W[i] = home ? 0 : 24;
     s.kinetic_W[i] = static_cast<float>(home ? 0 : 10 * sway);
     s.power_W[i] = home ? 0 : std::max(0.0f, (s.gravity_W[i] + s.air_W[i] + s.rolling_W[i] + s.kinetic_W[i]) / 0.976f);
-    s.alone_power_W[i] = home ? 0 : s.power_W[i] + s.air_W[i] / static_cast<float>(lee) * static_cast<float>(1 - lee) / 0.976f;
+    s.alone_power_W[i] =
+        home ? 0 : s.power_W[i] + s.air_W[i] / static_cast<float>(lee) * static_cast<float>(1 - lee) / 0.976f;
     s.lee_factor[i] = home ? 1 : static_cast<float>(lee);
-    s.wbal_J[i] = static_cast<float>(20000 * (1 - 0.9 * t / shape.duration_s * (0.5 + 0.5 * static_cast<double>(i) / static_cast<double>(shape.riders))));
+    s.wbal_J[i] = static_cast<float>(
+        20000 * (1 - 0.9 * t / shape.duration_s * (0.5 + 0.5 * static_cast<double>(i) / static_cast<double>(shape.riders))));
     s.group_id[i] = home || shape.riders == 1 ? -1 : t < shape.duration_s / 4 ? 1 : static_cast<float>(1 + group);
-    s.role[i] = static_cast<float>(home ? Role::finished : shape.riders == 1 ? Role::alone : on_wheel ? Role::following : Role::front);
+    s.role[i] = static_cast<float>(home                ? Role::finished
+                                   : shape.riders == 1 ? Role::alone
+                                   : on_wheel          ? Role::following
+                                                       : Role::front);
     s.wheel_of[i] = on_wheel && !home ? static_cast<float>(i - (shape.riders > 20 ? 2 : 1)) : -1;
     s.gap_m[i] = static_cast<float>(wheel_gap_m);
     s.wind_along_mps[i] = static_cast<float>(-3.0 - std::sin(place / 1500.0));

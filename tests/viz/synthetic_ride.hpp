@@ -12,7 +12,7 @@ struct RideShape {
   std::size_t riders = 6;
   double duration_s = 1800;
   double road_length_m = 12000;
-  std::size_t groups = 2;        ///< at the start all are together; later ones drop off at a quarter of the time
+  std::size_t groups = 2;  ///< at the start all are together; later ones drop off at a quarter of the time
 };
 
 TraceHead head(const RideShape& shape);

@@ -44,7 +44,9 @@ TEST_CASE("a gap is empty for the first, seconds below a minute, then minutes", 
 TEST_CASE("a grade of nothing has no sign and a fall carries a minus", "[view]") {
   CHECK(grade_text(0.075) == "7.5 %");
   CHECK(grade_text(-0.0001) == "0.0 %");
-  CHECK(grade_text(-0.012) == "\xE2\x88\x92" "1.2 %");
+  CHECK(grade_text(-0.012) ==
+        "\xE2\x88\x92"
+        "1.2 %");
 }
 
 TEST_CASE("ticks are round, inside the range and not more than asked for", "[view]") {

@@ -15,7 +15,8 @@ namespace {
 double processor_s() {
   rusage used;
   getrusage(RUSAGE_SELF, &used);
-  return static_cast<double>(used.ru_utime.tv_sec + used.ru_stime.tv_sec) + 1e-6 * static_cast<double>(used.ru_utime.tv_usec + used.ru_stime.tv_usec);
+  return static_cast<double>(used.ru_utime.tv_sec + used.ru_stime.tv_sec) +
+         1e-6 * static_cast<double>(used.ru_utime.tv_usec + used.ru_stime.tv_usec);
 }
 
 }  // namespace
@@ -23,7 +24,8 @@ double processor_s() {
 int main(int argc, char** argv) {
   using namespace leewheel;
   const std::size_t riders = argc > 1 ? static_cast<std::size_t>(std::atoi(argv[1])) : 200;
-  const unsigned width = argc > 2 ? static_cast<unsigned>(std::atoi(argv[2])) : 1280, height = argc > 3 ? static_cast<unsigned>(std::atoi(argv[3])) : 720;
+  const unsigned width = argc > 2 ? static_cast<unsigned>(std::atoi(argv[2])) : 1280,
+                 height = argc > 3 ? static_cast<unsigned>(std::atoi(argv[3])) : 720;
   if (!display_answers()) return fmt::print(stderr, "leewheel_view_bench: no X display answers; run by xvfb-run -a\n"), 2;
   view::Replay replay(synthetic::source({riders, 3600, 18000, 5}), "invented");
   view::Controls controls;
@@ -46,6 +48,6 @@ int main(int argc, char** argv) {
     slowest_s = std::max<double>(slowest_s, one.getElapsedTime().asSeconds());
   }
   const double passed_s = all.getElapsedTime().asSeconds();
-  fmt::print("{} riders, {}x{}: {:.1f} pictures/s, slowest {:.1f} ms, {:.1f} ms of processor time a picture\n", riders, width, height, pictures / passed_s, 1000 * slowest_s,
-             1000 * (processor_s() - before_s) / pictures);
+  fmt::print("{} riders, {}x{}: {:.1f} pictures/s, slowest {:.1f} ms, {:.1f} ms of processor time a picture\n", riders,
+             width, height, pictures / passed_s, 1000 * slowest_s, 1000 * (processor_s() - before_s) / pictures);
 }

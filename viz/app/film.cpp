@@ -1,7 +1,7 @@
 #include "viz/app/film.hpp"
 
-#include <fmt/format.h>
 #include <fcntl.h>
+#include <fmt/format.h>
 #include <spawn.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -35,7 +35,10 @@ class NumberedPictures : public Film {
 class PipedFilm : public Film {
  public:
   PipedFilm(const std::string& path, unsigned width_px, unsigned height_px)
-      : path_(path), part_(std::filesystem::path(path).replace_extension("part" + std::filesystem::path(path).extension().string()).string()) {
+      : path_(path),
+        part_(std::filesystem::path(path)
+                  .replace_extension("part" + std::filesystem::path(path).extension().string())
+                  .string()) {
     std::signal(SIGPIPE, SIG_IGN);  // a coder that stops is told by write()
     start(arguments(width_px, height_px));
   }
@@ -67,12 +70,16 @@ class PipedFilm : public Film {
 
  private:
   std::vector<std::string> arguments(unsigned width_px, unsigned height_px) const {
-    std::vector<std::string> words{"ffmpeg", "-v", "error", "-y", "-f", "rawvideo", "-pixel_format", "rgba", "-video_size", fmt::format("{}x{}", width_px, height_px),
-                                   "-framerate", fmt::format("{:g}", film_pictures_per_s), "-i", "-",
-                                   // players want even sides, and colours at half the resolution
-                                   "-vf", "pad=ceil(iw/2)*2:ceil(ih/2)*2", "-pix_fmt", "yuv420p", "-map_metadata", "-1", "-fflags", "+bitexact"};
-    if (path_.ends_with(".webm")) words.insert(words.end(), {"-c:v", "libvpx-vp9", "-crf", "32", "-b:v", "0", "-deadline", "realtime", "-cpu-used", "6"});
-    else words.insert(words.end(), {"-c:v", "libx264", "-crf", "18", "-preset", "veryfast", "-movflags", "+faststart"});
+    std::vector<std::string> words{
+        "ffmpeg", "-v", "error", "-y", "-f", "rawvideo", "-pixel_format", "rgba", "-video_size",
+        fmt::format("{}x{}", width_px, height_px), "-framerate", fmt::format("{:g}", film_pictures_per_s), "-i", "-",
+        // players want even sides, and colours at half the resolution
+        "-vf", "pad=ceil(iw/2)*2:ceil(ih/2)*2", "-pix_fmt", "yuv420p", "-map_metadata", "-1", "-fflags", "+bitexact"};
+    if (path_.ends_with(".webm"))
+      words.insert(words.end(),
+                   {"-c:v", "libvpx-vp9", "-crf", "32", "-b:v", "0", "-deadline", "realtime", "-cpu-used", "6"});
+    else
+      words.insert(words.end(), {"-c:v", "libx264", "-crf", "18", "-preset", "veryfast", "-movflags", "+faststart"});
     words.push_back("file:" + part_);
     return words;
   }
@@ -94,7 +101,8 @@ class PipedFilm : public Film {
     if (error == 0) return;
     coder_ = -1;
     close(pipe_);
-    throw InputFault(Fault{path_, 0, 0, "", "needs ffmpeg, which is not installed; install it, or name a folder for numbered pictures"});
+    throw InputFault(
+        Fault{path_, 0, 0, "", "needs ffmpeg, which is not installed; install it, or name a folder for numbered pictures"});
   }
 
   int end_coder() {
@@ -105,7 +113,9 @@ class PipedFilm : public Film {
     return status;
   }
 
-  [[noreturn]] void fail() const { throw InputFault(Fault{path_, 0, 0, "", "cannot be written by ffmpeg, expected a place for a film"}); }
+  [[noreturn]] void fail() const {
+    throw InputFault(Fault{path_, 0, 0, "", "cannot be written by ffmpeg, expected a place for a film"});
+  }
 
   std::string path_, part_;
   pid_t coder_ = -1;
@@ -124,8 +134,10 @@ std::unique_ptr<Film> open_film(const std::string& target, unsigned width_px, un
 void write_picture(const sf::Image& picture, const std::string& path) {
   const std::filesystem::path part = std::filesystem::path(path).replace_extension("part.png");
   std::error_code error;
-  if (picture.saveToFile(part.string())) std::filesystem::rename(part, path, error);
-  else error = std::make_error_code(std::errc::io_error);
+  if (picture.saveToFile(part.string()))
+    std::filesystem::rename(part, path, error);
+  else
+    error = std::make_error_code(std::errc::io_error);
   if (!error) return;
   std::error_code ignored;
   std::filesystem::remove(part, ignored);

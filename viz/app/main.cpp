@@ -1,7 +1,7 @@
 /// leewheel-view: a recorded ride, watched.
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include <charconv>
 #include <cstdio>
@@ -30,7 +30,8 @@ struct Arguments {
 double time_argument(const std::string& argument, const std::string& text, const view::Replay& replay) {
   const auto time_s = view::parse_time_s(text);
   if (!time_s) refuse(argument, '"' + text + '"', "a time as seconds, mm:ss or h:mm:ss");
-  if (*time_s > replay.end_s() + 1e-6) refuse(argument, text, "a time in the ride, which ends at " + view::clock_text(replay.end_s()));
+  if (*time_s > replay.end_s() + 1e-6)
+    refuse(argument, text, "a time in the ride, which ends at " + view::clock_text(replay.end_s()));
   return *time_s;
 }
 
@@ -38,8 +39,10 @@ sf::Vector2u size_argument(const std::string& text) {
   unsigned w = 0, h = 0;
   const char* const end = text.data() + text.size();
   const auto width = std::from_chars(text.data(), end, w);
-  const bool good = width.ec == std::errc() && width.ptr != end && *width.ptr == 'x' && std::from_chars(width.ptr + 1, end, h).ptr == end;
-  if (!good || w < 640 || h < 480 || w > 7680 || h > 4320) refuse("--size", '"' + text + '"', "WIDTHxHEIGHT from 640x480 to 7680x4320");
+  const bool good =
+      width.ec == std::errc() && width.ptr != end && *width.ptr == 'x' && std::from_chars(width.ptr + 1, end, h).ptr == end;
+  if (!good || w < 640 || h < 480 || w > 7680 || h > 4320)
+    refuse("--size", '"' + text + '"', "WIDTHxHEIGHT from 640x480 to 7680x4320");
   return {w, h};
 }
 
@@ -61,7 +64,8 @@ view::Controls first_controls(const Arguments& args, const Remembered& remembere
   if (!args.rider.empty()) {
     const auto rider = replay.find_rider(args.rider);
     std::string names;
-    for (std::size_t i = 0; i < std::min<std::size_t>(12, replay.riders()); ++i) names += (i ? ", " : "") + replay.head().riders[i].name;
+    for (std::size_t i = 0; i < std::min<std::size_t>(12, replay.riders()); ++i)
+      names += (i ? ", " : "") + replay.head().riders[i].name;
     if (!rider) refuse("--rider", '"' + args.rider + '"', "one of " + names + (replay.riders() > 12 ? " ..." : ""));
     view::choose_rider(c, static_cast<std::uint32_t>(*rider));
   }
@@ -80,26 +84,32 @@ int run(const Arguments& args) {
     need_file(args.ghost);
     ghost.emplace(view::open_trace(args.ghost), args.ghost);
     if (const auto other = view::road_difference(ghost->road(), replay.road()))
-      throw InputFault(Fault{args.ghost, 0, 0, "road", fmt::format("found {}; two rides are compared on the same road", *other)});
+      throw InputFault(
+          Fault{args.ghost, 0, 0, "road", fmt::format("found {}; two rides are compared on the same road", *other)});
   }
   const bool pictures = !args.snapshots.empty() || !args.film.empty();
   const bool stateful = !args.no_state && !pictures && !args.press_everything;
   Remembered remembered = stateful ? recall() : Remembered{};
-  const sf::Vector2u size = args.size.empty() ? sf::Vector2u(remembered.width_px, remembered.height_px) : size_argument(args.size);
+  const sf::Vector2u size =
+      args.size.empty() ? sf::Vector2u(remembered.width_px, remembered.height_px) : size_argument(args.size);
   const view::Controls controls = first_controls(args, remembered, replay);
   std::vector<double> times_s;
-  for (std::size_t k = 0; k < args.snapshots.size(); k += 2) times_s.push_back(time_argument("--snapshot", args.snapshots[k], replay));
+  for (std::size_t k = 0; k < args.snapshots.size(); k += 2)
+    times_s.push_back(time_argument("--snapshot", args.snapshots[k], replay));
   double film_s[2] = {0, 0};
   for (std::size_t k = 0; k < 2 && !args.film.empty(); ++k) film_s[k] = time_argument("--film", args.film[k], replay);
   if (film_s[1] < film_s[0]) refuse("--film", args.film[1], "an end after the beginning " + args.film[0]);
 
   if (!display_answers()) {
-    fmt::print(stderr, "leewheel-view: no X display answers; set DISPLAY, or draw without a screen by: xvfb-run -a leewheel-view ...\n");
+    fmt::print(
+        stderr,
+        "leewheel-view: no X display answers; set DISPLAY, or draw without a screen by: xvfb-run -a leewheel-view ...\n");
     return 2;
   }
   Player player(replay, ghost ? &*ghost : nullptr, controls, args.scale);
   for (std::size_t k = 0; k < times_s.size(); ++k) save_picture(player, size, times_s[k], args.snapshots[2 * k + 1]);
-  if (!args.film.empty()) fmt::print("{} pictures in {}\n", save_film(player, size, film_s[0], film_s[1], args.film[2]), args.film[2]);
+  if (!args.film.empty())
+    fmt::print("{} pictures in {}\n", save_film(player, size, film_s[0], film_s[1], args.film[2]), args.film[2]);
   if (args.press_everything) fmt::print("{} times pressed\n", press_everything(player, size));
   if (pictures || args.press_everything) return 0;
 
@@ -111,12 +121,19 @@ int run(const Arguments& args) {
 void declare(CLI::App& app, Arguments& args) {
   app.add_option("TRACE", args.trace, "recorded ride (.h5)")->required();
   app.add_option("--ghost", args.ghost, "second recorded ride, shown beside the first");
-  app.add_option("--ghost-by", args.by, "compare at the same time or the same place")->check(CLI::IsMember({"time", "place"}));
+  app.add_option("--ghost-by", args.by, "compare at the same time or the same place")
+      ->check(CLI::IsMember({"time", "place"}));
   app.add_option("--start", args.start, "moment to begin at: seconds, mm:ss or h:mm:ss");
   app.add_option("--rider", args.rider, "rider chosen at first");
   app.add_option("--speed", args.speed, "playing speed, 0.25 to 128 (default 8)");
-  app.add_option("--snapshot", args.snapshots, "TIME FILE.png: a picture without a window; may be repeated")->type_size(2)->expected(-1)->type_name("TIME FILE");
-  app.add_option("--film", args.film, "FROM TO TARGET: 30 pictures to a second at the playing speed; a folder, or .mp4 or .webm by ffmpeg")->expected(3)->type_name("FROM TO TARGET");
+  app.add_option("--snapshot", args.snapshots, "TIME FILE.png: a picture without a window; may be repeated")
+      ->type_size(2)
+      ->expected(-1)
+      ->type_name("TIME FILE");
+  app.add_option("--film", args.film,
+                 "FROM TO TARGET: 30 pictures to a second at the playing speed; a folder, or .mp4 or .webm by ffmpeg")
+      ->expected(3)
+      ->type_name("FROM TO TARGET");
   app.add_option("--size", args.size, "window or picture, as 1280x720");
   app.add_option("--scale", args.scale, "enlarge text and marks, 0.5 to 4")->check(CLI::Range(0.5f, 4.0f));
   app.add_flag("--light", args.light, "light colours");
@@ -125,7 +142,8 @@ void declare(CLI::App& app, Arguments& args) {
   app.add_flag("--show-help", args.help_shown, "open with the list of keys")->group("");
   app.add_flag("--press-everything", args.press_everything, "press every key, click everywhere and leave")->group("");
   app.set_version_flag("--version", "leewheel-view " LEEWHEEL_VERSION);
-  app.footer("Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.");
+  app.footer(
+      "Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.");
 }
 
 }  // namespace

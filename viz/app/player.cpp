@@ -29,7 +29,9 @@ const char* key_name(sf::Keyboard::Key key) {
 class Paper {
  public:
   explicit Paper(sf::Vector2u size) {
-    if (!texture_.create(size.x, size.y)) throw InputFault(Fault{"--size", 0, 0, "", fmt::format("found {}x{}, larger than the display can draw", size.x, size.y)});
+    if (!texture_.create(size.x, size.y))
+      throw InputFault(
+          Fault{"--size", 0, 0, "", fmt::format("found {}x{}, larger than the display can draw", size.x, size.y)});
   }
   sf::Image picture(Player& player, double time_s) {
     player.controls().time_s = time_s;
@@ -103,8 +105,10 @@ void Player::move_mouse(float x, float y) {
 }
 
 void Player::turn_wheel(float x, float y, float turns) {
-  if (screen_.layout().panels[view::bunch_panel].contains(x, y)) press(turns > 0 ? view::Command::zoom_in : view::Command::zoom_out);
-  if (screen_.layout().panels[view::tally_panel].contains(x, y)) controls_.scroll_rows -= static_cast<int>(std::lround(3 * turns));
+  if (screen_.layout().panels[view::bunch_panel].contains(x, y))
+    press(turns > 0 ? view::Command::zoom_in : view::Command::zoom_out);
+  if (screen_.layout().panels[view::tally_panel].contains(x, y))
+    controls_.scroll_rows -= static_cast<int>(std::lround(3 * turns));
 }
 
 void Player::handle(const sf::Event& event) {
@@ -117,9 +121,12 @@ void Player::handle(const sf::Event& event) {
       if (event.mouseButton.button == sf::Mouse::Left) press_mouse(mouse_x_, mouse_y_);
       break;
     case sf::Event::MouseButtonReleased: drag_ = Drag::none; break;
-    case sf::Event::MouseMoved: move_mouse(static_cast<float>(event.mouseMove.x), static_cast<float>(event.mouseMove.y)); break;
+    case sf::Event::MouseMoved:
+      move_mouse(static_cast<float>(event.mouseMove.x), static_cast<float>(event.mouseMove.y));
+      break;
     case sf::Event::MouseWheelScrolled:
-      turn_wheel(static_cast<float>(event.mouseWheelScroll.x), static_cast<float>(event.mouseWheelScroll.y), event.mouseWheelScroll.delta);
+      turn_wheel(static_cast<float>(event.mouseWheelScroll.x), static_cast<float>(event.mouseWheelScroll.y),
+                 event.mouseWheelScroll.delta);
       break;
     default: break;
   }
@@ -136,8 +143,10 @@ sf::Vector2u play(Player& player, sf::Vector2u size, const std::string& title) {
     const double passed_s = wall.restart().asSeconds();
     player.advance(passed_s);
     if (player.controls().playing) settling = 2;
-    if (settling-- > 0) player.draw(window, !player.controls().playing), window.display();
-    else sf::sleep(sf::milliseconds(15)), settling = 0;
+    if (settling-- > 0)
+      player.draw(window, !player.controls().playing), window.display();
+    else
+      sf::sleep(sf::milliseconds(15)), settling = 0;
   }
   return window.getSize();
 }
@@ -167,7 +176,8 @@ sf::Event key_event(const view::KeyHint& hint) {
   }
   event.type = sf::Event::KeyPressed, event.key.code = sf::Keyboard::Unknown;
   for (int key = 0; key < sf::Keyboard::KeyCount; ++key)
-    if (std::string_view(key_name(static_cast<sf::Keyboard::Key>(key))) == hint.key) event.key.code = static_cast<sf::Keyboard::Key>(key);
+    if (std::string_view(key_name(static_cast<sf::Keyboard::Key>(key))) == hint.key)
+      event.key.code = static_cast<sf::Keyboard::Key>(key);
   return event;
 }
 
@@ -178,7 +188,8 @@ std::vector<sf::Event> mouse_events(int x, int y) {
   events[1].type = sf::Event::MouseButtonPressed, events[1].mouseButton = {sf::Mouse::Left, x, y};
   events[2].type = sf::Event::MouseMoved, events[2].mouseMove = {x + 9, y + 5};
   events[3].type = sf::Event::MouseButtonReleased, events[3].mouseButton = {sf::Mouse::Left, x + 9, y + 5};
-  events[4].type = sf::Event::MouseWheelScrolled, events[4].mouseWheelScroll = {sf::Mouse::VerticalWheel, (x + y) % 2 ? 1.0f : -1.0f, x, y};
+  events[4].type = sf::Event::MouseWheelScrolled,
+  events[4].mouseWheelScroll = {sf::Mouse::VerticalWheel, (x + y) % 2 ? 1.0f : -1.0f, x, y};
   return events;
 }
 

@@ -41,8 +41,9 @@ void remember(const Remembered& r) {
   if (folder.empty()) return;
   try {
     make_output_folder(folder.string());
-    write_whole_file((folder / "view").string(), fmt::format("{} {} {} {} {:.4f} {:.4f} {:.4f}\n", r.width_px, r.height_px, int{r.light},
-                                                             int{r.units == view::Units::imperial}, r.splits.road, r.splits.lower, r.splits.middle));
+    write_whole_file((folder / "view").string(),
+                     fmt::format("{} {} {} {} {:.4f} {:.4f} {:.4f}\n", r.width_px, r.height_px, int{r.light},
+                                 int{r.units == view::Units::imperial}, r.splits.road, r.splits.lower, r.splits.middle));
   } catch (const InputFault&) {
     // Forgetting the size of a window is no reason to complain.
   }

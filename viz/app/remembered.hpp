@@ -12,6 +12,6 @@ struct Remembered {
   view::Splits splits;
 };
 
-Remembered recall();                      ///< what cannot be read takes its default
-void remember(const Remembered& what);    ///< silent when the place cannot be written
+Remembered recall();                    ///< what cannot be read takes its default
+void remember(const Remembered& what);  ///< silent when the place cannot be written
 }  // namespace leewheel

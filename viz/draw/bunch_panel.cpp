@@ -58,7 +58,8 @@ void draw_centre(Canvas& c, const BunchScale& s, const Road& road, const Palette
     if (at_m < s.from_m() || at_m > s.to_m()) continue;
     const double width_m = road.width_m(at_m);
     c.fill({s.x(at_m), s.y(width_m / 2), 3 * c.unit(), s.px(width_m)}, p.text);
-    c.text(s.x(at_m) - 5 * c.unit(), std::max(s.room.y, s.y(width_m / 2) - c.line_height(Size::small) - 2 * c.unit()), words, p.text, Size::small, Align::right);
+    c.text(s.x(at_m) - 5 * c.unit(), std::max(s.room.y, s.y(width_m / 2) - c.line_height(Size::small) - 2 * c.unit()), words,
+           p.text, Size::small, Align::right);
   }
 }
 
@@ -78,7 +79,8 @@ Rect wake_area(const BunchScale& s, const WakeGrid& g) {
   // The value stands for a rider whose front wheel is here; drawn at that rider's middle.
   const double first_m = s.middle_m + g.first_along_m - 0.5 * bicycle_length_m - 0.5 * g.along_step_m;
   const double top_m = g.first_across_m + (static_cast<double>(g.rows) - 0.5) * g.across_step_m;
-  return {s.x(first_m), s.y(top_m), s.px(static_cast<double>(g.columns) * g.along_step_m), s.px(static_cast<double>(g.rows) * g.across_step_m)};
+  return {s.x(first_m), s.y(top_m), s.px(static_cast<double>(g.columns) * g.along_step_m),
+          s.px(static_cast<double>(g.rows) * g.across_step_m)};
 }
 
 void draw_bicycle(Canvas& c, const BunchScale& s, double front_m, double lateral_m, Rgb body, Rgb frame_colour) {
@@ -95,7 +97,9 @@ void draw_bicycle(Canvas& c, const BunchScale& s, double front_m, double lateral
 
 void draw_riders(Canvas& c, const BunchScale& s, const Scene& scene, Hits& hits) {
   const Palette& p = scene.palette();
-  if (scene.view.groups.empty()) c.plate(s.room.x + s.room.w / 2, s.room.y + s.room.h / 2 - c.line_height(), "Everyone is home.", p.text, p.panel, Size::large);
+  if (scene.view.groups.empty())
+    c.plate(s.room.x + s.room.w / 2, s.room.y + s.room.h / 2 - c.line_height(), "Everyone is home.", p.text, p.panel,
+            Size::large);
   if (scene.ghost && scene.ghost->view)
     for (const RiderView& r : scene.ghost->view->riders)
       if (r.distance_m > s.from_m() && r.distance_m - bicycle_length_m < s.to_m() && !r.finished) {
@@ -106,7 +110,8 @@ void draw_riders(Canvas& c, const BunchScale& s, const Scene& scene, Hits& hits)
     const RiderView& r = scene.view.riders[i];
     if (r.finished || r.distance_m < s.from_m() || r.distance_m - bicycle_length_m > s.to_m()) continue;
     const bool chosen = i == scene.controls.chosen;
-    const Rect hull{s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m) - std::max(5.0f, s.px(0.3)), s.px(bicycle_length_m), 2 * std::max(5.0f, s.px(0.3))};
+    const Rect hull{s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m) - std::max(5.0f, s.px(0.3)),
+                    s.px(bicycle_length_m), 2 * std::max(5.0f, s.px(0.3))};
     if (chosen) c.frame({hull.x - 4, hull.y - 2, hull.w + 8, hull.h + 4}, p.chosen, std::max(2.0f, 2 * c.unit()));
     draw_bicycle(c, s, r.distance_m, r.lateral_m, chosen ? p.chosen : p.group(r.group), p.text);
     hits.riders.push_back({hull, i});
@@ -116,7 +121,9 @@ void draw_riders(Canvas& c, const BunchScale& s, const Scene& scene, Hits& hits)
 /// No label lies on a rider.
 void keep_riders_free(const BunchScale& s, const Scene& scene, LabelPlacer& placer) {
   for (const RiderView& r : scene.view.riders)
-    if (!r.finished) placer.take({s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m) - std::max(3.0f, s.px(0.2)), s.px(bicycle_length_m), std::max(6.0f, s.px(0.4))});
+    if (!r.finished)
+      placer.take({s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m) - std::max(3.0f, s.px(0.2)),
+                   s.px(bicycle_length_m), std::max(6.0f, s.px(0.4))});
 }
 
 void draw_gaps(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& placer, bool of_chosen) {
@@ -128,7 +135,8 @@ void draw_gaps(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& 
     const RiderView& ahead = scene.view.riders[*r.wheel_of];
     const double gap_m = r.wheel_gap_m;
     if (gap_m < 0.02 || gap_m > 30 || r.distance_m < s.from_m() || ahead.distance_m - bicycle_length_m > s.to_m()) return;
-    const float x0 = s.x(r.distance_m), x1 = s.x(ahead.distance_m - bicycle_length_m), y = s.y(r.lateral_m) + std::max(7 * u, s.px(0.36));
+    const float x0 = s.x(r.distance_m), x1 = s.x(ahead.distance_m - bicycle_length_m),
+                y = s.y(r.lateral_m) + std::max(7 * u, s.px(0.36));
     const std::string words = length_text(gap_m, scene.controls.units);
     const float w = c.text_width(words, Size::small) + 6 * u, h = c.line_height(Size::small);
     const float left = std::clamp((x0 + x1) / 2 - w / 2, s.room.x, s.room.right() - w);
@@ -144,7 +152,8 @@ void draw_gaps(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& 
     if (i != scene.controls.chosen) one(i);
 }
 
-void draw_names(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& placer, bool above, std::vector<bool>& named) {
+void draw_names(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& placer, bool above,
+                std::vector<bool>& named) {
   const Palette& p = scene.palette();
   const float u = c.unit(), h = c.line_height(Size::small);
   const auto one = [&](std::uint32_t i) {
@@ -180,14 +189,16 @@ void draw_next_turns(Canvas& c, const BunchScale& s, const Scene& scene) {
     const float x = s.x(r.distance_m) + 3 * u, y = s.y(r.lateral_m);
     if (x < s.room.x || x > s.room.right()) continue;
     for (const float dx : {0.0f, 6 * u})
-      for (const float side : {-1.0f, 1.0f}) c.line(x + dx, y + side * 6 * u, x + dx + 5 * u, y, scene.palette().text, 2 * u);
+      for (const float side : {-1.0f, 1.0f})
+        c.line(x + dx, y + side * 6 * u, x + dx + 5 * u, y, scene.palette().text, 2 * u);
   }
 }
 
 std::string next_words(const View& view, const Focus& focus) {
   for (const GroupView& g : view.groups)
     if (g.next_turn && focus.middle_m <= g.first_m && focus.middle_m >= g.last_m)
-      return fmt::format("   \xC2\xB7   next in front: {}, in {:.0f} s", view.riders[g.next_turn->rider].name, g.next_turn->in_s);
+      return fmt::format("   \xC2\xB7   next in front: {}, in {:.0f} s", view.riders[g.next_turn->rider].name,
+                         g.next_turn->in_s);
   return "";
 }
 
@@ -216,7 +227,8 @@ void draw_keys(Canvas& c, const BunchScale& s, const Scene& scene) {
   const float u = c.unit(), top = s.room.bottom() - key_row * u, h = c.line_height(Size::small);
   c.fill({s.room.x, top, s.room.w, key_row * u}, faded(p.panel, 0.92));
   const bool metric = scene.controls.units == Units::metric;
-  const double unit_m = metric ? 1.0 : foot_m, bar = round_down_125(std::clamp(s.room.w - 230 * u, 30 * u, 110 * u) / s.px_per_m / unit_m);
+  const double unit_m = metric ? 1.0 : foot_m,
+               bar = round_down_125(std::clamp(s.room.w - 230 * u, 30 * u, 110 * u) / s.px_per_m / unit_m);
   const float bar_px = s.px(bar * unit_m), y = top + 10 * u, x = s.room.x + 8 * u;
   c.fill({x, y, bar_px, std::max(1.0f, u)}, p.text);
   for (const float end : {x, x + bar_px}) c.fill({end, y - 4 * u, std::max(1.0f, u), 8 * u}, p.text);
@@ -225,11 +237,14 @@ void draw_keys(Canvas& c, const BunchScale& s, const Scene& scene) {
   const float ramp_w = 90 * u, right = s.room.right() - 8 * u;
   const float ramp_x = right - c.text_width("30 %", Size::small) - 5 * u - ramp_w;
   c.text(right, top + (20 * u - h) / 2, "30 %", p.text, Size::small, Align::right);
-  for (int k = 0; k < 30; ++k) c.fill({ramp_x + ramp_w * static_cast<float>(k) / 30, top + 5 * u, ramp_w / 30 + 1, 10 * u}, p.shade(1.0 - 0.7 * (k + 0.5) / 30));
+  for (int k = 0; k < 30; ++k)
+    c.fill({ramp_x + ramp_w * static_cast<float>(k) / 30, top + 5 * u, ramp_w / 30 + 1, 10 * u},
+           p.shade(1.0 - 0.7 * (k + 0.5) / 30));
   c.frame({ramp_x, top + 5 * u, ramp_w + 1, 10 * u}, p.line);
   c.text(ramp_x - 5 * u, top + (20 * u - h) / 2, "100 %", p.text, Size::small, Align::right);
   const float words_right = ramp_x - 5 * u - c.text_width("100 %", Size::small) - 8 * u;
-  if (words_right - c.text_width(words, Size::small) > x + bar_px + 50 * u) c.text(words_right, top + (20 * u - h) / 2, words, p.quiet, Size::small, Align::right);
+  if (words_right - c.text_width(words, Size::small) > x + bar_px + 50 * u)
+    c.text(words_right, top + (20 * u - h) / 2, words, p.quiet, Size::small, Align::right);
 }
 
 /// Apparent wind at the chosen rider, as seen from above: an arrow and two lines of words, one where room is short.
@@ -248,7 +263,9 @@ std::optional<WindBox> wind_box(Canvas& c, const BunchScale& s, const Scene& sce
   box.speed = "apparent wind " + speed_text(box.air.speed_mps, scene.controls.units);
   const double yaw_deg = deg_from_rad(box.air.yaw_rad);
   if (s.room.h >= 150 * u)
-    box.from = yaw_deg < 2 ? std::string("from straight ahead") : fmt::format("{:.0f}\xC2\xB0 off the nose, from the {}", yaw_deg, box.air.cross_mps > 0 ? "right" : "left");
+    box.from = yaw_deg < 2 ? std::string("from straight ahead")
+                           : fmt::format("{:.0f}\xC2\xB0 off the nose, from the {}", yaw_deg,
+                                         box.air.cross_mps > 0 ? "right" : "left");
   const float words_w = std::max(c.text_width(box.speed, Size::small), c.text_width(box.from, Size::small));
   const float w = words_w + 68 * u, h = box.from.empty() ? 19 * u : 36 * u;
   box.area = {s.room.right() - w - 6 * u, s.room.y + 4 * u, w, h};
@@ -259,9 +276,13 @@ void draw_apparent_wind(Canvas& c, const WindBox& box, const Palette& p) {
   const float u = c.unit();
   const ApparentWind& air = box.air;
   c.fill(box.area, faded(p.panel, 0.9));
-  const float most = box.area.h / 2 - 2 * u, length = static_cast<float>(std::min(1.0, air.speed_mps / 15.0)) * 24 * u + 3 * u, mx = box.area.x + 30 * u, my = box.area.y + box.area.h / 2;
-  const float fx = air.speed_mps > 0 ? -static_cast<float>(air.along_mps / air.speed_mps) : 0, fy = air.speed_mps > 0 ? -static_cast<float>(air.cross_mps / air.speed_mps) : 0;
-  c.arrow(mx - fx * length, my - fy * std::min(length, most), mx + fx * length, my + fy * std::min(length, most), p.chosen, 2.4f * u, 9 * u);
+  const float most = box.area.h / 2 - 2 * u,
+              length = static_cast<float>(std::min(1.0, air.speed_mps / 15.0)) * 24 * u + 3 * u, mx = box.area.x + 30 * u,
+              my = box.area.y + box.area.h / 2;
+  const float fx = air.speed_mps > 0 ? -static_cast<float>(air.along_mps / air.speed_mps) : 0,
+              fy = air.speed_mps > 0 ? -static_cast<float>(air.cross_mps / air.speed_mps) : 0;
+  c.arrow(mx - fx * length, my - fy * std::min(length, most), mx + fx * length, my + fy * std::min(length, most), p.chosen,
+          2.4f * u, 9 * u);
   c.text(box.area.x + 62 * u, box.area.y + 2 * u, box.speed, p.text, Size::small);
   if (!box.from.empty()) c.text(box.area.x + 62 * u, box.area.y + 18 * u, box.from, p.quiet, Size::small);
 }
@@ -300,11 +321,13 @@ void BunchDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const 
   target.draw(sprite);
 }
 
-void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits, bool whole_wake) {
+void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits,
+                        bool whole_wake) {
   const Palette& p = scene.palette();
   canvas_.begin(unit);
   const Focus focus = focus_of(scene.controls, scene.view);
-  const Rect room = open_panel(canvas_, area, p, "Bunch from above", fmt::format("following {}{}", focus.words, next_words(scene.view, focus)));
+  const Rect room = open_panel(canvas_, area, p, "Bunch from above",
+                               fmt::format("following {}{}", focus.words, next_words(scene.view, focus)));
   const BunchScale s = bunch_scale(room, scene, focus);
   const WakeGrid grid = wake_grid(s, scene.replay.road().width_m(s.middle_m));
   wake_.update(scene.view, scene.replay, grid, s.middle_m, whole_wake ? grid.columns : grid.columns / 6);

@@ -122,14 +122,16 @@ void Canvas::ring(float x, float y, float radius, Rgb c, float width_px) {
   for (int k = 0; k < parts; ++k) {
     const float from = 2 * std::numbers::pi_v<float> * static_cast<float>(k) / static_cast<float>(parts);
     const float to = 2 * std::numbers::pi_v<float> * static_cast<float>(k + 1) / static_cast<float>(parts);
-    line(x + radius * std::cos(from), y + radius * std::sin(from), x + radius * std::cos(to), y + radius * std::sin(to), c, width_px);
+    line(x + radius * std::cos(from), y + radius * std::sin(from), x + radius * std::cos(to), y + radius * std::sin(to), c,
+         width_px);
   }
 }
 
 void Canvas::triangle(sf::Vector2f a, sf::Vector2f b, sf::Vector2f c, Rgb fill_colour) {
   const sf::Color full = colour(fill_colour);
   shapes_.append({a, full}), shapes_.append({b, full}), shapes_.append({c, full});
-  line(a.x, a.y, b.x, b.y, fill_colour, 1), line(b.x, b.y, c.x, c.y, fill_colour, 1), line(c.x, c.y, a.x, a.y, fill_colour, 1);
+  line(a.x, a.y, b.x, b.y, fill_colour, 1), line(b.x, b.y, c.x, c.y, fill_colour, 1),
+      line(c.x, c.y, a.x, a.y, fill_colour, 1);
 }
 
 void Canvas::arrow(float x0, float y0, float x1, float y1, Rgb c, float width_px, float head_px) {
@@ -146,7 +148,9 @@ void Canvas::mesh(const sf::Vertex& a, const sf::Vertex& b, const sf::Vertex& c)
   shapes_.append(a), shapes_.append(b), shapes_.append(c);
 }
 
-float Canvas::text_width(std::string_view words, Size size, bool bold) const { return fonts_->width(words, size, unit_, bold); }
+float Canvas::text_width(std::string_view words, Size size, bool bold) const {
+  return fonts_->width(words, size, unit_, bold);
+}
 
 float Canvas::line_height(Size size) const { return std::round(1.25f * static_cast<float>(pixel_size(size, unit_))); }
 
@@ -168,7 +172,8 @@ void Canvas::text(float x, float y, std::string_view words, Rgb c, Size size, Al
                         {static_cast<float>(from.left) + fx * static_cast<float>(from.width),
                          static_cast<float>(from.top) + fy * static_cast<float>(from.height)});
     };
-    for (const auto& [fx, fy] : {std::pair{0.f, 0.f}, {1.f, 0.f}, {1.f, 1.f}, {0.f, 0.f}, {1.f, 1.f}, {0.f, 1.f}}) into.append(corner(fx, fy));
+    for (const auto& [fx, fy] : {std::pair{0.f, 0.f}, {1.f, 0.f}, {1.f, 1.f}, {0.f, 0.f}, {1.f, 1.f}, {0.f, 1.f}})
+      into.append(corner(fx, fy));
     x += glyph.advance;
   });
 }
@@ -194,8 +199,10 @@ float Canvas::paragraph(const Rect& area, std::string_view words, Rgb c, Size si
     const std::size_t space = words.find(' ');
     const std::string_view word = words.substr(0, space);
     const std::string longer = line_now.empty() ? std::string(word) : line_now + " " + std::string(word);
-    if (!line_now.empty() && text_width(longer, size) > area.w) flush(), line_now = word;
-    else line_now = longer;
+    if (!line_now.empty() && text_width(longer, size) > area.w)
+      flush(), line_now = word;
+    else
+      line_now = longer;
     words.remove_prefix(space == std::string_view::npos ? words.size() : space + 1);
   }
   if (!line_now.empty()) flush();

@@ -57,11 +57,13 @@ class Canvas {
   void mesh(const sf::Vertex& a, const sf::Vertex& b, const sf::Vertex& c);  ///< one bare triangle
 
   /// `y` is the top of the line.
-  void text(float x, float y, std::string_view words, Rgb c, Size size = Size::normal, Align align = Align::left, bool bold = false);
+  void text(float x, float y, std::string_view words, Rgb c, Size size = Size::normal, Align align = Align::left,
+            bool bold = false);
   float text_width(std::string_view words, Size size = Size::normal, bool bold = false) const;
   float line_height(Size size = Size::normal) const;
   /// Text on a plate of its own, so that it can be read over anything.
-  Rect plate(float x, float y, std::string_view words, Rgb c, Rgb back, Size size = Size::small, Align align = Align::centre, bool bold = false);
+  Rect plate(float x, float y, std::string_view words, Rgb c, Rgb back, Size size = Size::small, Align align = Align::centre,
+             bool bold = false);
   /// Text broken into lines; returns the height used.
   float paragraph(const Rect& area, std::string_view words, Rgb c, Size size = Size::normal);
 

@@ -5,7 +5,8 @@
 namespace leewheel::draw {
 
 bool Kept::place(const sf::RenderTarget& target, const view::Rect& area) {
-  const bool same = area_.x == area.x && area_.y == area.y && area_.w == area.w && area_.h == area.h && window_ == target.getSize();
+  const bool same =
+      area_.x == area.x && area_.y == area.y && area_.w == area.w && area_.h == area.h && window_ == target.getSize();
   area_ = area, window_ = target.getSize();
   const sf::Vector2u size{static_cast<unsigned>(std::ceil(area.w)), static_cast<unsigned>(std::ceil(area.h))};
   if (size != size_) usable_ = picture_.create(size.x, size.y), size_ = size;

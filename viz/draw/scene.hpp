@@ -26,7 +26,7 @@ struct GhostScene {
 struct Scene {
   const View& view;
   const Replay& replay;
-  Controls& controls;              ///< the bunch view writes back the scale that fits
+  Controls& controls;  ///< the bunch view writes back the scale that fits
   std::optional<GhostScene> ghost;
 
   const Palette& palette() const { return view::palette(controls.light); }
@@ -35,11 +35,17 @@ struct Scene {
 
 /// Places that answer to the mouse, by what they stand for.
 struct Hits {
-  struct Rider { Rect area; std::uint32_t rider; };
-  struct Header { Rect area; view::Column column; };
+  struct Rider {
+    Rect area;
+    std::uint32_t rider;
+  };
+  struct Header {
+    Rect area;
+    view::Column column;
+  };
   std::vector<Rider> riders;
   std::vector<Header> headers;
-  Rect timeline;                   ///< its x range spans the ride
+  Rect timeline;  ///< its x range spans the ride
   void clear() { riders.clear(), headers.clear(), timeline = {}; }
 };
 
@@ -55,7 +61,7 @@ class RoadDrawing {
  private:
   void draw_still(const Rect& area, const Scene& scene);
   void draw_riders(const Rect& area, const Scene& scene, Hits& hits);
-  struct Span {                    ///< of one group's dots
+  struct Span {  ///< of one group's dots
     float x0, x1, top;
     std::int32_t id;
     std::size_t riders;

@@ -8,7 +8,8 @@ Screen::Screen(float scale) : scale_(scale), canvas_(fonts_), road_(fonts_), bun
 
 void Screen::draw(sf::RenderTarget& target, const Scene& scene, bool whole_wake) {
   const auto size = target.getSize();
-  layout_ = view::make_layout(static_cast<float>(size.x), static_cast<float>(size.y), scale_, scene.controls.panels, scene.controls.splits);
+  layout_ = view::make_layout(static_cast<float>(size.x), static_cast<float>(size.y), scale_, scene.controls.panels,
+                              scene.controls.splits);
   hits_.clear();
   target.clear(colour(scene.palette().back));
   draw_panels(target, scene, whole_wake);
@@ -21,7 +22,8 @@ void Screen::draw_panels(sf::RenderTarget& target, const Scene& scene, bool whol
   view::Camera& camera = scene.controls.camera;
   camera.shown_from_m = camera.shown_to_m = 0;
   if (!areas[view::bunch_panel].empty()) bunch_.draw(target, areas[view::bunch_panel], unit, scene, hits_, whole_wake);
-  if (!areas[view::road_panel].empty()) road_.draw(target, areas[view::road_panel], unit, scene, hits_);  // marks what the bunch shows
+  if (!areas[view::road_panel].empty())
+    road_.draw(target, areas[view::road_panel], unit, scene, hits_);  // marks what the bunch shows
   draw_numbers(target, scene, whole_wake);
 }
 

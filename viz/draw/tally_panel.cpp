@@ -35,7 +35,9 @@ void draw_header(Canvas& c, const Rect& head, const std::vector<ColumnText>& col
     c.text(edge, head.y + u, column.title, shade, Size::small, align, sorted);
     c.text(edge, head.y + 15 * u, column.unit, p.quiet, Size::small, align);
     if (sorted) {
-      const float mx = left_aligned(column.column) ? edge + 4 * u : edge - 4 * u - c.text_width(column.unit, Size::small) - (*column.unit ? 6 * u : 0);
+      const float mx = left_aligned(column.column)
+                           ? edge + 4 * u
+                           : edge - 4 * u - c.text_width(column.unit, Size::small) - (*column.unit ? 6 * u : 0);
       const float my = head.y + 23 * u, way = scene.controls.falling ? 1.0f : -1.0f;
       c.triangle({mx, my + 4 * u * way}, {mx - 4 * u, my - 3 * u * way}, {mx + 4 * u, my - 3 * u * way}, p.text);
     }
@@ -58,16 +60,23 @@ void draw_row(Canvas& c, const Rect& row, const std::vector<ColumnText>& columns
     const Rect cell{x, row.y, column.least_px * stretch, row.h};
     std::string words = cell_text(r, column.column);
     if (column.column == Column::rider) {
-      c.text(cell.x + 4 * u, text_y, c.fonts().fitted(words, cell.w - 8 * u, Size::normal, u, chosen), ink, Size::normal, Align::left, chosen);
+      c.text(cell.x + 4 * u, text_y, c.fonts().fitted(words, cell.w - 8 * u, Size::normal, u, chosen), ink, Size::normal,
+             Align::left, chosen);
     } else if (column.column == Column::group) {
-      if (r.group >= 0) c.fill({cell.x + 4 * u, row.y + row.h / 2 - 4 * u, 8 * u, 8 * u}, chosen ? p.on_chosen : p.group(r.group));
+      if (r.group >= 0)
+        c.fill({cell.x + 4 * u, row.y + row.h / 2 - 4 * u, 8 * u, 8 * u}, chosen ? p.on_chosen : p.group(r.group));
       c.text(cell.right() - 6 * u, text_y, words, ink, Size::normal, Align::right);
     } else if (column.column == Column::wbal) {
       const Rect bar{cell.x + 4 * u, row.y + row.h / 2 - 3 * u, std::max(4.0f, cell.w - 42 * u), 6 * u};
       c.frame(bar, chosen ? p.on_chosen : p.quiet);
-      c.fill({bar.x, bar.y, bar.w * static_cast<float>(std::clamp(r.wbal_share, 0.0, 1.0)), bar.h}, chosen ? p.on_chosen : p.quiet);
+      c.fill({bar.x, bar.y, bar.w * static_cast<float>(std::clamp(r.wbal_share, 0.0, 1.0)), bar.h},
+             chosen ? p.on_chosen : p.quiet);
       const bool little = r.wbal_share < little_wbal;
-      c.text(cell.right() - 6 * u, text_y, (little ? "! " : "") + words, chosen ? ink : little ? p.warning : ink, Size::normal, Align::right, little);
+      c.text(cell.right() - 6 * u, text_y, (little ? "! " : "") + words,
+             chosen   ? ink
+             : little ? p.warning
+                      : ink,
+             Size::normal, Align::right, little);
     } else {
       c.text(cell.right() - 6 * u, text_y, words, ink, Size::normal, Align::right);
     }
@@ -83,7 +92,8 @@ Rect open_panel(Canvas& c, const Rect& area, const Palette& p, const std::string
   c.text(area.x + 8 * u, area.y + 2 * u, title, p.text, Size::normal, Align::left, true);
   const float from = 8 * u + c.text_width(title, Size::normal, true) + 14 * u;
   if (!note.empty() && area.w - from > 60 * u)
-    c.text(area.x + from, area.y + 3 * u, c.fonts().fitted(note, area.w - from - 8 * u, Size::small, u), p.quiet, Size::small);
+    c.text(area.x + from, area.y + 3 * u, c.fonts().fitted(note, area.w - from - 8 * u, Size::small, u), p.quiet,
+           Size::small);
   return {area.x, area.y + head, area.w, std::max(0.0f, area.h - head)};
 }
 
@@ -99,8 +109,10 @@ void draw_tallies(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) {
   const int first = std::clamp(kept_in_sight + scene.controls.scroll_rows, 0, most_first);
   scene.controls.scroll_rows = first - kept_in_sight;
   const int last = std::min(static_cast<int>(rows.size()), first + room_rows);
-  const std::string note = most_first > 0 ? fmt::format("rows {}\xE2\x80\x93{} of {}   \xC2\xB7   wheel scrolls, headings sort", first + 1, last, rows.size())
-                                          : std::string("saved by the others' lee, at the cranks");
+  const std::string note = most_first > 0
+                               ? fmt::format("rows {}\xE2\x80\x93{} of {}   \xC2\xB7   wheel scrolls, headings sort",
+                                             first + 1, last, rows.size())
+                               : std::string("saved by the others' lee, at the cranks");
   const Rect room = open_panel(c, area, p, "Tallies", note);
   const Rect table{room.x + 4 * u, room.y, room.w - 8 * u, room.h};
   const auto columns = columns_for(table.w / u);

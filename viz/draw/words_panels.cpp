@@ -30,8 +30,10 @@ void draw_bars(Canvas& c, const Rect& area, const Scene& scene) {
   const Palette& p = scene.palette();
   const PowerSplit split = power_split(scene.chosen());
   const float u = c.unit();
-  const Bar bars[] = {{"climbing", split.gravity_W, 0, p.parts[0]}, {"air", split.air_W, split.saved_W, p.parts[1]},
-                      {"rolling", split.rolling_W, 0, p.parts[2]}, {"gaining speed", split.speed_W, 0, p.parts[3]},
+  const Bar bars[] = {{"climbing", split.gravity_W, 0, p.parts[0]},
+                      {"air", split.air_W, split.saved_W, p.parts[1]},
+                      {"rolling", split.rolling_W, 0, p.parts[2]},
+                      {"gaining speed", split.speed_W, 0, p.parts[3]},
                       {"losses", split.losses_W, 0, p.parts[4]}};
   double least = 0, most = 100;  // a scale that does not jump for small powers
   for (const Bar& bar : bars) least = std::min(least, bar.value_W), most = std::max(most, bar.value_W + bar.saved_W);
@@ -63,7 +65,9 @@ void draw_bars(Canvas& c, const Rect& area, const Scene& scene) {
 /// A mark for each class of event: a shape first, the colour only helps.
 void draw_event_mark(Canvas& c, float x, float y, EventClass kind, const Palette& p, float r) {
   switch (kind) {
-    case EventClass::group: c.triangle({x, y - r}, {x + r, y}, {x - r, y}, p.text), c.triangle({x, y + r}, {x + r, y}, {x - r, y}, p.text); break;
+    case EventClass::group:
+      c.triangle({x, y - r}, {x + r, y}, {x - r, y}, p.text), c.triangle({x, y + r}, {x + r, y}, {x - r, y}, p.text);
+      break;
     case EventClass::decision: c.fill({x - 0.5f, y - r, std::max(1.0f, r * 0.3f), 2 * r}, p.quiet); break;
     case EventClass::finish: c.fill({x - r * 0.8f, y - r * 0.8f, 1.6f * r, 1.6f * r}, p.text); break;
     case EventClass::caution: c.triangle({x, y - r}, {x + r, y + r}, {x - r, y + r}, p.warning); break;
@@ -83,17 +87,21 @@ std::string company_words(const View& view) {
 
 /// The longest that fits whole: a caution cut off is none.
 std::string caution_words(const Canvas& c, float width_px) {
-  for (const char* words : {"Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first; this picture is a calculation.",
-                            "Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.",
-                            "Riding close is dangerous. Traffic law, group-riding codes and medical advice come first."})
+  for (const char* words :
+       {"Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first; "
+        "this picture is a calculation.",
+        "Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.",
+        "Riding close is dangerous. Traffic law, group-riding codes and medical advice come first."})
     if (c.text_width(words, Size::small) <= width_px) return words;
   return "Riding close is dangerous: traffic law comes first.";
 }
 
 void draw_play_mark(Canvas& c, float x, float y, bool playing, Rgb shade) {
   const float u = c.unit();
-  if (playing) c.triangle({x, y - 7 * u}, {x + 12 * u, y}, {x, y + 7 * u}, shade);
-  else c.fill({x, y - 6 * u, 4 * u, 12 * u}, shade), c.fill({x + 8 * u, y - 6 * u, 4 * u, 12 * u}, shade);
+  if (playing)
+    c.triangle({x, y - 7 * u}, {x + 12 * u, y}, {x, y + 7 * u}, shade);
+  else
+    c.fill({x, y - 6 * u, 4 * u, 12 * u}, shade), c.fill({x + 8 * u, y - 6 * u, 4 * u, 12 * u}, shade);
 }
 
 }  // namespace
@@ -114,7 +122,9 @@ void draw_why(Canvas& c, const Rect& area, const Scene& scene) {
   c.text(words.x, y, c.fonts().fitted(numbers, words.w, size, u, true), p.chosen, size, Align::left, true);
   y += c.line_height(size) + 2 * u;
   y += c.paragraph({words.x, y, words.w, words.bottom() - y}, why_words(r, scene.view, scene.controls.units), p.text);
-  if (scene.ghost) c.paragraph({words.x, y + 3 * u, words.w, words.bottom() - y}, difference_words(scene.ghost->difference, r.name), p.ghost);
+  if (scene.ghost)
+    c.paragraph({words.x, y + 3 * u, words.w, words.bottom() - y}, difference_words(scene.ghost->difference, r.name),
+                p.ghost);
 }
 
 void draw_story(Canvas& c, const Rect& area, const Scene& scene) {
@@ -122,32 +132,42 @@ void draw_story(Canvas& c, const Rect& area, const Scene& scene) {
   const float u = c.unit();
   const auto& head = scene.replay.head();
   const auto current = current_event(head.events, scene.view.time_s);
-  const std::string note = head.events.empty() ? "" : fmt::format("event {} of {}   \xC2\xB7   b and n step through", current ? *current + 1 : 0, head.events.size());
+  const std::string note = head.events.empty() ? ""
+                                               : fmt::format("event {} of {}   \xC2\xB7   b and n step through",
+                                                             current ? *current + 1 : 0, head.events.size());
   const Rect room = open_panel(c, area, p, "Story", note);
   const float line = c.line_height(), time_w = 66 * u, x = room.x + 8 * u, w = room.w - 16 * u;
   if (head.events.empty()) {
-    c.paragraph({x, room.y + 2 * u, w, room.h}, head.complete ? "Nothing happened that would be told afterwards." : "This trace was cut off while riding: its events were never written.", p.quiet);
+    c.paragraph({x, room.y + 2 * u, w, room.h},
+                head.complete ? "Nothing happened that would be told afterwards."
+                              : "This trace was cut off while riding: its events were never written.",
+                p.quiet);
     return;
   }
   const auto row = [&](std::size_t index, float y, Rgb shade) {
     const Event& event = head.events[index];
     c.text(x, y, clock_text(event.time_s), shade);
     draw_event_mark(c, x + time_w + 2 * u, y + line / 2, event_class(event.kind), p, 5 * u);
-    c.text(x + time_w + 14 * u, y, c.fonts().fitted(event_words(event, head, scene.controls.units), w - time_w - 14 * u, Size::normal, u), shade);
+    c.text(x + time_w + 14 * u, y,
+           c.fonts().fitted(event_words(event, head, scene.controls.units), w - time_w - 14 * u, Size::normal, u), shade);
   };
   float y = room.y + 2 * u;
   if (current) {
     const Event& event = head.events[*current];
     c.text(x, y, clock_text(event.time_s), p.text, Size::normal, Align::left, true);
     draw_event_mark(c, x + time_w + 2 * u, y + line / 2, event_class(event.kind), p, 5 * u);
-    y += c.paragraph({x + time_w + 14 * u, y, w - time_w - 14 * u, 3 * line}, event_words(event, head, scene.controls.units), p.text) + 3 * u;
+    y += c.paragraph({x + time_w + 14 * u, y, w - time_w - 14 * u, 3 * line}, event_words(event, head, scene.controls.units),
+                     p.text) +
+         3 * u;
   } else {
     c.text(x, y, "Nothing has happened yet. Next:", p.text);
     y += line + 3 * u;
   }
   c.fill({x, y, w, 1}, p.line);
   y += 4 * u;
-  for (std::size_t next = current ? *current + 1 : 0; next < head.events.size() && y + line <= room.bottom(); ++next, y += line) row(next, y, p.quiet);
+  for (std::size_t next = current ? *current + 1 : 0; next < head.events.size() && y + line <= room.bottom();
+       ++next, y += line)
+    row(next, y, p.quiet);
 }
 
 void draw_top(Canvas& c, const Rect& area, const Scene& scene) {
@@ -157,19 +177,27 @@ void draw_top(Canvas& c, const Rect& area, const Scene& scene) {
   const float clock_x = std::max(area.w * 0.44f, 340 * u);
   const auto& head = scene.replay.head();
   const std::string title = head.complete ? head.title : head.title + " (cut off)";
-  c.text(10 * u, mid - c.line_height(Size::large) / 2, c.fonts().fitted(title, clock_x - 30 * u, Size::large, u, true), p.text, Size::large, Align::left, true);
+  c.text(10 * u, mid - c.line_height(Size::large) / 2, c.fonts().fitted(title, clock_x - 30 * u, Size::large, u, true),
+         p.text, Size::large, Align::left, true);
   draw_play_mark(c, clock_x, mid, scene.controls.playing, p.text);
-  c.text(clock_x + 20 * u, mid - c.line_height(Size::title) / 2, clock_text(scene.view.time_s), p.text, Size::title, Align::left, true);
+  c.text(clock_x + 20 * u, mid - c.line_height(Size::title) / 2, clock_text(scene.view.time_s), p.text, Size::title,
+         Align::left, true);
   const float speed_x = clock_x + 32 * u + c.text_width("0:00:00", Size::title, true);
-  c.text(speed_x, mid - c.line_height(Size::normal) / 2, fmt::format("{:g}\xC3\x97  {}", play_speeds[static_cast<std::size_t>(scene.controls.play_speed)], scene.controls.playing ? "playing" : "paused"), p.text);
+  c.text(speed_x, mid - c.line_height(Size::normal) / 2,
+         fmt::format("{:g}\xC3\x97  {}", play_speeds[static_cast<std::size_t>(scene.controls.play_speed)],
+                     scene.controls.playing ? "playing" : "paused"),
+         p.text);
   const RiderView& first = scene.view.riders[scene.view.order.front()];
   std::size_t home = 0;
   for (const RiderView& r : scene.view.riders) home += r.finished;
   std::string right = home == scene.view.riders.size()
                           ? std::string("everyone is home")
-                          : fmt::format("{}   \xC2\xB7   first: {} at {}", company_words(scene.view), first.name, place_text(first.distance_m, scene.controls.units));
-  if (scene.ghost) right += scene.controls.ghost_by == GhostBy::time ? "   \xC2\xB7   compared by time" : "   \xC2\xB7   compared by place";
-  c.text(area.right() - 10 * u, mid - c.line_height(Size::normal) / 2, c.fonts().fitted(right, area.right() - speed_x - 100 * u, Size::normal, u), p.quiet, Size::normal, Align::right);
+                          : fmt::format("{}   \xC2\xB7   first: {} at {}", company_words(scene.view), first.name,
+                                        place_text(first.distance_m, scene.controls.units));
+  if (scene.ghost)
+    right += scene.controls.ghost_by == GhostBy::time ? "   \xC2\xB7   compared by time" : "   \xC2\xB7   compared by place";
+  c.text(area.right() - 10 * u, mid - c.line_height(Size::normal) / 2,
+         c.fonts().fitted(right, area.right() - speed_x - 100 * u, Size::normal, u), p.quiet, Size::normal, Align::right);
 }
 
 void draw_timeline(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) {
@@ -185,8 +213,12 @@ void draw_timeline(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) 
   c.fill({line.x, y - u, now - line.x, std::max(2.0f, 2 * u)}, p.text);
   for (const Event& event : replay.head().events) draw_event_mark(c, x(event.time_s), y, event_class(event.kind), p, 5 * u);
   const double minute = 60.0;
-  for (const double tick : nice_ticks(replay.start_s() / minute, replay.end_s() / minute, std::max(2, static_cast<int>(line.w / (80 * u)))))
-    c.text(x(tick * minute), area.y + 19 * u, clock_text(tick * minute), p.quiet, Size::small, tick <= 0 ? Align::left : x(tick * minute) > line.right() - 24 * u ? Align::right : Align::centre);
+  for (const double tick :
+       nice_ticks(replay.start_s() / minute, replay.end_s() / minute, std::max(2, static_cast<int>(line.w / (80 * u)))))
+    c.text(x(tick * minute), area.y + 19 * u, clock_text(tick * minute), p.quiet, Size::small,
+           tick <= 0                                  ? Align::left
+           : x(tick * minute) > line.right() - 24 * u ? Align::right
+                                                      : Align::centre);
   c.disc(now, y, 7 * u, p.chosen);
   c.disc(now, y, 3 * u, p.on_chosen);
   hits.timeline = line;
@@ -197,7 +229,8 @@ void draw_footer(Canvas& c, const Rect& area, const Scene& scene) {
   const float u = c.unit();
   c.fill(area, p.back);
   const float w = area.w - 16 * u;
-  c.text(8 * u, area.y + 3 * u, c.fonts().fitted(footer_words(scene.ghost.has_value()), w, Size::small, u), p.quiet, Size::small);
+  c.text(8 * u, area.y + 3 * u, c.fonts().fitted(footer_words(scene.ghost.has_value()), w, Size::small, u), p.quiet,
+         Size::small);
   c.text(8 * u, area.y + 20 * u, caution_words(c, w), p.text, Size::small);
 }
 
@@ -206,7 +239,8 @@ void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
   const float u = c.unit();
   const auto hints = key_hints();
   const std::size_t half = (hints.size() + 1) / 2;
-  const float row = 18 * u, w = std::min(window.w - 40 * u, 860 * u), h = std::min(window.h - 20 * u, (static_cast<float>(half) + 10.0f) * row);
+  const float row = 18 * u, w = std::min(window.w - 40 * u, 860 * u),
+              h = std::min(window.h - 20 * u, (static_cast<float>(half) + 10.0f) * row);
   const Rect box{window.w / 2 - w / 2, window.h / 2 - h / 2, w, h};
   c.fill(window, faded(p.back, 0.72));
   c.fill(box, p.panel), c.frame(box, p.quiet, std::max(1.0f, u));
@@ -217,11 +251,14 @@ void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
     c.text(x + 68 * u, y, c.fonts().fitted(hints[k].words, w / 2 - 92 * u, Size::normal, u), p.text);
   }
   float y = box.y + 46 * u + static_cast<float>(half) * row;
-  for (const char* words : {"Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.",
-                            "Mouse: drag the timeline to any moment; click a rider anywhere to choose; click a heading to sort; wheel zooms the bunch or scrolls the tallies; drag moves the bunch; drag the lines between panels.",
-                            "Timeline: diamond = groups join or split, tick = a rider's decision, square = home, triangle = caution.",
-                            "Two chevrons in the bunch: takes the front next. Framed on the road: what the bunch shows. Arrowheads that meet: regroup.",
-                            "The shading is the program's own model asked, point by point, how much air drag a further rider would have there."})
+  for (const char* words :
+       {"Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.",
+        "Mouse: drag the timeline to any moment; click a rider anywhere to choose; click a heading to sort; wheel zooms the "
+        "bunch or scrolls the tallies; drag moves the bunch; drag the lines between panels.",
+        "Timeline: diamond = groups join or split, tick = a rider's decision, square = home, triangle = caution.",
+        "Two chevrons in the bunch: takes the front next. Framed on the road: what the bunch shows. Arrowheads that meet: "
+        "regroup.",
+        "The shading is the program's own model asked, point by point, how much air drag a further rider would have there."})
     y += c.paragraph({box.x + 18 * u, y, w - 36 * u, box.bottom() - y}, words, p.quiet) + 3 * u;
 }
 

@@ -86,9 +86,13 @@ double sample_s(const Replay& replay) { return std::max(0.01, replay.head().samp
 std::span<const KeyHint> key_hints() { return hints; }
 
 std::string footer_words(bool ghost) {
-  return std::string("space play  \xC2\xB7  [ ] speed  \xC2\xB7  , . step  \xC2\xB7  b n event  \xC2\xB7  \xE2\x86\x91 \xE2\x86\x93 rider  \xC2\xB7  "
-                     "s r sort  \xC2\xB7  + \xE2\x88\x92 0 zoom  \xC2\xB7  g group  \xC2\xB7  f rider  \xC2\xB7  1\xE2\x80\x93""5 panels  \xC2\xB7  l light  \xC2\xB7  "
-                     "u units  \xC2\xB7  ") + (ghost ? "c compare  \xC2\xB7  " : "") + "h help";
+  return std::string(
+             "space play  \xC2\xB7  [ ] speed  \xC2\xB7  , . step  \xC2\xB7  b n event  \xC2\xB7  \xE2\x86\x91 \xE2\x86\x93 "
+             "rider  \xC2\xB7  "
+             "s r sort  \xC2\xB7  + \xE2\x88\x92 0 zoom  \xC2\xB7  g group  \xC2\xB7  f rider  \xC2\xB7  1\xE2\x80\x93"
+             "5 panels  \xC2\xB7  l light  \xC2\xB7  "
+             "u units  \xC2\xB7  ") +
+         (ghost ? "c compare  \xC2\xB7  " : "") + "h help";
 }
 
 void choose_rider(Controls& c, std::uint32_t rider) {
@@ -171,14 +175,15 @@ Focus focus_of(const Controls& c, const View& view) {
       if (std::ranges::count(g.riders, c.group_anchor) == 0) continue;
       double lateral_m = 0;
       for (const std::uint32_t i : g.riders) lateral_m += view.riders[i].lateral_m / static_cast<double>(g.riders.size());
-      const std::string words = g.id < 0 ? group_name(g, view) + ", alone"
-                                         : fmt::format("{}, {} riders", group_name(g, view), g.riders.size());
+      const std::string words =
+          g.id < 0 ? group_name(g, view) + ", alone" : fmt::format("{}, {} riders", group_name(g, view), g.riders.size());
       return {0.5 * (g.first_m + g.last_m), lateral_m, g.first_m - g.last_m, words};
     }
   }
   if (chosen.finished && !view.groups.empty()) {  // who is home is not worth watching while others ride
     const GroupView& g = view.groups.front();
-    return {0.5 * (g.first_m + g.last_m), view.riders[g.riders.front()].lateral_m, g.first_m - g.last_m, group_name(g, view)};
+    return {0.5 * (g.first_m + g.last_m), view.riders[g.riders.front()].lateral_m, g.first_m - g.last_m,
+            group_name(g, view)};
   }
   return {chosen.distance_m - 0.5 * bicycle_length_m, chosen.lateral_m, 8.0, chosen.name};
 }

@@ -10,17 +10,47 @@
 namespace leewheel::view {
 
 enum class Command {
-  play_pause, slower, faster, step_back, step_on, back_10s, on_10s, to_start, to_end, previous_event, next_event,
-  rider_up, rider_down, next_sort, reverse_sort, zoom_in, zoom_out, pan_back, pan_ahead, pan_left, pan_right, reset_camera,
-  follow_group, follow_rider, toggle_road, toggle_bunch, toggle_tallies, toggle_why, toggle_story, light_dark, units,
-  ghost_by, help, quit
+  play_pause,
+  slower,
+  faster,
+  step_back,
+  step_on,
+  back_10s,
+  on_10s,
+  to_start,
+  to_end,
+  previous_event,
+  next_event,
+  rider_up,
+  rider_down,
+  next_sort,
+  reverse_sort,
+  zoom_in,
+  zoom_out,
+  pan_back,
+  pan_ahead,
+  pan_left,
+  pan_right,
+  reset_camera,
+  follow_group,
+  follow_rider,
+  toggle_road,
+  toggle_bunch,
+  toggle_tallies,
+  toggle_why,
+  toggle_story,
+  light_dark,
+  units,
+  ghost_by,
+  help,
+  quit
 };
 
 /// One key. `character` is what typing gives (so that it works on every keyboard), or 0 for a key known by its name.
 struct KeyHint {
   Command command;
   char32_t character;
-  const char* key;      ///< as shown to a person; for named keys also what the window looks up
+  const char* key;  ///< as shown to a person; for named keys also what the window looks up
   const char* words;
 };
 std::span<const KeyHint> key_hints();
@@ -31,9 +61,9 @@ inline constexpr int default_play_speed = 5;  ///< 8x
 
 /// Bunch view: scale and where the middle lies from what is followed.
 struct Camera {
-  double px_per_m = 0;      ///< 0 = fit what is followed
+  double px_per_m = 0;  ///< 0 = fit what is followed
   double along_m = 0, across_m = 0;
-  double fitted_px_per_m = 20;  ///< what fitting gives now; zooming starts from it
+  double fitted_px_per_m = 20;              ///< what fitting gives now; zooming starts from it
   double shown_from_m = 0, shown_to_m = 0;  ///< stretch of road in sight; empty while the bunch is hidden
 };
 
@@ -47,7 +77,7 @@ struct Controls {
   std::uint32_t chosen = 0;
   Column sort = Column::place;
   bool falling = false;
-  int scroll_rows = 0;             ///< of the tallies, from where the chosen rider is in sight
+  int scroll_rows = 0;  ///< of the tallies, from where the chosen rider is in sight
   Follow follow = Follow::group;
   std::uint32_t group_anchor = 0;  ///< the group followed is the one this rider is in
   Camera camera;

@@ -25,11 +25,14 @@ std::optional<double> ghost_time_s(const Replay& ghost, const View& now, const s
 std::optional<std::string> road_difference(const Road& found, const Road& expected) {
   const double length_m = expected.length_m();
   if (std::abs(found.length_m() - length_m) > std::max(same_length_m, same_length_share * length_m))
-    return fmt::format("a road of {}, expected {}", place_text(found.length_m(), Units::metric), place_text(length_m, Units::metric));
+    return fmt::format("a road of {}, expected {}", place_text(found.length_m(), Units::metric),
+                       place_text(length_m, Units::metric));
   for (double d = 0; d <= length_m; d += 10.0) {
-    const double risen_m = found.elevation_m(d) - found.elevation_m(0), expected_m = expected.elevation_m(d) - expected.elevation_m(0);
+    const double risen_m = found.elevation_m(d) - found.elevation_m(0),
+                 expected_m = expected.elevation_m(d) - expected.elevation_m(0);
     if (std::abs(risen_m - expected_m) > same_elevation_m)
-      return fmt::format("{:.0f} m above the start at {}, expected {:.0f} m", risen_m, place_text(d, Units::metric), expected_m);
+      return fmt::format("{:.0f} m above the start at {}, expected {:.0f} m", risen_m, place_text(d, Units::metric),
+                         expected_m);
   }
   return {};
 }

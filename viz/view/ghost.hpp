@@ -15,9 +15,9 @@ std::optional<std::string> road_difference(const Road& found, const Road& expect
 
 /// The chosen rider here against the rider of the same name there, at the same place on the road.
 struct Difference {
-  double time_s;    ///< > 0: this ride is ahead (was here earlier)
-  double pedal_J;   ///< > 0: this ride has cost more work up to here
-  double saved_J;   ///< > 0: this ride has saved more up to here
+  double time_s;   ///< > 0: this ride is ahead (was here earlier)
+  double pedal_J;  ///< > 0: this ride has cost more work up to here
+  double saved_J;  ///< > 0: this ride has saved more up to here
 };
 
 /// The other ride at the same time, or at the time its rider of the same name was at the same place.

@@ -20,8 +20,10 @@ Heights heights(float free_h, const PanelFlags& visible, const Splits& splits) {
   float middle = has_middle ? std::max(0.1f, 1 - splits.road - splits.lower) : 0;
   const float sum = road + middle + lower;
   if (sum <= 0) return {0, 0, 0};
-  if (has_middle) middle = std::max(0.0f, 1 - road - lower);
-  else road /= sum, lower /= sum;
+  if (has_middle)
+    middle = std::max(0.0f, 1 - road - lower);
+  else
+    road /= sum, lower /= sum;
   return {road * free_h, middle * free_h, lower * free_h};
 }
 
@@ -30,7 +32,8 @@ void place_row(const Rect& row, float middle, float gap, bool left_shown, bool r
   const float left_w = !right_shown ? row.w : !left_shown ? 0 : std::round(row.w * middle);
   const float before = std::floor(gap / 2), after = gap - before;  // whole pixels, so that letters stay sharp
   if (left_shown) left = {row.x, row.y, left_w - (right_shown ? before : 0), row.h};
-  if (right_shown) right = {row.x + left_w + (left_shown ? after : 0), row.y, row.w - left_w - (left_shown ? after : 0), row.h};
+  if (right_shown)
+    right = {row.x + left_w + (left_shown ? after : 0), row.y, row.w - left_w - (left_shown ? after : 0), row.h};
 }
 
 }  // namespace
@@ -53,8 +56,10 @@ Layout make_layout(float width_px, float height_px, float scale, const PanelFlag
   if (h.road > 0) out.panels[road_panel] = {out.free.x, out.free.y, out.free.w, middle_y - out.free.y - gap};
   const Rect middle{out.free.x, middle_y, out.free.w, lower_y - middle_y - gap};
   const Rect lower{out.free.x, lower_y, out.free.w, out.free.bottom() - lower_y - gap};
-  place_row(middle, splits.middle, gap, visible[bunch_panel], visible[tally_panel], out.panels[bunch_panel], out.panels[tally_panel]);
-  place_row(lower, splits.middle, gap, visible[why_panel], visible[story_panel], out.panels[why_panel], out.panels[story_panel]);
+  place_row(middle, splits.middle, gap, visible[bunch_panel], visible[tally_panel], out.panels[bunch_panel],
+            out.panels[tally_panel]);
+  place_row(lower, splits.middle, gap, visible[why_panel], visible[story_panel], out.panels[why_panel],
+            out.panels[story_panel]);
   for (Rect& panel : out.panels)
     if (panel.w < 1 || panel.h < 1) panel = {};
   return out;
@@ -70,8 +75,8 @@ std::optional<Divider> divider_at(const Layout& layout, float x, float y) {
   if (!layout.free.contains(x, y)) return {};
   if (!p[road_panel].empty() && middle_shown && near(y, p[road_panel].bottom() + reach / 2)) return Divider::road;
   if (middle_shown && !any_lower.empty() && near(y, any_middle.bottom() + reach / 2)) return Divider::lower;
-  if (!p[bunch_panel].empty() && !p[tally_panel].empty() && near(x, p[bunch_panel].right() + reach / 2) && y > any_middle.y &&
-      y < any_middle.bottom())
+  if (!p[bunch_panel].empty() && !p[tally_panel].empty() && near(x, p[bunch_panel].right() + reach / 2) &&
+      y > any_middle.y && y < any_middle.bottom())
     return Divider::middle;
   return {};
 }

@@ -146,7 +146,10 @@ Rgb Palette::group(std::int32_t id) const { return id < 0 ? quiet : groups[stati
 Rgb Palette::shade(double drag_share) const {
   // Sixty-four steps, mixed once a theme: the wake asks thousands of times a frame.
   static constexpr int steps = 64;
-  thread_local struct { Rgb road, lee; std::array<Rgb, steps + 1> shades; } ramp{};
+  thread_local struct {
+    Rgb road, lee;
+    std::array<Rgb, steps + 1> shades;
+  } ramp{};
   if (!(ramp.road == road && ramp.lee == lee)) {
     ramp.road = road, ramp.lee = lee;
     for (int i = 0; i <= steps; ++i) ramp.shades[i] = mix(road, lee, double(i) / steps);

@@ -20,26 +20,28 @@ struct Oklab {
 
 Rgb from_oklch(double lightness, double chroma, double hue_deg);  ///< out of gamut: chroma is lowered until it fits
 Oklab to_oklab(Rgb colour);
-Rgb mix(Rgb from, Rgb to, double share);                          ///< straight line in OKLab
+Rgb mix(Rgb from, Rgb to, double share);  ///< straight line in OKLab
 Rgb faded(Rgb colour, double opacity);
-double contrast(Rgb a, Rgb b);                                    ///< 1 to 21
-double difference(Rgb a, Rgb b);                                  ///< distance in OKLab; about 0.02 is just seen
+double contrast(Rgb a, Rgb b);    ///< 1 to 21
+double difference(Rgb a, Rgb b);  ///< distance in OKLab; about 0.02 is just seen
 
 enum class Eyes { protan, deutan, tritan };
-Rgb as_seen_by(Eyes eyes, Rgb colour);  ///< full dichromacy, Machado, Oliveira & Fernandes 2009, IEEE TVCG 15:1291 (matrices from memory)
+Rgb as_seen_by(
+    Eyes eyes,
+    Rgb colour);  ///< full dichromacy, Machado, Oliveira & Fernandes 2009, IEEE TVCG 15:1291 (matrices from memory)
 
 struct Palette {
-  Rgb back, panel, raised;      ///< window, panels, headers and label plates
+  Rgb back, panel, raised;  ///< window, panels, headers and label plates
   Rgb line, text, quiet;
   Rgb land, stroke, road;
-  Rgb chosen, on_chosen;        ///< the chosen rider: fill, and text on that fill
+  Rgb chosen, on_chosen;  ///< the chosen rider: fill, and text on that fill
   Rgb warning, ghost;
-  Rgb lee;                      ///< the deepest lee; shades run from `road` to this
-  std::array<Rgb, 5> groups;    ///< fill and text of groups, used in turn
-  std::array<Rgb, 5> parts;     ///< gravity, air, rolling, change of speed, losses
+  Rgb lee;                    ///< the deepest lee; shades run from `road` to this
+  std::array<Rgb, 5> groups;  ///< fill and text of groups, used in turn
+  std::array<Rgb, 5> parts;   ///< gravity, air, rolling, change of speed, losses
 
-  Rgb group(std::int32_t id) const;   ///< riders alone get the quiet text colour
-  Rgb shade(double drag_share) const; ///< of the wake: 1 no lee, 0.3 and below the deepest
+  Rgb group(std::int32_t id) const;    ///< riders alone get the quiet text colour
+  Rgb shade(double drag_share) const;  ///< of the wake: 1 no lee, 0.3 and below the deepest
 };
 
 const Palette& palette(bool light);

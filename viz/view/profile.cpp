@@ -91,8 +91,10 @@ std::vector<ExposureRun> exposure_runs(const std::vector<Exposure>& along, doubl
   std::vector<ExposureRun> runs;
   for (std::size_t i = 0; i + 1 < along.size(); ++i) {
     const double to_m = static_cast<double>(i + 1) * spacing_m;
-    if (!runs.empty() && runs.back().exposure == along[i]) runs.back().to_m = to_m;
-    else runs.push_back({static_cast<double>(i) * spacing_m, to_m, along[i]});
+    if (!runs.empty() && runs.back().exposure == along[i])
+      runs.back().to_m = to_m;
+    else
+      runs.push_back({static_cast<double>(i) * spacing_m, to_m, along[i]});
   }
   return runs;
 }

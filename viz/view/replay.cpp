@@ -14,7 +14,8 @@ class TraceSource : public RideSource {
   explicit TraceSource(const std::string& path) : reader_(path) {}
   const TraceHead& head() const override { return reader_.head(); }
   void sample(std::size_t index, RideSample& into) override { reader_.sample(index, into); }
-  void rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count, std::vector<float>& into) override {
+  void rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count,
+            std::vector<float>& into) override {
     reader_.rows(column, first, count, into);
   }
   std::size_t rows_a_block() const override { return reader_.rows_a_chunk(); }
@@ -24,7 +25,8 @@ class TraceSource : public RideSource {
 };
 
 bool jumps(const SampleColumn& column) {
-  return column.values == &RideSample::group_id || column.values == &RideSample::role || column.values == &RideSample::wheel_of;
+  return column.values == &RideSample::group_id || column.values == &RideSample::role ||
+         column.values == &RideSample::wheel_of;
 }
 
 std::unique_ptr<RideSource> checked(std::unique_ptr<RideSource> source, const std::string& name) {
@@ -38,7 +40,8 @@ std::unique_ptr<RideSource> checked(std::unique_ptr<RideSource> source, const st
 
 std::unique_ptr<RideSource> open_trace(const std::string& path) { return std::make_unique<TraceSource>(path); }
 
-void RideSource::rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count, std::vector<float>& into) {
+void RideSource::rows(std::vector<float> RideSample::*column, std::size_t first, std::size_t count,
+                      std::vector<float>& into) {
   into.clear();
   RideSample one;
   for (std::size_t t = first; t < first + count; ++t) {
@@ -48,7 +51,10 @@ void RideSource::rows(std::vector<float> RideSample::*column, std::size_t first,
 }
 
 LazyColumn::LazyColumn(RideSource& source, std::vector<float> RideSample::*column)
-    : source_(&source), column_(column), rows_(std::max<std::size_t>(1, source.rows_a_block())), riders_(source.head().riders.size()),
+    : source_(&source),
+      column_(column),
+      rows_(std::max<std::size_t>(1, source.rows_a_block())),
+      riders_(source.head().riders.size()),
       blocks_((source.head().time_s.size() + rows_ - 1) / rows_) {}
 
 std::span<const float> LazyColumn::row(std::size_t sample) {
@@ -63,11 +69,19 @@ std::span<const float> LazyColumn::row(std::size_t sample) {
 float LazyColumn::at(std::size_t sample, std::size_t rider) { return row(sample)[rider]; }
 
 Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
-    : source_(checked(std::move(source), name)), road_(source_->head().road), samples_(head().time_s.size()),
-      distance_m_(*source_, &RideSample::distance_m), role_(*source_, &RideSample::role), lee_factor_(*source_, &RideSample::lee_factor),
-      wind_along_mps_(*source_, &RideSample::wind_along_mps), wind_cross_mps_(*source_, &RideSample::wind_cross_mps), finish_s_(riders()) {}
+    : source_(checked(std::move(source), name)),
+      road_(source_->head().road),
+      samples_(head().time_s.size()),
+      distance_m_(*source_, &RideSample::distance_m),
+      role_(*source_, &RideSample::role),
+      lee_factor_(*source_, &RideSample::lee_factor),
+      wind_along_mps_(*source_, &RideSample::wind_along_mps),
+      wind_cross_mps_(*source_, &RideSample::wind_cross_mps),
+      finish_s_(riders()) {}
 
-bool Replay::finished(std::size_t sample, std::size_t rider) const { return role_.at(sample, rider) == static_cast<float>(Role::finished); }
+bool Replay::finished(std::size_t sample, std::size_t rider) const {
+  return role_.at(sample, rider) == static_cast<float>(Role::finished);
+}
 
 /// Sheltered and riding time since the start, on from where it was last needed.
 void Replay::add_up_shelter(std::size_t to_sample) const {
@@ -107,8 +121,10 @@ std::size_t Replay::interval(double time_s) const {
 void Replay::load(std::size_t index) {
   if (loaded_ == index) return;
   const std::size_t next = std::min(index + 1, samples_ - 1);
-  if (loaded_ != SIZE_MAX && loaded_ + 1 == index) std::swap(before_, after_);
-  else source_->sample(index, before_);
+  if (loaded_ != SIZE_MAX && loaded_ + 1 == index)
+    std::swap(before_, after_);
+  else
+    source_->sample(index, before_);
   source_->sample(next, after_);
   loaded_ = index;
 }

@@ -74,11 +74,13 @@ EventClass event_class(EventKind kind) {
 }
 
 std::string event_words(const Event& event, const TraceHead& head, Units units) {
-  const std::string group = event.group >= 0 && event_class(event.kind) == EventClass::group ? fmt::format(" (group {})", event.group) : "";
+  const std::string group =
+      event.group >= 0 && event_class(event.kind) == EventClass::group ? fmt::format(" (group {})", event.group) : "";
   const std::string cause = event.cause.empty() ? "" : ": " + event.cause;
   const auto who = subjects(event);
   const bool about = event_class(event.kind) == EventClass::decision && event.riders.size() > 1;
-  const std::string what = about ? decision_about(event.kind, head.riders.at(event.riders[1]).name) : verb(event.kind, who.size() != 1);
+  const std::string what =
+      about ? decision_about(event.kind, head.riders.at(event.riders[1]).name) : verb(event.kind, who.size() != 1);
   return fmt::format("{} {}{} at {}{}", names(who, head), what, group, place_text(event.distance_m, units), cause);
 }
 

@@ -13,7 +13,8 @@ namespace leewheel::view {
 enum class EventClass { group, decision, finish, caution };
 EventClass event_class(EventKind kind);
 
-std::string event_words(const Event& event, const TraceHead& head, Units units);  ///< "Fenn lets go of the wheel at 6.21 km: ..."
+std::string event_words(const Event& event, const TraceHead& head,
+                        Units units);  ///< "Fenn lets go of the wheel at 6.21 km: ..."
 /// Index of the last event at or before the time; nothing before the first.
 std::optional<std::size_t> current_event(const std::vector<Event>& events, double time_s);
 std::optional<std::size_t> next_event(const std::vector<Event>& events, double time_s);

@@ -13,17 +13,17 @@ enum class Units { metric, imperial };
 inline constexpr double mile_m = 1609.344;  ///< international yard and pound agreement of 1959
 inline constexpr double foot_m = 0.3048;
 
-std::string clock_text(double time_s);                      ///< "1:02:03", "-0:00:05"
+std::string clock_text(double time_s);  ///< "1:02:03", "-0:00:05"
 /// "95", "95.5", "1:35", "0:01:35"; minutes and seconds after a colon below 60. Nothing if it is no time.
 std::optional<double> parse_time_s(std::string_view text);
 
-std::string speed_text(double speed_mps, Units units);      ///< "23.4 km/h"
-std::string place_text(double distance_m, Units units);     ///< along the road: "6.21 km"
-std::string length_text(double length_m, Units units);      ///< a gap: "0.6 m", "2.0 ft"
-std::string height_text(double elevation_m, Units units);   ///< "182 m"
-std::string gap_text(double gap_s);                         ///< "+4.2", "+1:05"; "" for the first
-std::string grade_text(double grade);                       ///< "7.5 %"
-double per_place_unit_m(Units units);                       ///< metres in a kilometre or mile
+std::string speed_text(double speed_mps, Units units);     ///< "23.4 km/h"
+std::string place_text(double distance_m, Units units);    ///< along the road: "6.21 km"
+std::string length_text(double length_m, Units units);     ///< a gap: "0.6 m", "2.0 ft"
+std::string height_text(double elevation_m, Units units);  ///< "182 m"
+std::string gap_text(double gap_s);                        ///< "+4.2", "+1:05"; "" for the first
+std::string grade_text(double grade);                      ///< "7.5 %"
+double per_place_unit_m(Units units);                      ///< metres in a kilometre or mile
 const char* place_unit(Units units);
 
 /// Round values covering [low, high], about `at_most` of them, in steps of 1, 2 or 5 times a power of ten.

@@ -48,7 +48,9 @@ void find_order(View& view, const Replay& replay) {
     r.place = static_cast<int>(k) + 1;
     if (r.finished) r.gap_s = replay.finish_s(view.order[k]).value_or(0) - replay.finish_s(first).value_or(0);
     // From when each was first here, so that one who stands and waits is not behind himself.
-    else r.gap_s = replay.passing_s(view.order[k], r.distance_m).value_or(view.time_s) - replay.passing_s(first, r.distance_m).value_or(view.time_s);
+    else
+      r.gap_s = replay.passing_s(view.order[k], r.distance_m).value_or(view.time_s) -
+                replay.passing_s(first, r.distance_m).value_or(view.time_s);
     r.gap_s = std::max(0.0, r.gap_s);
     if (r.wheel_of) r.wheel_gap_m = view.riders[*r.wheel_of].distance_m - r.distance_m - bicycle_length_m;
   }
@@ -78,7 +80,8 @@ void find_next_turns(View& view, const std::vector<Event>& events) {
     const std::uint32_t rider = event->riders.front();
     if (view.riders[rider].role == Role::front) continue;
     for (GroupView& group : view.groups)
-      if (!group.next_turn && group.id >= 0 && view.riders[rider].group == group.id) group.next_turn = NextTurn{rider, event->time_s - view.time_s};
+      if (!group.next_turn && group.id >= 0 && view.riders[rider].group == group.id)
+        group.next_turn = NextTurn{rider, event->time_s - view.time_s};
   }
 }
 
@@ -89,7 +92,8 @@ void find_overlaps(View& view) {
       const RiderView& behind = view.riders[view.order[l]];
       if (ahead.finished || behind.finished) continue;
       if (ahead.distance_m - behind.distance_m >= bicycle_length_m) break;
-      if (std::abs(ahead.lateral_m - behind.lateral_m) < overlap_width_m) view.overlaps.emplace_back(view.order[k], view.order[l]);
+      if (std::abs(ahead.lateral_m - behind.lateral_m) < overlap_width_m)
+        view.overlaps.emplace_back(view.order[k], view.order[l]);
     }
   }
 }
@@ -140,7 +144,8 @@ std::string group_name(const GroupView& group, const View& view) {
 }
 
 const char* role_words(Role role) {
-  static constexpr const char* words[] = {"alone", "in front", "on a wheel", "drifting back", "chasing", "waiting", "finished"};
+  static constexpr const char* words[] = {"alone",   "in front", "on a wheel", "drifting back",
+                                          "chasing", "waiting",  "finished"};
   return words[static_cast<int>(role)];
 }
 
@@ -164,7 +169,8 @@ std::vector<ColumnText> columns_for(float breadth_px) {
   std::vector<ColumnText> columns = tally_columns();
   float needed_px = 0;
   for (const ColumnText& column : columns) needed_px += column.least_px;
-  for (const Column spare : {Column::sheltered, Column::alone, Column::saved_share, Column::group, Column::saved_energy, Column::gap}) {
+  for (const Column spare :
+       {Column::sheltered, Column::alone, Column::saved_share, Column::group, Column::saved_energy, Column::gap}) {
     if (needed_px <= breadth_px) break;
     const auto found = std::ranges::find(columns, spare, &ColumnText::column);
     needed_px -= found->least_px;
@@ -207,14 +213,17 @@ PowerSplit power_split(const RiderView& r) {
 }
 
 std::string why_words(const RiderView& r, const View& view, Units units) {
-  if (r.finished) return fmt::format("{} is home: {:.0f} kJ ridden, {:.0f} kJ saved.", r.name, r.pedal_J / 1e3, r.saved_J / 1e3);
+  if (r.finished)
+    return fmt::format("{} is home: {:.0f} kJ ridden, {:.0f} kJ saved.", r.name, r.pedal_J / 1e3, r.saved_J / 1e3);
   const std::string motion = fmt::format("{} at {} on {}", r.name, speed_text(r.speed_mps, units), grade_text(r.grade));
   if (r.power_W < 1.0) return fmt::format("{}: not pedalling.", motion);
-  const std::string shares = fmt::format("{}: climbing takes {:.0f}\xC2\xA0% and the air {:.0f}\xC2\xA0% of {:.0f}\xC2\xA0W.", motion,
-                                         100 * r.gravity_W / r.power_W, 100 * r.air_W / r.power_W, r.power_W);
+  const std::string shares =
+      fmt::format("{}: climbing takes {:.0f}\xC2\xA0% and the air {:.0f}\xC2\xA0% of {:.0f}\xC2\xA0W.", motion,
+                  100 * r.gravity_W / r.power_W, 100 * r.air_W / r.power_W, r.power_W);
   if (r.saved_W < 1.0) return fmt::format("{} No shelter worth a watt here.", shares);
   const std::string wheel = r.wheel_of ? view.riders[*r.wheel_of].name + "'s wheel" : "The company";
-  return fmt::format("{} {} saves {:.0f}\xC2\xA0W: alone it would take {:.0f}\xC2\xA0W.", shares, wheel, r.saved_W, r.alone_W);
+  return fmt::format("{} {} saves {:.0f}\xC2\xA0W: alone it would take {:.0f}\xC2\xA0W.", shares, wheel, r.saved_W,
+                     r.alone_W);
 }
 
 }  // namespace leewheel::view

@@ -15,20 +15,20 @@ namespace leewheel::view {
 
 struct RiderView {
   std::string name;
-  int place = 1;                       ///< 1 is first on the road (or first home)
+  int place = 1;                                        ///< 1 is first on the road (or first home)
   double distance_m = 0, lateral_m = 0, speed_mps = 0;  ///< front wheel; > 0 left of the road's middle
   double power_W = 0, alone_W = 0, saved_W = 0;         ///< at the cranks; alone: same motion without the others' lee
   double saved_J = 0, saved_share = 0, pedal_J = 0;     ///< since the start; share of the work alone
   double wbal_J = 0, wbal_share = 0, critical_power_W = 0;
   double sheltered_share = 0;
   double lee_factor = 1, drag_area_m2 = 0.34;
-  double gap_s = 0;                    ///< behind the first rider at this place
-  double wheel_gap_m = 0;              ///< to the wheel followed; only if `wheel_of`
+  double gap_s = 0;        ///< behind the first rider at this place
+  double wheel_gap_m = 0;  ///< to the wheel followed; only if `wheel_of`
   std::optional<std::uint32_t> wheel_of;
   std::int32_t group = no_group;
   Role role = Role::alone;
   bool finished = false;
-  double wind_along_mps = 0, wind_cross_mps = 0;        ///< over the ground: > 0 pushes on, > 0 towards the left
+  double wind_along_mps = 0, wind_cross_mps = 0;  ///< over the ground: > 0 pushes on, > 0 towards the left
   double gravity_W = 0, air_W = 0, rolling_W = 0, kinetic_W = 0;
   double grade = 0;
 };
@@ -43,18 +43,18 @@ inline constexpr double turns_foreseen_s = 300.0;  ///< a turn further off is no
 /// Riders in contact, or one rider alone.
 struct GroupView {
   std::int32_t id = no_group;
-  std::vector<std::uint32_t> riders;   ///< from the front
+  std::vector<std::uint32_t> riders;  ///< from the front
   double first_m = 0, last_m = 0, speed_mps = 0;
-  double gap_s = 0;                    ///< of its first rider behind the first of the ride
-  double saved_W = 0;                  ///< mean of its riders
-  std::optional<NextTurn> next_turn;   ///< nothing if no event tells of one soon
+  double gap_s = 0;                   ///< of its first rider behind the first of the ride
+  double saved_W = 0;                 ///< mean of its riders
+  std::optional<NextTurn> next_turn;  ///< nothing if no event tells of one soon
 };
 
 struct View {
   double time_s = 0;
-  std::vector<RiderView> riders;       ///< in the order of the scenario
-  std::vector<std::uint32_t> order;    ///< from the first to the last
-  std::vector<GroupView> groups;       ///< from the first to the last; riders who finished are in none
+  std::vector<RiderView> riders;     ///< in the order of the scenario
+  std::vector<std::uint32_t> order;  ///< from the first to the last
+  std::vector<GroupView> groups;     ///< from the first to the last; riders who finished are in none
   std::vector<std::pair<std::uint32_t, std::uint32_t>> overlaps;  ///< a wheel beside another's: the one ahead first
 };
 
@@ -72,8 +72,8 @@ struct ColumnText {
   const char* title;
   const char* unit;
   const char* meaning;
-  float least_px;       ///< breadth it needs, in design pixels
-  bool falling_first;   ///< the first click puts the largest on top
+  float least_px;      ///< breadth it needs, in design pixels
+  bool falling_first;  ///< the first click puts the largest on top
 };
 const std::vector<ColumnText>& tally_columns();
 /// The columns that fit, those a coach misses least left out first.

@@ -32,10 +32,11 @@ void WakeField::gather(const View& view, const Replay& replay, double from_m, do
 }
 
 double WakeField::share_at(double distance_m, double lateral_m) {
-  const auto first_behind = static_cast<std::size_t>(
-      std::ranges::partition_point(x_m_, [&](double x) { return x >= distance_m; }) - x_m_.begin());
+  const auto first_behind =
+      static_cast<std::size_t>(std::ranges::partition_point(x_m_, [&](double x) { return x >= distance_m; }) - x_m_.begin());
   const auto beyond = [&](double limit_m) {  // riders at or ahead of that place
-    return static_cast<std::size_t>(std::ranges::partition_point(x_m_, [&](double x) { return x >= limit_m; }) - x_m_.begin());
+    return static_cast<std::size_t>(std::ranges::partition_point(x_m_, [&](double x) { return x >= limit_m; }) -
+                                    x_m_.begin());
   };
   const std::size_t from = beyond(distance_m + reach_ahead_m_), to = beyond(distance_m - reach_behind_m_);
   // The further rider is as the nearest one: same speed, wind and size.
@@ -43,7 +44,8 @@ double WakeField::share_at(double distance_m, double lateral_m) {
   const auto fill = [&](std::vector<double>& into, const std::vector<double>& all, double own) {
     into.assign(all.begin() + static_cast<std::ptrdiff_t>(from), all.begin() + static_cast<std::ptrdiff_t>(first_behind));
     into.push_back(own);
-    into.insert(into.end(), all.begin() + static_cast<std::ptrdiff_t>(first_behind), all.begin() + static_cast<std::ptrdiff_t>(to));
+    into.insert(into.end(), all.begin() + static_cast<std::ptrdiff_t>(first_behind),
+                all.begin() + static_cast<std::ptrdiff_t>(to));
   };
   fill(near_x_, x_m_, distance_m), fill(near_y_, y_m_, lateral_m), fill(near_area_, area_m2_, area_m2_[like]);
   fill(near_along_, along_mps_, along_mps_[like]), fill(near_cross_, cross_mps_, cross_mps_[like]);
@@ -80,7 +82,8 @@ void WakeField::renew_column(std::size_t column, double reference_m) {
   }
 }
 
-void WakeField::update(const View& view, const Replay& replay, const WakeGrid& grid, double reference_m, std::size_t columns_now) {
+void WakeField::update(const View& view, const Replay& replay, const WakeGrid& grid, double reference_m,
+                       std::size_t columns_now) {
   if (grid.columns == 0 || grid.rows == 0) return;
   if (!(grid == grid_)) {
     grid_ = grid;
