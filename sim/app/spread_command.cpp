@@ -264,7 +264,7 @@ bool ride_on(const Scenario& scenario, const Options& options, const std::string
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   Progress progress("riding", !options.quiet);
   const bool all = ride_days(scenario, kept.seed, kept.runs, [&](std::size_t done) {
-    progress.at(static_cast<double>(done) / static_cast<double>(kept.runs.size()));
+    progress.at(static_cast<double>(done), static_cast<double>(kept.runs.size()));
     if (Clock::now() >= next) {
       write_whole_file(path, text_of(kept));
       next = Clock::now() + every;

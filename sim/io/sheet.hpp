@@ -7,9 +7,9 @@
 #include <string>
 #include <vector>
 
-#include "io/shown_units.hpp"
 #include "io/wind_outlook.hpp"
 #include "leewheel/ride.hpp"
+#include "words/shown_units.hpp"
 
 namespace leewheel {
 

@@ -5,7 +5,7 @@
 #include <string_view>
 
 #include "io/sheet.hpp"
-#include "io/shown_units.hpp"
+#include "words/shown_units.hpp"
 
 namespace leewheel {
 

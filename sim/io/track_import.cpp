@@ -4,7 +4,6 @@
 
 #include <GeographicLib/Geodesic.hpp>
 #include <algorithm>
-#include <charconv>
 #include <chrono>
 #include <cmath>
 #include <limits>
@@ -12,6 +11,7 @@
 #include <pugixml.hpp>
 #include <string_view>
 
+#include "io/plain_number.hpp"
 #include "io/yaml_reader.hpp"
 #include "leewheel/units.hpp"
 
@@ -56,20 +56,6 @@ std::vector<pugi::xml_node> children(const pugi::xml_node& parent, std::string_v
   for (const pugi::xml_node& child : parent.children())
     if (local_name(child) == name) found.push_back(child);
   return found;
-}
-
-std::string_view trimmed(std::string_view text) {
-  const std::size_t from = text.find_first_not_of(" \t\r\n");
-  return from == std::string_view::npos ? "" : text.substr(from, text.find_last_not_of(" \t\r\n") - from + 1);
-}
-
-std::optional<double> number_in(std::string_view text) {
-  text = trimmed(text);
-  if (text.size() > 1 && text[0] == '+' && text[1] != '-') text.remove_prefix(1);
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-  return value;
 }
 
 /// Seconds since 1970 of 2024-05-01T08:00:00Z or ...+02:00; NaN when it is not such a time.

@@ -14,6 +14,8 @@
 #include <optional>
 #include <sstream>
 
+#include "io/plain_number.hpp"
+
 namespace leewheel {
 
 namespace {
@@ -150,15 +152,8 @@ std::string expected_number(const Range& range, const std::string& unit) {
   return "a number" + (unit.empty() ? "" : " in" + unit);
 }
 
-/// Plain decimal numbers only: what looks like one to a reader.
-std::optional<double> number_in(const YamlNode& node) {
-  if (node.kind != Kind::scalar || node.quoted) return std::nullopt;
-  std::string_view text = node.scalar;
-  if (text.size() > 1 && text[0] == '+' && text[1] != '-') text.remove_prefix(1);
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-  return value;
+std::optional<double> number_of(const YamlNode& node) {
+  return node.kind == Kind::scalar && !node.quoted ? number_in(node.scalar) : std::nullopt;
 }
 
 std::string found(const YamlNode& node) {
@@ -168,7 +163,7 @@ std::string found(const YamlNode& node) {
     case Kind::map: return "a mapping";
     case Kind::scalar: break;
   }
-  return node.quoted || (!number_in(node) && node.scalar != ".nan" && node.scalar != ".inf") ? "'" + shown(node.scalar) + "'"
+  return node.quoted || (!number_of(node) && node.scalar != ".nan" && node.scalar != ".inf") ? "'" + shown(node.scalar) + "'"
                                                                                              : shown(node.scalar);
 }
 
@@ -300,7 +295,7 @@ std::string YamlFile::beside(const std::string& name) const {
 
 YamlValue YamlFile::root() const { return YamlValue(*this, &root_, root_, ""); }
 
-bool YamlValue::is_number() const { return given() && number_in(*node_).has_value(); }
+bool YamlValue::is_number() const { return given() && number_of(*node_).has_value(); }
 
 void YamlValue::fault(const std::string& what) const {
   file_->faults().add({file_->path(), place().line, place().column, field_, what});
@@ -310,7 +305,7 @@ void YamlValue::refuse(const std::string& expected) const { fault("found " + fou
 
 bool YamlValue::number(const Range& range, double& into) const {
   if (!given()) return false;
-  const std::optional<double> value = number_in(*node_);
+  const std::optional<double> value = number_of(*node_);
   const bool above = value && (range.lowest_excluded ? *value > range.lowest : *value >= range.lowest);
   if (!above || !(*value <= range.highest)) {
     refuse(expected_number(range, unit_of(field_)));
