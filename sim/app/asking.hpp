@@ -14,18 +14,11 @@
 #include "io/plain_number.hpp"
 #include "io/yaml_reader.hpp"
 #include "leewheel/ride.hpp"
+#include "words/cautions.hpp"
 #include "words/plain_text.hpp"
 #include "words/shown_units.hpp"
 
 namespace leewheel {
-
-/// Below every answer that a person may act on.
-inline constexpr const char* planning_cautions =
-    "Caution: a model's answer, no instruction. It knows nothing of traffic, the surface today, or your health. A wheel "
-    "close\n"
-    "ahead hides the road and can bring riders down, more so in gusts. Traffic law and the local code for riding in groups "
-    "come\n"
-    "first; on effort and health ask a doctor.\n";
 
 /// Ranges that also refuse NaN, which compares with nothing.
 inline CLI::Validator number_within(double lowest, double highest) {

@@ -20,6 +20,7 @@
 #include "io/results.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/trace_file.hpp"
+#include "words/ride_words.hpp"
 
 namespace leewheel {
 

@@ -12,6 +12,7 @@
 #include "app/commands.hpp"
 #include "evidence/svg.hpp"
 #include "io/atomic_file.hpp"
+#include "io/csv.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wheel_worth.hpp"
@@ -288,12 +289,14 @@ Json json_of(const Case& c) {
 }
 
 std::string csv_of(const Case& c) {
-  std::string text = "grade,headwind_mps,speed_mps,lee_factor,saved_W,saved_percent,saved_s_per_km,pays\n";
+  std::string text = csv_row({"grade", "headwind_mps", "speed_mps", "lee_factor", "saved_W", "saved_percent",
+                              "saved_s_per_km", "pays"});
   for (const double grade : grades)
     for (const double wind : headwinds_mps) {
       const WheelWorth w = c.at(grade, wind);
-      text += fmt::format("{:g},{:g},{:.3f},{:.4f},{:.2f},{:.2f},{:.2f},{:d}\n", grade, wind, w.speed_mps, w.lee_factor,
-                          w.saved_W, w.saved_percent, w.saved_s_per_km, still_pays(w));
+      text += csv_row({fmt::format("{:g}", grade), fmt::format("{:g}", wind), csv_cell(w.speed_mps, 3),
+                       csv_cell(w.lee_factor, 4), csv_cell(w.saved_W, 2), csv_cell(w.saved_percent, 2),
+                       csv_cell(w.saved_s_per_km, 2), still_pays(w) ? "1" : "0"});
     }
   return text;
 }

@@ -103,6 +103,10 @@ std::string filled(std::string_view text, const std::function<std::string(std::s
 
 }  // namespace
 
+NameOf rider_names(const Scenario& scenario) {
+  return [&scenario](std::uint32_t rider) -> const std::string& { return scenario.riders.at(rider).name; };
+}
+
 std::string shown_value(Quantity quantity, double value, const ShownUnits& units, bool with_unit) {
   const auto with = [&](std::string number, const char* unit) { return with_unit ? number + unit : number; };
   switch (quantity) {

@@ -6,12 +6,13 @@
 #include <string>
 #include <string_view>
 
-#include "leewheel/event.hpp"
+#include "leewheel/ride.hpp"
 #include "words/shown_units.hpp"
 
 namespace leewheel {
 
 using NameOf = std::function<const std::string&(std::uint32_t rider)>;
+NameOf rider_names(const Scenario& scenario);  ///< which must outlive it
 
 /// Why, as one clause: "the wheel of Ada asks 208 W, will give 200 W". `group`: the group the event is about.
 std::string because_text(const Because& because, std::int32_t group, const NameOf& name, const ShownUnits& units = {});

@@ -6,6 +6,8 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "words/ride_words.hpp"
+
 using namespace leewheel;
 
 namespace {
