@@ -19,7 +19,7 @@
 #include "io/road_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/track_import.hpp"
-#include "io/wind_section.hpp"
+#include "leewheel/compass.hpp"
 #include "leewheel/units.hpp"
 
 namespace leewheel {

@@ -17,10 +17,10 @@
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
 #include "io/scenario_reader.hpp"
-#include "io/sheet.hpp"
 #include "leewheel/ensemble.hpp"
 #include "leewheel/lineup.hpp"
 #include "leewheel/uncertainty.hpp"
+#include "pages/sheet.hpp"
 
 namespace leewheel {
 

@@ -10,12 +10,12 @@
 
 #include "app/asking.hpp"
 #include "app/commands.hpp"
-#include "evidence/svg.hpp"
 #include "io/atomic_file.hpp"
 #include "io/csv.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wheel_worth.hpp"
+#include "pages/svg.hpp"
 
 namespace leewheel {
 
@@ -289,8 +289,8 @@ Json json_of(const Case& c) {
 }
 
 std::string csv_of(const Case& c) {
-  std::string text = csv_row({"grade", "headwind_mps", "speed_mps", "lee_factor", "saved_W", "saved_percent",
-                              "saved_s_per_km", "pays"});
+  std::string text =
+      csv_row({"grade", "headwind_mps", "speed_mps", "lee_factor", "saved_W", "saved_percent", "saved_s_per_km", "pays"});
   for (const double grade : grades)
     for (const double wind : headwinds_mps) {
       const WheelWorth w = c.at(grade, wind);
@@ -302,9 +302,6 @@ std::string csv_of(const Case& c) {
 }
 
 // --- pictures --------------------------------------------------------------------------------------------------
-
-namespace ink = evidence::ink;
-using evidence::Chart, evidence::Points, evidence::Svg;
 
 struct Wind {
   double headwind_mps;
@@ -336,7 +333,7 @@ std::vector<double> ticks_up_to(double most) {
 }
 
 std::string grade_picture(const Case& c) {
-  Svg svg(900, 520);
+  Svg svg = chart_paper(900, 520);
   double most_W = 0.0;
   for (const Wind& wind : drawn_winds)
     most_W = std::max(
@@ -373,7 +370,7 @@ std::string grade_picture(const Case& c) {
 }
 
 std::string gap_picture(const Case& c) {
-  Svg svg(900, 520);
+  Svg svg = chart_paper(900, 520);
   double most_s = 0.0;
   for (const Wind& wind : drawn_winds) {
     WheelPlace place = c.placed(0.02, wind.headwind_mps);

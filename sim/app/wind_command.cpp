@@ -13,9 +13,11 @@
 #include "io/atomic_file.hpp"
 #include "io/fault.hpp"
 #include "io/scenario_reader.hpp"
-#include "io/wind_outlook.hpp"
+#include "io/wind_outlook_files.hpp"
 #include "io/yaml_reader.hpp"
 #include "leewheel/units.hpp"
+#include "pages/wind_page.hpp"
+#include "words/wind_words.hpp"
 
 namespace leewheel {
 

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <optional>
 
+#include "leewheel/compass.hpp"
 #include "leewheel/units.hpp"
 
 namespace leewheel {
@@ -331,11 +332,6 @@ YamlNode row_of(const std::vector<Cell>& header, const std::vector<Cell>& cells,
 }
 
 }  // namespace
-
-std::string_view compass_point(double from_rad) {
-  const long point = std::lround(deg_from_rad(from_rad) / 22.5);
-  return compass_points[static_cast<std::size_t>(((point % 16) + 16) % 16)];
-}
 
 std::vector<ForecastPoint> read_forecast_csv(const std::string& path, Faults& faults) {
   std::string text;

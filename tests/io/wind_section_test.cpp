@@ -1,13 +1,14 @@
 // Wind in a rider's words, forecasts as CSV, stations, and the outlook drawn from them.
 
 #include "io/wind_section.hpp"
+#include "leewheel/compass.hpp"
+#include "leewheel/wind_outlook.hpp"
 
 #include <fmt/format.h>
 
 #include <cmath>
 
 #include "io/scenario_reader.hpp"
-#include "io/wind_outlook.hpp"
 #include "leewheel/units.hpp"
 #include "support.hpp"
 

@@ -3,14 +3,12 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
-#include "io/sheet.hpp"
+#include "pages/sheet.hpp"
 #include "words/shown_units.hpp"
 
 namespace leewheel {
-
-/// Text made safe for HTML and XML; control characters become blanks.
-std::string html_text(std::string_view text);
 
 /// "4.5 %", with a true minus.
 std::string grade_text(double grade);
@@ -18,7 +16,12 @@ std::string grade_text(double grade);
 /// `width` in pixels of the drawing: one for phones, one for wide screens and paper. `mark` keeps ids of several apart.
 std::string road_picture(const Sheet& sheet, const ShownUnits& units, double width, std::string_view mark);
 
-/// Swatches of the classes of land that this road has.
-std::string land_key(const Road& road, std::string_view mark);
+/// A class of land as the picture draws it.
+struct LandClass {
+  std::string swatch;  ///< SVG
+  const char* name;
+};
+/// Those that lie beside this road.
+std::vector<LandClass> land_classes(const Road& road, std::string_view mark);
 
 }  // namespace leewheel

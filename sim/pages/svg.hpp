@@ -1,12 +1,14 @@
 #pragma once
-/// A small writer of SVG, and a chart with axes on it. Same values in, same bytes out.
+/// The writer of SVG, and a chart with axes on it. Same values in, same bytes out.
 
 #include <cmath>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
-namespace leewheel::evidence {
+namespace leewheel {
 
 /// Colours that stay apart for colour-blind eyes and in grey, from dark to light where they are a scale.
 namespace ink {
@@ -16,24 +18,30 @@ inline constexpr const char *night = "#14365c", *sea = "#1f7a8c", *fern = "#6aa8
 
 using Points = std::vector<std::pair<double, double>>;
 
+/// Coordinates in pixels, y downwards; colours as SVG has them. One element a line.
 class Svg {
  public:
-  Svg(double width, double height);
-  void line(double x1, double y1, double x2, double y2, const char* colour, double width, const char* dashes = "");
-  void path(const Points& points, const char* colour, double width, const char* dashes = "");
-  void area(const Points& points, const std::string& fill);
-  void rectangle(double x, double y, double w, double h, const std::string& fill);
+  /// `attributes` of the root: size, view, font, names for a screen reader.
+  explicit Svg(std::string_view attributes);
+  void line(double x1, double y1, double x2, double y2, std::string_view stroke, double width, std::string_view dashes = "");
+  void polyline(const Points& points, std::string_view stroke, double width, std::string_view dashes = "");
+  void area(const Points& points, std::string_view fill, std::optional<double> opacity = {});
+  void rectangle(double x, double y, double w, double h, std::string_view fill, std::optional<double> opacity = {});
   enum class Mark { disc, ring, square, diamond, up, down };
-  void mark(Mark shape, double x, double y, double size, const char* colour);
+  void mark(Mark shape, double x, double y, double size, std::string_view colour);
   /// @param anchor "start", "middle" or "end"; `turned`: reads upwards
-  void text(double x, double y, const std::string& words, double size, const char* colour, const char* anchor = "start",
-            bool bold = false, bool turned = false);
+  void text(double x, double y, std::string_view words, double size, std::string_view colour,
+            std::string_view anchor = "start", bool bold = false, bool turned = false);
+  /// An element that the writer has no word for, ready as it stands.
+  void element(std::string_view markup);
   std::string finished() const;
 
  private:
-  std::string body_;
-  double width_, height_;
+  std::string text_;
 };
+
+/// White paper for a chart, with the font of the book's pictures.
+Svg chart_paper(double width, double height);
 
 /// A rectangle of the picture with two axes; the one across may go by square roots, which spreads out its beginning.
 class Chart {
@@ -46,9 +54,9 @@ class Chart {
   double y(double value) const { return top_ + height_ - (value - y_low_) / (y_high_ - y_low_) * height_; }
   void axes(const std::vector<double>& x_ticks, const std::string& x_title, const std::vector<double>& y_ticks,
             const std::string& y_title, bool grid = true);
-  void curve(const Points& points, const char* colour, double width, const char* dashes = "");
-  void area(const Points& points, const std::string& fill);
-  void mark(Svg::Mark shape, double x_value, double y_value, double size, const char* colour);
+  void curve(const Points& points, std::string_view colour, double width, std::string_view dashes = "");
+  void area(const Points& points, std::string_view fill);
+  void mark(Svg::Mark shape, double x_value, double y_value, double size, std::string_view colour);
   double left() const { return left_; }
   double right() const { return left_ + width_; }
   double top() const { return top_; }
@@ -62,4 +70,4 @@ class Chart {
   bool root_x_;
 };
 
-}  // namespace leewheel::evidence
+}  // namespace leewheel

@@ -1,11 +1,10 @@
 #pragma once
-/// What the wind will be along a road for a rider who comes by at known times: as a table, JSON, CSV and a picture.
+/// What the wind will be along a road for a rider who comes by at known times.
 
 #include <string>
 #include <vector>
 
 #include "leewheel/ride.hpp"
-#include "words/shown_units.hpp"
 
 namespace leewheel {
 
@@ -41,9 +40,7 @@ Coming coming_alone(const Scenario& scenario, std::size_t rider);
 /// With `frozen_s` >= 0 the wind is that of this moment everywhere.
 Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spacing_m, double frozen_s = -1.0);
 
-std::string outlook_text(const Scenario& scenario, const Outlook& outlook, double spacing_m, const ShownUnits& units = {});
-std::string outlook_json(const Scenario& scenario, const Outlook& outlook);
-std::string outlook_csv(const Outlook& outlook);
-std::string outlook_svg(const Scenario& scenario, const Outlook& outlook);
+/// What a hill adds to the wind or takes from it is worth telling from this share on (assumed).
+inline constexpr double hill_told = 0.02;
 
 }  // namespace leewheel

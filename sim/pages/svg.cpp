@@ -1,21 +1,19 @@
-#include "evidence/svg.hpp"
+#include "pages/svg.hpp"
 
 #include <fmt/format.h>
 
-namespace leewheel::evidence {
+#include "pages/escape.hpp"
+
+namespace leewheel {
 namespace {
 
-std::string escaped(const std::string& words) {
-  std::string out;
-  for (const char c : words)
-    out += c == '&'   ? std::string("&amp;")
-           : c == '<' ? std::string("&lt;")
-           : c == '>' ? std::string("&gt;")
-                      : std::string(1, c);
-  return out;
+std::string dash_text(std::string_view dashes) {
+  return dashes.empty() ? "" : fmt::format(" stroke-dasharray=\"{}\"", dashes);
 }
 
-std::string dash_text(const char* dashes) { return *dashes ? fmt::format(" stroke-dasharray=\"{}\"", dashes) : ""; }
+std::string opacity_text(std::optional<double> opacity) {
+  return opacity ? fmt::format(" fill-opacity=\"{:g}\"", *opacity) : "";
+}
 
 std::string points_text(const Points& points) {
   std::string text;
@@ -25,43 +23,43 @@ std::string points_text(const Points& points) {
 
 }  // namespace
 
-Svg::Svg(double width, double height) : width_(width), height_(height) { rectangle(0, 0, width, height, ink::paper); }
+Svg::Svg(std::string_view attributes) : text_(fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" {}>\n", attributes)) {}
 
-void Svg::line(double x1, double y1, double x2, double y2, const char* colour, double width, const char* dashes) {
-  body_ +=
+void Svg::line(double x1, double y1, double x2, double y2, std::string_view stroke, double width, std::string_view dashes) {
+  text_ +=
       fmt::format("<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" stroke=\"{}\" stroke-width=\"{:g}\"{}/>\n",
-                  x1, y1, x2, y2, colour, width, dash_text(dashes));
+                  x1, y1, x2, y2, stroke, width, dash_text(dashes));
 }
 
-void Svg::path(const Points& points, const char* colour, double width, const char* dashes) {
-  body_ += fmt::format(
+void Svg::polyline(const Points& points, std::string_view stroke, double width, std::string_view dashes) {
+  text_ += fmt::format(
       "<polyline points=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{:g}\" stroke-linejoin=\"round\"{}/>\n",
-      points_text(points), colour, width, dash_text(dashes));
+      points_text(points), stroke, width, dash_text(dashes));
 }
 
-void Svg::area(const Points& points, const std::string& fill) {
-  body_ += fmt::format("<polygon points=\"{}\" fill=\"{}\"/>\n", points_text(points), fill);
+void Svg::area(const Points& points, std::string_view fill, std::optional<double> opacity) {
+  text_ += fmt::format("<polygon points=\"{}\" fill=\"{}\"{}/>\n", points_text(points), fill, opacity_text(opacity));
 }
 
-void Svg::rectangle(double x, double y, double w, double h, const std::string& fill) {
-  body_ +=
-      fmt::format("<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" fill=\"{}\"/>\n", x, y, w, h, fill);
+void Svg::rectangle(double x, double y, double w, double h, std::string_view fill, std::optional<double> opacity) {
+  text_ += fmt::format("<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" fill=\"{}\"{}/>\n", x, y, w, h,
+                       fill, opacity_text(opacity));
 }
 
-void Svg::mark(Mark shape, double x, double y, double size, const char* colour) {
+void Svg::mark(Mark shape, double x, double y, double size, std::string_view colour) {
   const double r = 0.5 * size;
   const auto polygon = [&](const Points& points) {
-    body_ += fmt::format("<polygon points=\"{}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"1\"/>\n", points_text(points),
+    text_ += fmt::format("<polygon points=\"{}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"1\"/>\n", points_text(points),
                          colour, ink::paper);
   };
   switch (shape) {
     case Mark::disc:
-      body_ +=
+      text_ +=
           fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{:.1f}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"1\"/>\n", x,
                       y, r, colour, ink::paper);
       break;
     case Mark::ring:
-      body_ +=
+      text_ +=
           fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{:.1f}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"1.5\"/>\n",
                       x, y, r, ink::paper, colour);
       break;
@@ -72,18 +70,24 @@ void Svg::mark(Mark shape, double x, double y, double size, const char* colour) 
   }
 }
 
-void Svg::text(double x, double y, const std::string& words, double size, const char* colour, const char* anchor, bool bold,
-               bool turned) {
-  body_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" font-size=\"{:g}\" fill=\"{}\" text-anchor=\"{}\"{}{}>{}</text>\n",
+void Svg::text(double x, double y, std::string_view words, double size, std::string_view colour, std::string_view anchor,
+               bool bold, bool turned) {
+  text_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" font-size=\"{:g}\" fill=\"{}\" text-anchor=\"{}\"{}{}>{}</text>\n",
                        x, y, size, colour, anchor, bold ? " font-weight=\"bold\"" : "",
-                       turned ? fmt::format(" transform=\"rotate(-90 {:.1f} {:.1f})\"", x, y) : "", escaped(words));
+                       turned ? fmt::format(" transform=\"rotate(-90 {:.1f} {:.1f})\"", x, y) : "", element_text(words));
 }
 
-std::string Svg::finished() const {
-  return fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {:g} {:g}\" width=\"{:g}\" height=\"{:g}\" "
-      "font-family=\"DejaVu Sans, Verdana, sans-serif\">\n{}</svg>\n",
-      width_, height_, width_, height_, body_);
+void Svg::element(std::string_view markup) { text_ += fmt::format("{}\n", markup); }
+
+std::string Svg::finished() const { return text_ + "</svg>\n"; }
+
+Svg chart_paper(double width, double height) {
+  Svg svg(
+      fmt::format("viewBox=\"0 0 {0:g} {1:g}\" width=\"{0:g}\" height=\"{1:g}\" "
+                  "font-family=\"DejaVu Sans, Verdana, sans-serif\"",
+                  width, height));
+  svg.rectangle(0, 0, width, height, ink::paper);
+  return svg;
 }
 
 Chart::Chart(Svg& svg, double left, double top, double width, double height, double x_low, double x_high, double y_low,
@@ -121,12 +125,12 @@ Points Chart::placed(const Points& points) const {
   return out;
 }
 
-void Chart::curve(const Points& points, const char* colour, double width, const char* dashes) {
-  svg_.path(placed(points), colour, width, dashes);
+void Chart::curve(const Points& points, std::string_view colour, double width, std::string_view dashes) {
+  svg_.polyline(placed(points), colour, width, dashes);
 }
-void Chart::area(const Points& points, const std::string& fill) { svg_.area(placed(points), fill); }
-void Chart::mark(Svg::Mark shape, double x_value, double y_value, double size, const char* colour) {
+void Chart::area(const Points& points, std::string_view fill) { svg_.area(placed(points), fill); }
+void Chart::mark(Svg::Mark shape, double x_value, double y_value, double size, std::string_view colour) {
   svg_.mark(shape, x(x_value), y(y_value), size, colour);
 }
 
-}  // namespace leewheel::evidence
+}  // namespace leewheel

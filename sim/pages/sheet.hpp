@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "io/wind_outlook.hpp"
 #include "leewheel/ride.hpp"
+#include "leewheel/wind_outlook.hpp"
 #include "words/shown_units.hpp"
 
 namespace leewheel {
