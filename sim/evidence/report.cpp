@@ -6,6 +6,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "io/unit_names.hpp"
+
 namespace leewheel::evidence {
 
 std::string number_text(double value, double resolution) {
@@ -103,7 +105,7 @@ std::string verdict_text(const Block& block) {
 }
 
 std::string quantity_text(const Published& p) {
-  const std::string unit = unit_of(p.quantity);
+  const std::string unit(shown_unit_of(p.quantity));
   return words_of(p.quantity) + (unit.empty() ? "" : ", " + unit);
 }
 
@@ -236,7 +238,7 @@ std::string book_json(const std::vector<JudgedGroup>& book) {
                      {"role", word(row.role)}};
       if (const Published* p = line.published) {
         j["quantity"] = p->quantity;
-        j["unit"] = unit_of(p->quantity);
+        j["unit"] = shown_unit_of(p->quantity);
         j["place"] = p->place;
         if (p->is_bound()) {
           j["published_lowest"] = p->lowest ? ordered_json(*p->lowest) : ordered_json();

@@ -15,6 +15,7 @@
 #include <sstream>
 
 #include "io/plain_number.hpp"
+#include "io/unit_names.hpp"
 
 namespace leewheel {
 
@@ -123,22 +124,10 @@ Fault syntax_fault(const std::string& path, std::string_view text, const YAML::E
   return {path, error.mark.line + 1, error.mark.column + 1, "", "not readable as YAML: " + reason};
 }
 
-std::string unit_of(std::string_view field) {
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 22> units{
-      {{"kg", "kg"},       {"W", "W"},       {"J", "J"},
-       {"N", "N"},         {"s", "s"},       {"min", "min"},
-       {"m", "m"},         {"m2", "m2"},     {"kgm2", "kg m2"},
-       {"mps", "m/s"},     {"mps2", "m/s2"}, {"kmh", "km/h"},
-       {"1ps", "1/s"},     {"1ps2", "1/s2"}, {"1pm", "1/m"},
-       {"deg", "degrees"}, {"rad", "rad"},   {"C", "degrees Celsius"},
-       {"hPa", "hPa"},     {"Pa", "Pa"},     {"percent", "percent"},
-       {"kgpm3", "kg/m3"}}};
-  const std::string_view key = field.substr(0, field.find('[', field.rfind('.') + 1));
-  const std::size_t bar = key.rfind('_');
-  if (bar == std::string_view::npos) return "";
-  for (const auto& [suffix, unit] : units)
-    if (key.substr(bar + 1) == suffix) return " " + std::string(unit);
-  return "";
+/// " kg/m3" of riders[2].air_density_kgpm3[0]; empty without a unit.
+std::string unit_behind(std::string_view field) {
+  const std::string_view unit = plain_unit_of(field.substr(0, field.find('[', field.rfind('.') + 1)));
+  return unit.empty() ? "" : " " + std::string(unit);
 }
 
 std::string expected_number(const Range& range, const std::string& unit) {
@@ -308,7 +297,7 @@ bool YamlValue::number(const Range& range, double& into) const {
   const std::optional<double> value = number_of(*node_);
   const bool above = value && (range.lowest_excluded ? *value > range.lowest : *value >= range.lowest);
   if (!above || !(*value <= range.highest)) {
-    refuse(expected_number(range, unit_of(field_)));
+    refuse(expected_number(range, unit_behind(field_)));
     return false;
   }
   into = *value;
