@@ -10,8 +10,4 @@ namespace leewheel {
 /// Reads the section; `road` is the one the wind blows over, `named` gives its places. Adds faults to the file's.
 void read_wind(const YamlValue& value, const NamedRoad& named, const Road& road, WindSettings& wind);
 
-/// A forecast as CSV: the columns are the keys of a forecast in YAML, in any order, named in the first line. Empty cells
-/// are not given, lines that begin with # are remarks. Adds faults with file, line, column and field.
-std::vector<ForecastPoint> read_forecast_csv(const std::string& path, Faults& faults);
-
 }  // namespace leewheel
