@@ -100,7 +100,8 @@ struct RiderResult {
   double overlap_s = 0.0;  ///< time with a wheel beside another's within 0.5 m: a hazard, counted
   double largest_side_force_N = 0.0;
   EnergyLedger ledger;
-  std::vector<Passage> landmarks;
+  std::vector<Passage> landmarks;  ///< those passed, the finish last
+  std::vector<Passage> timing;     ///< the same at `RideOptions::timing_points_m`, without names
   double given_J = 0.0, received_J = 0.0;
 };
 
@@ -120,16 +121,22 @@ struct RideResult {
   std::vector<LeeDebt> debts;
 };
 
+/// What a ride notes beside what happens; it changes nothing of the ride.
+struct RideOptions {
+  bool notes_debts = true;                ///< who towed whom; many rides that ask only for times go without
+  std::vector<double> timing_points_m{};  ///< rising; every rider is timed at each
+};
+
 class Ride {
  public:
-  /// @param notes_debts  keeps the books of who towed whom; many rides that ask only for times go without
-  explicit Ride(const Scenario& scenario, bool notes_debts = true);
+  explicit Ride(const Scenario& scenario, RideOptions options = {});
   ~Ride();
   Ride(Ride&&) noexcept;
 
   void step();
   RideEnd end() const;  ///< `riding` until it is over
   double time_s() const;
+  double step_s() const;
   std::uint64_t tick() const;
   double first_distance_m() const;  ///< of the first rider on the road, for progress
   void sample(RideSample& into) const;
@@ -141,8 +148,8 @@ class Ride {
   std::unique_ptr<State> state_;
 };
 
-/// Rides to the end without recording.
-RideResult ride_to_end(const Scenario& scenario);
+/// Rides to the end without looking.
+RideResult ride_to_end(const Scenario& scenario, RideOptions options = {});
 
 /// The scenario with one rider alone: same road, wind, air and power plan, no lee.
 Scenario alone(const Scenario& scenario, std::size_t rider);

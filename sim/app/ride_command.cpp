@@ -20,6 +20,7 @@
 #include "io/results.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/trace_file.hpp"
+#include "ride/watch.hpp"
 
 namespace leewheel {
 
@@ -27,7 +28,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct RideOptions {
+struct Options {
   std::string scenario_path, folder;
   bool json = false, quiet = false;
   std::optional<std::uint64_t> seed;
@@ -50,23 +51,11 @@ class StopOnInterrupt {
 };
 
 RideResult ride_recorded(const Scenario& scenario, TraceWriter& trace, Progress& progress) {
-  const auto ticks_a_record = std::max<std::uint64_t>(
-      1, static_cast<std::uint64_t>(std::llround(scenario.ride.record_interval_s / scenario.ride.step_s)));
   Ride ride(scenario);
-  RideSample sample;
-  const auto record = [&] {
-    ride.sample(sample);
-    trace.append(sample);
-  };
-  record();
-  while (ride.end() == RideEnd::riding && !stop_asked) {
-    ride.step();
-    if (ride.tick() % ticks_a_record != 0) continue;
-    record();
-    progress.at(ride.first_distance_m() / scenario.road.length_m());
-  }
-  if (ride.tick() % ticks_a_record != 0) record();
-  return ride.result();
+  return watch(
+      ride, {scenario.ride.record_interval_s, [](const Ride&) { return !stop_asked; }},
+      [&](const RideView& view) { trace.append(view.now); },
+      [&](const RideView& view) { progress.at(view.ride.first_distance_m() / scenario.road.length_m()); });
 }
 
 /// Each rider's rerun alone. Every result has its own place, so the number of threads changes nothing but the time.
@@ -87,7 +76,7 @@ void write_results(const std::string& folder, const Scenario& scenario, const Ri
   write_whole_file(folder + "/lee.graphml", lee_graphml(scenario, result));
 }
 
-void print_results(const RideOptions& options, const std::string& folder, const Scenario& scenario, const RideResult& result,
+void print_results(const Options& options, const std::string& folder, const Scenario& scenario, const RideResult& result,
                    const std::vector<RideResult>& solo) {
   if (options.quiet) return;
   if (options.json) {
@@ -99,7 +88,7 @@ void print_results(const RideOptions& options, const std::string& folder, const 
              summary_text(scenario, result, solo, colour, options.units), folder);
 }
 
-int run(const RideOptions& options) {
+int run(const Options& options) {
   Scenario scenario = read_scenario(options.scenario_path);
   if (options.seed) scenario.ride.seed = *options.seed;
   if (options.step_s) scenario.ride.step_s = *options.step_s;
@@ -148,7 +137,7 @@ CLI::Validator whole_number() {
 }  // namespace
 
 Command add_ride_command(CLI::App& app) {
-  const auto options = std::make_shared<RideOptions>();
+  const auto options = std::make_shared<Options>();
   CLI::App* const command =
       app.add_subcommand("ride", "ride a scenario and tell who saved what, where, and why groups changed");
   command->footer(

@@ -272,9 +272,9 @@ void line_up(Riders& r, const Scenario& scenario, const std::vector<RiderIndex>&
 
 }  // namespace
 
-Ride::State::State(const Scenario& given, bool with_debts)
+Ride::State::State(const Scenario& given, RideOptions noted)
     : scenario(given),
-      notes_debts(with_debts),
+      options(std::move(noted)),
       wind(scenario.wind, scenario.road),
       track(scenario, wind),
       lee(scenario.lee),
@@ -316,6 +316,7 @@ Ride::State::State(const Scenario& given, bool with_debts)
   for (auto* v : {&lee_x_m, &lee_y_m, &lee_area_m2, &lee_along_mps, &lee_cross_mps, &lee_turbulence, &lee_factor, &lee_side})
     v->resize(n);
   passages.resize(n);
+  timing.resize(n);
   next_landmark.assign(n, 0);
   next_mark_m.assign(n, 0.0);
   last_group.assign(n, no_group);
@@ -413,7 +414,7 @@ void Ride::State::find_lee() {
     lee_turbulence[k] = wake_turbulence(scenario.lee, wind.turbulence_intensity(at.cell, at.part), wind2, met2);
   }
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
-  const bool book = notes_debts && tick % decide_every == 0;
+  const bool book = options.notes_debts && tick % decide_every == 0;
   lee.evaluate(
       {part(lee_x_m), part(lee_y_m), part(lee_area_m2), part(lee_along_mps), part(lee_cross_mps), part(lee_turbulence)},
       {part(lee_factor), part(lee_side)}, book ? &links : nullptr);
@@ -433,25 +434,29 @@ void Ride::State::find_lee() {
 
 void Ride::State::note_passages(double before_s) {
   const auto& landmarks = scenario.road.landmarks();
+  const auto& points_m = options.timing_points_m;
   const double length_m = scenario.road.length_m();
   bool finished = false;
   for (const RiderIndex i : order) {
     const double x1 = riders.x_m[i], v = riders.v_mps[i];
     if (x1 < next_mark_m[i]) continue;
-    const auto note = [&](const std::string& name, double at_m) {
+    const auto note = [&](std::vector<Passage>& into, const std::string& name, double at_m) {
       const double back_s = v > 0.1 ? std::min(step_s, (x1 - at_m) / v) : 0.0;
       const EnergyLedger book = riders.books.of(i);
-      passages[i].push_back({name, at_m, before_s + step_s - back_s, riders.power_W[i], riders.wbal_J[i], book.pedal_J,
-                             book.saved_J, book.alone_J, riders.sheltered_s[i]});
+      into.push_back({name, at_m, before_s + step_s - back_s, riders.power_W[i], riders.wbal_J[i], book.pedal_J,
+                      book.saved_J, book.alone_J, riders.sheltered_s[i]});
     };
     while (next_landmark[i] < landmarks.size() && x1 >= landmarks[next_landmark[i]].distance_m) {
-      note(landmarks[next_landmark[i]].name, landmarks[next_landmark[i]].distance_m);
+      note(passages[i], landmarks[next_landmark[i]].name, landmarks[next_landmark[i]].distance_m);
       ++next_landmark[i];
     }
+    while (timing[i].size() < points_m.size() && x1 >= points_m[timing[i].size()])
+      note(timing[i], "", points_m[timing[i].size()]);
     next_mark_m[i] =
-        next_landmark[i] < landmarks.size() ? std::min(landmarks[next_landmark[i]].distance_m, length_m) : length_m;
+        std::min({length_m, next_landmark[i] < landmarks.size() ? landmarks[next_landmark[i]].distance_m : length_m,
+                  timing[i].size() < points_m.size() ? points_m[timing[i].size()] : length_m});
     if (x1 < length_m) continue;
-    note("finish", length_m);
+    note(passages[i], "finish", length_m);
     finish_s[i] = passages[i].back().time_s;
     riders.riding[i] = 0;
     riders.on_road[i] = 0.0;
@@ -540,7 +545,7 @@ void Ride::State::feel_side_force() {
   events.push_back({EventKind::caution, time_s(), r.x_m[first], std::move(pushed), bunch.group_of()[first], words});
 }
 
-Ride::Ride(const Scenario& scenario, bool notes_debts) : state_(std::make_unique<State>(scenario, notes_debts)) {}
+Ride::Ride(const Scenario& scenario, RideOptions options) : state_(std::make_unique<State>(scenario, std::move(options))) {}
 Ride::~Ride() = default;
 Ride::Ride(Ride&&) noexcept = default;
 
@@ -573,6 +578,7 @@ void Ride::step() {
 
 RideEnd Ride::end() const { return state_->end; }
 double Ride::time_s() const { return state_->time_s(); }
+double Ride::step_s() const { return state_->step_s; }
 std::uint64_t Ride::tick() const { return state_->tick; }
 double Ride::first_distance_m() const {
   return state_->order.empty() ? state_->scenario.road.length_m() : state_->riders.x_m[state_->order.front()];
@@ -641,6 +647,7 @@ RideResult Ride::result() const {
     out.overlap_s = s.riders.overlap_s[i];
     out.largest_side_force_N = s.riders.largest_side_force_N[i];
     out.landmarks = s.passages[i];
+    out.timing = s.timing[i];
     out.given_J = given[k];
     out.received_J = received[k];
   }
@@ -651,12 +658,6 @@ RideResult Ride::result() const {
   for (GroupSpan& group : result.groups)
     for (std::uint32_t& rider : group.riders) rider = s.scenario_index[rider];
   return result;
-}
-
-RideResult ride_to_end(const Scenario& scenario) {
-  Ride ride(scenario);
-  while (ride.end() == RideEnd::riding) ride.step();
-  return ride.result();
 }
 
 Scenario alone(const Scenario& scenario, std::size_t rider) {

@@ -9,6 +9,7 @@
 
 #include "leewheel/ride.hpp"
 #include "model/lanes.hpp"
+#include "model/power_limit.hpp"
 
 namespace leewheel {
 
@@ -67,12 +68,6 @@ class Track {
   std::vector<float> easing_at_m_;  ///< where the road next gets clearly easier
   double per_m_, last_, length_m_;
 };
-
-/// Power a rider can give at a moment (W): CP + (P_max - CP) W'bal/W', Morton 1996, Ergonomics 39:611.
-template <class Number>
-LEEWHEEL_IN_PLACE Number power_limit_W(const Number& critical_W, const Number& peak_per_J, const Number& wbal_J) {
-  return critical_W + peak_per_J * larger(wbal_J, 0.0);
-}
 
 /// The columns of `EnergyLedger`, one entry a rider.
 struct Books {
@@ -196,10 +191,10 @@ struct Mind {
 };
 
 struct Ride::State {
-  State(const Scenario& scenario, bool notes_debts);
+  State(const Scenario& scenario, RideOptions options);
 
   const Scenario scenario;
-  const bool notes_debts;  ///< who towed whom
+  const RideOptions options;
   Wind wind;
   Track track;  // after the wind, which says where the way gets easier
   Lee lee;
@@ -230,7 +225,7 @@ struct Ride::State {
   // scratch of the lee, in road order
   std::vector<double> lee_x_m, lee_y_m, lee_area_m2, lee_along_mps, lee_cross_mps, lee_turbulence, lee_factor, lee_side;
 
-  std::vector<std::vector<Passage>> passages;
+  std::vector<std::vector<Passage>> passages, timing;  ///< by rider: at landmarks, at timing points
   std::vector<std::size_t> next_landmark;
   std::vector<double> next_mark_m;  ///< nothing to note before the rider is there
   std::vector<double> finish_s;

@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "leewheel/motion.hpp"
-#include "model/chance.hpp"
+#include "leewheel/chance.hpp"
 #include "model/state.hpp"
 
 namespace leewheel {
