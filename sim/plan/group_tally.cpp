@@ -24,7 +24,7 @@ void GroupTally::operator()(const RideView& view) {
 }
 
 void GroupTally::into(RunOutcome& run) const {
-  for (const Looks& looks : looks_) {
+  for (const Looks& looks : looks_.sums()) {
     run.whole_share.push_back(looks.all ? static_cast<double>(looks.whole) / looks.all : -1.0);
     run.largest_share.push_back(looks.all ? looks.largest_share / looks.all : -1.0);
   }
