@@ -35,7 +35,7 @@ struct RiderReport {
 };
 
 struct StretchReport : RoadStretch {
-  double grade = 0.0, ascent_m = 0.0;
+  double grade = 0.0, ascent_m = 0.0;               ///< mean rise per metre of road; all rises
   double steepest_grade = 0.0, lowest_grade = 0.0;  ///< over 100 m
   double line_share = 0.0;                          ///< of riding time, all riders: in a line of two or more
   double saved_W = 0.0;                             ///< mean over riders and riding time

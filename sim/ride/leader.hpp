@@ -7,9 +7,9 @@
 
 namespace leewheel {
 
-/// The first on the road of the largest group; of groups as large the one whose first rider is further up the road, and the
-/// first of the scenario where even that is equal. A rider alone counts as a group of one. Who has finished belongs to no
-/// group. Riders who stand waiting belong to theirs but lead none. Nobody: all wait or have finished.
+/// The first on the road of the largest group. Riders who stand waiting count in their group but lead none; who has finished
+/// belongs to no group; a rider alone is a group of one. Of groups as large the one whose leader is further up the road, and
+/// side by side the first of the scenario. Nobody leads when all wait or have finished.
 std::optional<std::size_t> leader_of(const RideView& view);
 
 }  // namespace leewheel

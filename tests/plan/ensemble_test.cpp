@@ -146,18 +146,3 @@ TEST_CASE("a group of equals on the level holds together and nobody is dropped",
   CHECK(answer.stretches[0].whole_probability == 1.0);
   for (const RiderSpread& rider : answer.riders) CHECK(rider.dropped_share == 0.0);
 }
-
-TEST_CASE("the digest sees a changed rider, wind, spread and step", "[ensemble]") {
-  const Scenario s = small_club();
-  const auto changed = [&](auto change) {
-    Scenario other = s;
-    change(other);
-    return scenario_digest(other) != scenario_digest(s);
-  };
-  CHECK(changed([](Scenario& o) { o.riders[0].body_mass_kg += 0.1; }));
-  CHECK(changed([](Scenario& o) { o.wind.forecast[0].speed_mps += 0.1; }));
-  CHECK(changed([](Scenario& o) { o.uncertainty.lee_scale += 0.01; }));
-  CHECK(changed([](Scenario& o) { o.ride.step_s = 0.05; }));
-  CHECK(changed([](Scenario& o) { o.orders.push_back({0, 0.0, 100.0, Choice::alone}); }));
-  CHECK_FALSE(changed([](Scenario&) {}));
-}
