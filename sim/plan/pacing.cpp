@@ -135,6 +135,17 @@ void fill(Pacing& pacing, const Course& course, const Road& road, const std::vec
   find_range(pacing, course, powers, settings.days);
 }
 
+/// A section that holds the place is parted there, ridden alike on both sides unless the day says otherwise. False: the
+/// place is a cut already.
+bool part_at(double place_m, std::vector<double>& cuts, std::vector<double>& powers) {
+  const auto after = std::lower_bound(cuts.begin(), cuts.end(), place_m);
+  if (after != cuts.end() && *after == place_m) return false;
+  const auto k = after - cuts.begin();
+  cuts.insert(after, place_m);
+  powers.insert(powers.begin() + k, powers[static_cast<std::size_t>(k - 1)]);
+  return true;
+}
+
 }  // namespace
 
 std::vector<PlanStep> Pacing::steps(double critical_power_W) const {
@@ -151,7 +162,7 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
   pacing.rider = scenario.riders[rider].name;
   pacing.recovery_law = solo.ride.recovery_law;
   pacing.reserve_J = reserve_J(solo.riders[0].strength(), settings);
-  const std::vector<double> cuts = section_cuts_m(solo, std::floor(solo.riders[0].critical_power_W), settings);
+  std::vector<double> cuts = section_cuts_m(solo, std::floor(solo.riders[0].critical_power_W), settings);
   pacing.even_power_W = even_power(solo, cuts, pacing.reserve_J);
   if (pacing.even_power_W <= 0.0) {
     pacing.why_not =
@@ -171,15 +182,9 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
   }
   pacing.found = true;
   pacing.decide_at_m = place_to_decide_m(course, powers, ride, settings);
-  if (const auto after = std::lower_bound(cuts.begin(), cuts.end(), pacing.decide_at_m);
-      after == cuts.end() || *after != pacing.decide_at_m) {
-    const auto k =
-        after - cuts.begin();  // a section is parted there, ridden alike on both sides unless the day says otherwise
-    std::vector<double> parted = cuts;
-    parted.insert(parted.begin() + k, pacing.decide_at_m);
-    powers.insert(powers.begin() + k, powers[static_cast<std::size_t>(k - 1)]);
-    course = course_of(solo, parted, pacing.even_power_W, settings);
-    ride = ride_timed(course.solo, parted, powers);
+  if (part_at(pacing.decide_at_m, cuts, powers)) {
+    course = course_of(solo, cuts, pacing.even_power_W, settings);
+    ride = ride_timed(course.solo, cuts, powers);
   }
   fill(pacing, course, scenario.road, powers, ride, settings);
   return pacing;
