@@ -60,6 +60,17 @@ TEST_CASE("the search finds a plan that is better than every obvious one, for an
   }
 }
 
+TEST_CASE("a second round of changes goes on from what the first found", "[lineup]") {
+  LineupSettings settings = quick(LineupAim::fair);
+  const Lineup once = best_lineup(larkmoor(), settings);
+  settings.rounds = 2;
+  const Lineup twice = best_lineup(larkmoor(), settings);
+  REQUIRE(once.found);
+  REQUIRE(twice.found);
+  CHECK(twice.rides > once.rides);
+  CHECK(twice.best.value < once.best.value);
+}
+
 TEST_CASE("under the plan found everyone is home with the margin of W' left, on every day ridden", "[lineup]") {
   const LineupSettings settings = quick(LineupAim::time);
   const Scenario scenario = larkmoor();
