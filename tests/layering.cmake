@@ -22,6 +22,8 @@ function(check_includes pattern folder)
 endfunction()
 
 check_includes("${forbidden}|\"(io|app|pages|plan|viz|evidence|words)/" sim/model)
+check_includes("${forbidden}|\"(io|app|plan|viz|evidence|words|pages)/" sim/ride)
+check_includes("${forbidden}|\"(io|app|viz|evidence|words|pages|model|riding)/" sim/plan)  # and no room's own headers
 check_includes("${forbidden}|boost/" include/leewheel)
 check_includes("<fstream>|<filesystem>|yaml-cpp|hdf5|SFML|CLI11?|pugixml|nlohmann|\"(app|evidence|io|pages|viz)/" sim/words)
 check_includes("<fstream>|<filesystem>|yaml-cpp|hdf5|SFML|CLI11?|pugixml|nlohmann|\"(app|evidence|io|viz)/" sim/pages)

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "leewheel/units.hpp"
+#include "ride/watch.hpp"
 
 namespace leewheel {
 
@@ -39,16 +40,21 @@ Coming coming_at_speed(const Scenario& scenario, double speed_mps) {
 }
 
 Coming coming_alone(const Scenario& scenario, std::size_t rider) {
-  Ride ride(alone(scenario, rider));
+  constexpr double every_s = 5.0;
   Coming coming{{0.0}, {0.0}};
-  while (ride.end() == RideEnd::riding) {
-    ride.step();
+  const auto note = [&](const Ride& ride) {
     const double distance_m = ride.first_distance_m();
-    if (ride.time_s() < coming.time_s.back() + 5.0 && ride.end() == RideEnd::riding) continue;
-    if (distance_m <= coming.distance_m.back()) continue;
+    if (distance_m <= coming.distance_m.back()) return;
     coming.distance_m.push_back(std::min(distance_m, scenario.road.length_m()));
     coming.time_s.push_back(ride.time_s());
-  }
+  };
+  Ride ride(alone(scenario, rider));
+  const auto go_on = [&](const Ride& now) {
+    if (now.time_s() >= coming.time_s.back() + every_s) note(now);
+    return true;
+  };
+  watch_with(ride, {0.0, go_on}, {});
+  note(ride);
   return coming;
 }
 
