@@ -32,6 +32,9 @@ double wbal_after_J(RecoveryLaw law, const Strength& strength, double wbal_J, do
 double exhaustion_two_parameter_s(const Strength& strength, double power_W);    // Monod & Scherrer 1965, Ergonomics 8:329
 double exhaustion_three_parameter_s(const Strength& strength, double power_W);  // Morton 1996, Ergonomics 39:611
 
+/// The most power (W) that a rider can give with so much W' left: the three-parameter model as in Morton 1996.
+double power_limit_W(const Strength& strength, double wbal_J);
+
 /// Strength left after `heavy_s` of heavy riding without food, by the group means of Clark et al. 2019, J Appl Physiol
 /// 127:726, at 0, 40, 80 and 120 min as shares of the fresh values: critical power 1, 268/260, 260/260, 236/260, W' 1,
 /// 16.1/17.9, 14.7/17.9, 13.8/17.9; linear between and held beyond. Sixteen fit riders: others may fade sooner.

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <limits>
 
+#include "model/power_limit.hpp"
+
 namespace leewheel {
 namespace {
 
@@ -77,6 +79,11 @@ double exhaustion_three_parameter_s(const Strength& strength, double power_W) {
   if (above_W <= 0.0) return std::numeric_limits<double>::infinity();
   if (power_W >= strength.peak_power_W) return 0.0;  // no time at all at the highest power
   return strength.w_prime_J / above_W - strength.w_prime_J / (strength.peak_power_W - strength.critical_power_W);
+}
+
+double power_limit_W(const Strength& strength, double wbal_J) {
+  const double peak_per_J = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
+  return power_limit_W(strength.critical_power_W, peak_per_J, wbal_J);
 }
 
 Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s) {

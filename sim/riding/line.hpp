@@ -4,6 +4,7 @@
 
 #include <optional>
 
+#include "riding/outlook.hpp"
 #include "riding/snapshot.hpp"
 
 namespace leewheel::riding {
@@ -18,6 +19,7 @@ struct Settling {
   std::vector<RiderIndex>& line;    ///< riders of the line at hand, those drifting back beside it included
   std::vector<RiderIndex>& file;    ///< scratch: of these, who ride in file
   std::vector<double>& speeds_mps;  ///< scratch
+  std::vector<Puller>& pullers;     ///< scratch
 
   void become(RiderIndex i, Role role, const Because& because) { riding::become(next[i], role, because, now.time_s); }
   void tell(EventKind kind, RiderIndex i, RiderIndex about) { notices.push_back({kind, i, about, next[i].why}); }

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "model/chance.hpp"
+#include "leewheel/chance.hpp"
 
 namespace leewheel::riding {
 
@@ -61,13 +61,17 @@ double asked_by_wheel_W(const Snapshot& now, RiderIndex i, Role role, RiderIndex
   return cost_at(now, i).power_W(speed_mps, now.wheel_factor(i, role));
 }
 
-double pull_share(const Snapshot& now, RiderIndex i, Role role, double speed_mps) {
-  if (now.is_instructed(i, Choice::sits_in)) return 0.0;
-  const Cost cost = cost_at(now, i);
-  const double planned_W = now.outlook[i].planned_W, front_W = cost.power_W(speed_mps, 1.0);
-  const double behind_W = cost.power_W(speed_mps, std::min(now.wheel_factor(i, role), now.settings.pull_lee));
-  if (front_W - behind_W < 1.0) return planned_W >= front_W ? 1.0 : 0.0;
-  return std::clamp((planned_W - behind_W) / (front_W - behind_W), 0.0, 1.0);
+Puller puller(const Snapshot& now, RiderIndex i, Role role) {
+  return {cost_at(now, i), now.outlook[i].planned_W, std::min(now.wheel_factor(i, role), now.settings.pull_lee),
+          now.is_instructed(i, Choice::sits_in)};
+}
+
+double pull_share(const Puller& p, double speed_mps) {
+  if (p.sits_in) return 0.0;
+  constexpr double next_to_nothing_W = 1.0;
+  const double front_W = p.cost.power_W(speed_mps, 1.0), behind_W = p.cost.power_W(speed_mps, p.behind_factor);
+  if (front_W - behind_W < next_to_nothing_W) return p.planned_W >= front_W ? 1.0 : 0.0;
+  return std::clamp((p.planned_W - behind_W) / (front_W - behind_W), 0.0, 1.0);
 }
 
 std::span<const NumberField<TacticsSettings>> outlook_fields() {

@@ -12,8 +12,20 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
 /// down to that.
 double asked_by_wheel_W(const Snapshot& now, RiderIndex i, Role role, RiderIndex wheel);
 
-/// Share of the time that a rider can spend in front at a speed: (planned - F)/(L - F), L in front and F behind a wheel.
-double pull_share(const Snapshot& now, RiderIndex i, Role role, double speed_mps);
+/// What decides how much of the time a rider can spend in front.
+struct Puller {
+  Cost cost;
+  double planned_W;
+  double behind_factor;  ///< drag factor behind a wheel
+  bool sits_in;          ///< as instructed
+};
+Puller puller(const Snapshot& now, RiderIndex i, Role role);
+
+/// Share of the time in front at a speed: (planned - F)/(L - F), L in front and F behind a wheel.
+double pull_share(const Puller& puller, double speed_mps);
+inline double pull_share(const Snapshot& now, RiderIndex i, Role role, double speed_mps) {
+  return pull_share(puller(now, i, role), speed_mps);
+}
 
 std::span<const NumberField<TacticsSettings>> outlook_fields();
 

@@ -23,8 +23,15 @@ double shared_pace_mps(Settling& s, RiderIndex front, bool rotates) {
   const double share = s.now.kind == RideKind::together ? t.pace_share_together : t.pace_share_steady;
   const auto suits = static_cast<std::size_t>(std::floor((1.0 - share) * (static_cast<double>(s.line.size()) - 1.0)));
   double high = hold_mps[suits], low = t.least_pace_share * high;
+  s.pullers.clear();
+  if (rotates)
+    for (const RiderIndex i : s.line) s.pullers.push_back(puller(s.now, i, s.next[i].role));
+  else
+    s.pullers.push_back(puller(s.now, front, s.next[front].role));
   const auto holds = [&](double speed_mps) {
-    return (rotates ? pull_shares(s, s.line, speed_mps) : pull_share(s.now, front, s.next[front].role, speed_mps)) >= 1.0;
+    double sum = 0.0;
+    for (const Puller& one : s.pullers) sum += pull_share(one, speed_mps);
+    return sum >= 1.0;
   };
   if (holds(high)) return high;
   for (int round = 0; round < rounds; ++round) {

@@ -4,18 +4,6 @@
 
 namespace leewheel::riding {
 
-bool Snapshot::is_instructed(RiderIndex i, Choice choice) const {
-  const Memory& m = memory[i];
-  return m.instruction >= 0 && !m.carried_out && instructions[static_cast<std::size_t>(m.instruction)].choice == choice;
-}
-
-double Cost::power_W(double v, double drag_factor) const {
-  const double along = v - wind_along_mps;
-  const double air_N = half_density * (area_m2 * drag_factor + wheel_area_m2) * along * std::sqrt(along * along + cross2);
-  const double wheel_W = (air_N + rolling_N + bearing_force_N(v) + slope_N) * v;
-  return wheel_W > 0.0 ? wheel_W / efficiency : wheel_W;
-}
-
 double Cost::speed_mps(double power, double drag_factor, double v) const {
   constexpr double faster_mps = 0.5;  // tried where the power curve dips first, on a descent
   constexpr double slowest_mps = 0.3, fastest_mps = 30.0;

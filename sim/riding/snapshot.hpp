@@ -64,7 +64,10 @@ struct Snapshot {
   }
   int passing_side() const { return keep_right ? +1 : -1; }
   bool in_crosswind(RiderIndex i) const { return std::abs(riders.wind_cross_mps[i]) > settings.echelon_cross_mps; }
-  bool is_instructed(RiderIndex i, Choice choice) const;
+  bool is_instructed(RiderIndex i, Choice choice) const {
+    const Memory& m = memory[i];
+    return m.instruction >= 0 && !m.carried_out && instructions[static_cast<std::size_t>(m.instruction)].choice == choice;
+  }
   /// Takes no turns: by instruction, or for want of strength since the second turn let pass.
   bool sits_in(RiderIndex i, const Memory& as_of) const {
     return is_instructed(i, Choice::sits_in) || as_of.skipped_turns > 1;
@@ -79,7 +82,12 @@ struct Snapshot {
 struct Cost {
   double half_density, area_m2, wheel_area_m2, wind_along_mps, cross2, rolling_N, slope_N, efficiency;
 
-  double power_W(double speed_mps, double drag_factor) const;
+  double power_W(double v, double drag_factor) const {
+    const double along = v - wind_along_mps;
+    const double air_N = half_density * (area_m2 * drag_factor + wheel_area_m2) * along * std::sqrt(along * along + cross2);
+    const double wheel_W = (air_N + rolling_N + bearing_force_N(v) + slope_N) * v;
+    return wheel_W > 0.0 ? wheel_W / efficiency : wheel_W;
+  }
   /// One step of Newton from the last answer: a second changes road and wind little, and the next second goes on.
   double speed_mps(double power_W, double drag_factor, double last_mps) const;
 };

@@ -110,7 +110,7 @@ const Snapshot& Scene::now() {
   told.clear();
   now_.emplace(Snapshot{time_s, 1.0, kind, formation, keep_right, road_length_m, regroup_at_m, instructions, riders,
                         settings, order_, rank_of_, group_of, road, outlook, memory, lines});
-  settling_.emplace(Settling{*now_, next, lines_next, told, eased_at_s, line_, file_, speeds_mps_});
+  settling_.emplace(Settling{*now_, next, lines_next, told, eased_at_s, line_, file_, speeds_mps_, pullers_});
   return *now_;
 }
 

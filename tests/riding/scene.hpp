@@ -81,6 +81,7 @@ class Scene {
  private:
   std::vector<RiderIndex> order_, rank_of_, line_, file_;
   std::vector<double> speeds_mps_;
+  std::vector<Puller> pullers_;
   std::optional<Snapshot> now_;
   std::optional<Settling> settling_;
 };
