@@ -221,9 +221,9 @@ TEST_CASE("where the road allows one file nobody rides side by side, and turns g
       return e.kind == EventKind::takes_turn && e.distance_m > from_m && e.distance_m < to_m;
     });
   };
-  CHECK(turns(0.0, 4000.0) >= 2);
+  CHECK(turns(0.0, 4000.0) > 3 * 4);  // a kilometre
   CHECK(turns(4000.0, 6900.0) == 0);
-  CHECK(turns(7000.0, 12000.0) >= 2);
+  CHECK(turns(7000.0, 12000.0) > 3 * 5);
 }
 
 TEST_CASE("a lane too narrow for two is ridden in one file", "[formation][rules]") {
