@@ -136,6 +136,8 @@ std::string because_text(const Because& because, std::int32_t group, const NameO
   return came_off ? fmt::format("came off group {}: {}", because.from_group, text) : text;
 }
 
+std::string_view reason_phrase(Reason reason) { return reason_phrases[static_cast<std::size_t>(reason)].text; }
+
 const EventPhrase& event_phrase(EventKind kind) { return event_phrases[static_cast<std::size_t>(kind)]; }
 
 std::string event_story(const Event& event, const std::string& all, const NameOf& name) {
