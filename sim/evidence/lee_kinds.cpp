@@ -84,8 +84,8 @@ Work read_lee(YamlMap& given) {
   const std::vector<double> drag_area_in_lee_m2 = number_list(given["published_drag_area_m2"], {0.0, 20.0});
   if (!drag_area_in_lee_m2.empty() && drag_area_in_lee_m2.size() != setup.size())
     given["published_drag_area_m2"].fault("expected one number a rider");
-  return [=](const LeeSettings& settings) -> Quantities {
-    LeeFactors factors = lee_of(setup, settings);
+  return [=](const WakeLaw& law) -> Quantities {
+    LeeFactors factors = lee_of(setup, law);
     for (std::size_t i = 0; i < drag_area_in_lee_m2.size(); ++i)
       factors.drag[i] = drag_area_in_lee_m2[i] / setup.drag_area_m2[i];
     Quantities all{{"drag_percent", percent(factors.drag)}, {"side_force_percent", percent(factors.side)}};
@@ -111,11 +111,11 @@ Work read_lee_swap(YamlMap& given) {
   const double heavier_m2 = needed(given, "heavier_drag_area_m2", {0.0, 20.0, true});
   LeeSetup setup = line_of(2, needed(given, "gap_m", {0.0, 1000.0}), 0.23, needed(given, "speed_mps", {0.0, 60.0}),
                            optional(given, "turbulence_percent", {0.0, 100.0}, 0.0) / 100.0);
-  return [=](const LeeSettings& settings) mutable -> Quantities {
+  return [=](const WakeLaw& law) mutable -> Quantities {
     setup.drag_area_m2 = {heavier_m2, lighter_m2};
-    const double lighter_behind = lee_of(setup, settings).drag[1];
+    const double lighter_behind = lee_of(setup, law).drag[1];
     setup.drag_area_m2 = {lighter_m2, heavier_m2};
-    return {{"drag_ratio_percent", {100.0 * lighter_behind / lee_of(setup, settings).drag[1]}}};
+    return {{"drag_ratio_percent", {100.0 * lighter_behind / lee_of(setup, law).drag[1]}}};
   };
 }
 
@@ -131,18 +131,18 @@ Work read_best_place(YamlMap& given) {
     if (given["wind"].given()) given.value().fault("found both wind and yaw_deg, expected one of them");
     setup.wind.cross_mps = setup.speed_mps * std::tan(rad_from_deg(needed(given, "yaw_deg", {0.0, 80.0})));
   }
-  return [=](const LeeSettings& settings) mutable -> Quantities {
+  return [=](const WakeLaw& law) mutable -> Quantities {
     double best_m = 0.0, least = 2.0;
     for (int mm = -2500; mm <= 2500; ++mm) {
       setup.across_m[1] = 0.001 * mm;
-      const double drag = lee_of(setup, settings).drag[1];
+      const double drag = lee_of(setup, law).drag[1];
       if (drag < least) {
         least = drag;
         best_m = setup.across_m[1];
       }
     }
     setup.across_m[1] = 0.0;
-    const double straight_behind = lee_of(setup, settings).drag[1];
+    const double straight_behind = lee_of(setup, law).drag[1];
     const double leeward = setup.wind.cross_mps >= 0.0 ? 1.0 : -1.0;  // across the road, the way the wind blows
     return {{"to_leeward_m", {leeward * best_m}},
             {"best_drag_percent", {100.0 * least}},

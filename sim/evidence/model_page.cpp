@@ -62,11 +62,11 @@ struct Case {
   double power_W() const {
     LeeSetup setup = line_of(2, gap_m, load.drag_area_m2, speed_mps, turbulence);
     setup.wind.along_mps = -headwind_mps;
-    LeeSettings settings;
+    SuperposedWakes settings;
     settings.lee_scale = lee_scale;
     RoadLoad behind = load;
     behind.wind_along_mps = -headwind_mps;
-    behind.lee_factor = lee_of(setup, settings).drag[1];
+    behind.lee_factor = lee_of(setup, law).drag[1];
     return road_power(behind, speed_mps).crank_W;
   }
 };

@@ -180,7 +180,7 @@ Json ride_json(const Scenario& scenario, const RideResult& result) {
           {"seed", scenario.ride.seed},
           {"step_s", number(scenario.ride.step_s, 4)},
           {"recovery_law", recovery_law_names[static_cast<std::size_t>(scenario.ride.recovery_law)]},
-          {"lee_scale", number(scenario.lee.lee_scale, 4)},
+          {"lee_scale", number(wake_base(scenario.lee).lee_scale, 4)},
           {"regroup_at_m", regroup}};
 }
 

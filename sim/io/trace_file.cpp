@@ -289,9 +289,15 @@ void write_plan(const Writing& to, hid_t file, const Scenario& scenario) {
   to.vector(group, "effort", effort, "1", "share of critical power from there on");
 }
 
-void write_lee(const Writing& to, hid_t file, const LeeSettings& lee) {
+/// The law is named unless it is the first, so that traces written before there was a second one are read as they were meant.
+void write_lee(const Writing& to, hid_t file, const WakeLaw& lee) {
   const Handle group = to.group(file, "lee");
-  for (const auto& field : lee_fields()) to.attribute(group, field.name, lee.*field.member);
+  if (lee.index() != 0) to.attribute(group, "law", std::string(wake_law_names[lee.index()]));
+  std::visit(
+      [&](const auto& law) {
+        for (const auto& field : law.fields()) to.attribute(group, field.name, law.*field.member);
+      },
+      lee);
 }
 
 void write_events(const Writing& to, hid_t file, const std::vector<Event>& events,
@@ -374,6 +380,8 @@ void TraceWriter::State::write_head(const Scenario& scenario, const std::string&
   to.attribute(file, "sample_interval_s", scenario.ride.record_interval_s);
   to.attribute(file, "keep_right", std::uint8_t{scenario.ride.keep_right});
   to.attribute(file, "air_density_kgpm3", air_density_kgpm3(air));
+  if (scenario.wind.change_length_m != WindSettings{}.change_length_m)
+    to.attribute(file, "change_length_m", scenario.wind.change_length_m);
   to.attribute(file, "complete", std::uint8_t{0});
   write_road(to, file, scenario.road.profile());
   write_lee(to, file, scenario.lee);
@@ -480,6 +488,10 @@ class Reading {
     throw InputFault(Fault{path_, 0, 0, field, what});
   }
 
+  bool has(const std::string& place, const char* name) const {
+    return (place == "." || exists(file_, place)) && H5Aexists_by_name(file_, place.c_str(), name, H5P_DEFAULT) > 0;
+  }
+
   template <class T>
   T number(const std::string& place, const char* name) const {
     T value{};
@@ -563,8 +575,7 @@ class Reading {
   }
   Handle attribute(const std::string& place, const char* name) const {
     Handle attr;
-    if ((place == "." || exists(file_, place)) && H5Aexists_by_name(file_, place.c_str(), name, H5P_DEFAULT) > 0)
-      attr = Handle(H5Aopen_by_name(file_, place.c_str(), name, H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
+    if (has(place, name)) attr = Handle(H5Aopen_by_name(file_, place.c_str(), name, H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
     if (!attr.ok()) fail(label(place, name), "expected this attribute, found none");
     return attr;
   }
@@ -633,6 +644,22 @@ void read_plan(const Reading& from, TraceHead& head) {
       from.fail("plan/rider", "step " + std::to_string(k) + " is for a rider who is not in the ride");
     head.plans[static_cast<std::size_t>(rider[k])].push_back({from_m[k], effort[k]});
   }
+}
+
+WakeLaw read_lee(const Reading& from) {
+  WakeLaw law;
+  if (from.has("lee", "law")) {
+    const std::string name = from.text("lee", "law");
+    const auto found = std::find(wake_law_names.begin(), wake_law_names.end(), name);
+    if (found == wake_law_names.end()) from.fail("lee/law", "found '" + name + "', which is no wake law of this program");
+    law = wake_law(static_cast<std::size_t>(found - wake_law_names.begin()));
+  }
+  std::visit(
+      [&](auto& own) {
+        for (const auto& field : own.fields()) own.*field.member = from.number<double>("lee", field.name);
+      },
+      law);
+  return law;
 }
 
 std::vector<Event> read_events(const Reading& from, std::size_t riders) {
@@ -730,7 +757,8 @@ void TraceReader::State::read_head() {
   head.road = read_road_of(r);
   head.riders = read_riders(r);
   read_plan(r, head);
-  for (const auto& field : lee_fields()) head.lee.*field.member = r.number<double>("lee", field.name);
+  head.lee = read_lee(r);
+  if (r.has(".", "change_length_m")) head.change_length_m = r.number<double>(".", "change_length_m");
   head.time_s = r.vector<double>("time_s");
   if (head.complete) head.events = read_events(r, head.riders.size());
 }

@@ -19,7 +19,8 @@ struct TraceHead {
   bool keep_right = true;
   RoadProfile road;
   std::vector<RiderSettings> riders;
-  LeeSettings lee;
+  WakeLaw lee;
+  double change_length_m = WindSettings{}.change_length_m;  ///< over which wind and turbulence follow a change of exposure
   std::vector<double> regroup_at_m;          ///< where the first were to wait; empty in traces that do not tell
   std::vector<std::vector<PlanStep>> plans;  ///< by rider, sorted by distance; a list may be empty
   double air_density_kgpm3 = 1.2;            ///< at the start

@@ -277,7 +277,6 @@ Ride::State::State(const Scenario& given, bool with_debts)
       notes_debts(with_debts),
       wind(scenario.wind, scenario.road),
       track(scenario, wind),
-      lee(scenario.lee),
       bunch(scenario.bunch, scenario.riders.size()),
       debts(scenario.riders.size()),
       step_s(scenario.ride.step_s) {
@@ -391,6 +390,7 @@ void Ride::State::find_lee() {
   const double half_interval_s = 0.5 * static_cast<double>(lee_every) * step_s, middle_s = time_s() + half_interval_s;
   const Eigen::Vector2d forecast = wind.forecast_enu_mps(middle_s);  // all there is to know, unless the wind is local
   if (local_wind) wind.look_at(middle_s, wind_now);
+  const WakeBase& law = wake_base(scenario.lee);
   for (std::size_t k = 0; k < n; ++k) {
     const RiderIndex i = order[k];
     lee_x_m[k] = r.x_m[i];
@@ -410,11 +410,12 @@ void Ride::State::find_lee() {
     if (scenario.wind.yaw_drag) r.yaw_factor[i] = yaw_drag_factor(std::atan2(std::abs(air.cross_mps), lee_along_mps[k]));
     const double cross2 = air.cross_mps * air.cross_mps;
     const double wind2 = air.along_mps * air.along_mps + cross2, met2 = lee_along_mps[k] * lee_along_mps[k] + cross2;
-    lee_turbulence[k] = wake_turbulence(scenario.lee, wind.turbulence_intensity(at.cell, at.part), wind2, met2);
+    lee_turbulence[k] = wake_turbulence(law, wind.turbulence_intensity(at.cell, at.part), wind2, met2);
   }
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
   const bool book = notes_debts && tick % decide_every == 0;
-  lee.evaluate(
+  wake_factors(
+      scenario.lee,
       {part(lee_x_m), part(lee_y_m), part(lee_area_m2), part(lee_along_mps), part(lee_cross_mps), part(lee_turbulence)},
       {part(lee_factor), part(lee_side)}, book ? &links : nullptr);
   for (std::size_t k = 0; k < n; ++k) {

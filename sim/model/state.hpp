@@ -202,7 +202,6 @@ struct Ride::State {
   const bool notes_debts;  ///< who towed whom
   Wind wind;
   Track track;  // after the wind, which says where the way gets easier
-  Lee lee;
   Bunch bunch;
   LeeLedger debts;
   Riders riders;

@@ -322,7 +322,8 @@ std::uint64_t scenario_digest(const Scenario& scenario) {
   add_ride(digest, scenario.ride);
   digest.add_fields(tactics_fields(), scenario.tactics);
   digest.add_fields(bunch_fields(), scenario.bunch);
-  digest.add_fields(lee_fields(), scenario.lee);
+  if (scenario.lee.index() != 0) digest.add(std::string(wake_law_names[scenario.lee.index()]));
+  std::visit([&](const auto& law) { digest.add_fields(law.fields(), law); }, scenario.lee);
   digest.add_fields(uncertainty_fields(), scenario.uncertainty);
   for (const Order& order : scenario.orders)
     for (const double value :

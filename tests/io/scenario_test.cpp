@@ -73,7 +73,13 @@ TEST_CASE("every number of every table is read under its own name", "[scenario]"
   each_number_arrives(tactics_fields(), flat(two_riders) + "behaviour: {",
                       [](const std::string& t) { return read(t).tactics; });
   each_number_arrives(bunch_fields(), flat(two_riders) + "groups: {", [](const std::string& t) { return read(t).bunch; });
-  each_number_arrives(lee_fields(), flat(two_riders) + "lee: {", [](const std::string& t) { return read(t).lee; });
+  for (std::size_t n = 0; n < wake_law_names.size(); ++n)
+    std::visit(
+        [&]<class Law>(const Law& law) {
+          each_number_arrives(law.fields(), flat(two_riders) + fmt::format("lee: {{law: {}, ", law.name),
+                              [](const std::string& t) { return std::get<Law>(read(t).lee); });
+        },
+        wake_law(n));
   each_number_arrives(ride_fields(), flat(two_riders) + "ride: {", [](const std::string& t) { return read(t).ride; });
   each_number_arrives(wind_fields(), flat(two_riders) + "wind: {forecast: [{time_s: 0, speed_mps: 1, from_deg: 0}], ",
                       [](const std::string& t) { return read(t).wind; });

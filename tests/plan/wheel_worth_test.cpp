@@ -44,7 +44,7 @@ TEST_CASE("at the grade where a wheel stops paying it saves just the least", "[w
 }
 
 TEST_CASE("with no lee a wheel never pays", "[wheel_worth]") {
-  LeeSettings none;
+  SuperposedWakes none;
   none.lee_scale = 0.0;
   CHECK(grade_where_it_stops_paying(rider, at(0.0), none, 230.0) == 0.0);
 }

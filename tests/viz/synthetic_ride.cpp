@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "leewheel/lee.hpp"
 #include "leewheel/tactics.hpp"
 #include "leewheel/units.hpp"
+#include "leewheel/wake.hpp"
 
 namespace leewheel::synthetic {
 namespace {
@@ -46,8 +46,8 @@ double front_m(const RideShape& shape, double time_s, std::size_t group) {
 }  // namespace
 
 /// Coefficients of its own, so that the golden pictures stay as they are when the model's are fitted anew.
-LeeSettings lee() {
-  LeeSettings lee;
+SuperposedWakes lee() {
+  SuperposedWakes lee;
   lee.obstruction = 1.6, lee.length_m = 34.0, lee.half_width_m = 0.9, lee.line_depth = 0.31, lee.crowd_depth = 0.6;
   lee.closing = 0.32, lee.closing_ahead_m = 10.0, lee.closing_behind_m = 6.0, lee.closing_half_width_m = 3.0;
   lee.push = 0.017, lee.push_reach_m = 3.4, lee.crowd_push = 0.6, lee.abreast_cost = 0.13, lee.abreast_half_width_m = 2.0;

@@ -71,6 +71,7 @@ float LazyColumn::at(std::size_t sample, std::size_t rider) { return row(sample)
 Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
     : source_(checked(std::move(source), name)),
       road_(source_->head().road),
+      wind_({.change_length_m = source_->head().change_length_m}, road_),
       samples_(head().time_s.size()),
       distance_m_(*source_, &RideSample::distance_m),
       role_(*source_, &RideSample::role),
