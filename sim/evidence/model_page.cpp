@@ -66,7 +66,7 @@ struct Case {
     settings.lee_scale = lee_scale;
     RoadLoad behind = load;
     behind.wind_along_mps = -headwind_mps;
-    behind.lee_factor = lee_of(setup, law).drag[1];
+    behind.lee_factor = lee_of(setup, settings).drag[1];
     return road_power(behind, speed_mps).crank_W;
   }
 };

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "evidence/wake_laws.hpp"
+
 namespace leewheel::evidence {
 
 std::string number_text(double value, double resolution) {
@@ -393,6 +395,8 @@ How to read it:
 std::string book_page(const std::vector<JudgedGroup>& book) {
   std::string out = page_head + count_text(book) + "\n\n";
   for (const JudgedGroup& group : book) page_group(group, out);
+  for (const JudgedGroup& group : book)
+    if (group.group->name == "lee") out += law_comparison(*group.group);
   while (out.ends_with("\n\n")) out.pop_back();
   return out;
 }

@@ -68,10 +68,21 @@ std::span<const float> LazyColumn::row(std::size_t sample) {
 
 float LazyColumn::at(std::size_t sample, std::size_t rider) { return row(sample)[rider]; }
 
+namespace {
+
+/// No wind over a road whose land counts as it did in the ride.
+WindSettings calm(double change_length_m) {
+  WindSettings settings;
+  settings.change_length_m = change_length_m;
+  return settings;
+}
+
+}  // namespace
+
 Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
     : source_(checked(std::move(source), name)),
       road_(source_->head().road),
-      wind_({.change_length_m = source_->head().change_length_m}, road_),
+      wind_(calm(source_->head().change_length_m), road_),
       samples_(head().time_s.size()),
       distance_m_(*source_, &RideSample::distance_m),
       role_(*source_, &RideSample::role),
