@@ -1,5 +1,6 @@
 /// Strength, its recovery and fading, by strength.hpp.
 
+#include "evidence/closed_forms.hpp"
 #include "evidence/given.hpp"
 #include "evidence/kinds.hpp"
 #include "leewheel/strength.hpp"

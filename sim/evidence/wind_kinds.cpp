@@ -1,15 +1,15 @@
-/// Wind near the ground, by wind.hpp, terrain.hpp, hill.hpp and gust.hpp.
+/// Wind near the ground, by wind.hpp, hill.hpp, gust.hpp and the closed forms of the book.
 
 #include <array>
 #include <cmath>
 
+#include "evidence/closed_forms.hpp"
 #include "evidence/given.hpp"
 #include "evidence/kinds.hpp"
 #include "leewheel/gust.hpp"
 #include "leewheel/hill.hpp"
 #include "leewheel/road.hpp"
 #include "leewheel/shelter.hpp"
-#include "leewheel/terrain.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wind.hpp"
 
