@@ -6,9 +6,9 @@
 #include <functional>
 #include <memory>
 #include <span>
-#include <string>
 #include <vector>
 
+#include "leewheel/event.hpp"
 #include "leewheel/field.hpp"
 
 namespace leewheel {
@@ -27,43 +27,6 @@ struct BunchSettings {
 
 std::span<const NumberField<BunchSettings>> bunch_fields();
 
-inline constexpr std::int32_t no_group = -1;  ///< a rider alone
-
-enum class EventKind : std::uint8_t {
-  formed,
-  joined,
-  dropped,
-  pulled_away,
-  split,
-  merged,
-  finished,  // groups
-  follows,
-  lets_go,
-  chases,
-  waits,
-  sits_in,
-  takes_turn,
-  ends_turn,
-  skips_turn,
-  eases,
-  goes_alone,
-  regrouped,
-  caution  // decisions
-};
-inline constexpr const char* event_names[] = {
-    "formed", "joined",  "dropped",    "pulled_away", "split",      "merged", "finished",   "follows",   "lets_go", "chases",
-    "waits",  "sits_in", "takes_turn", "ends_turn",   "skips_turn", "eases",  "goes_alone", "regrouped", "caution"};
-
-/// Something a rider would tell afterwards. `riders` are indices in the order of the scenario, the subject first.
-struct Event {
-  EventKind kind;
-  double time_s;
-  double distance_m;
-  std::vector<std::uint32_t> riders;
-  std::int32_t group;  ///< group it is about, or no_group
-  std::string cause;   ///< one clause in words
-};
-
 /// One rider as the groups see it.
 struct BunchRider {
   double distance_m, speed_mps;
@@ -76,8 +39,8 @@ class Bunch {
   ~Bunch();
   Bunch(Bunch&&) noexcept;
 
-  /// What a rider is doing and why, in words; asked only for the subject of an event.
-  using Cause = std::function<std::string(std::uint32_t rider)>;
+  /// What a rider is doing and why; asked only for the subject of an event.
+  using Cause = std::function<Because(std::uint32_t rider)>;
 
   /// Brings groups up to date, `interval_s` after the last time. `order`: rider indices from the first on the road to the
   /// last. Appends to `events`.

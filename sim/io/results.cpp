@@ -9,11 +9,11 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <pugixml.hpp>
-#include <regex>
 #include <set>
 #include <sstream>
 
 #include "leewheel/units.hpp"
+#include "words/phrases.hpp"
 
 namespace leewheel {
 
@@ -101,6 +101,10 @@ std::size_t worst_ledger(const RideResult& result) {
   const auto worse = [](const RiderResult& a, const RiderResult& b) { return a.ledger.error() < b.ledger.error(); };
   return static_cast<std::size_t>(std::max_element(result.riders.begin(), result.riders.end(), worse) -
                                   result.riders.begin());
+}
+
+NameOf name_in(const Scenario& scenario) {
+  return [&scenario](std::uint32_t rider) -> const std::string& { return scenario.riders.at(rider).name; };
 }
 
 std::vector<std::string> names_of(const Scenario& scenario, const std::vector<std::uint32_t>& riders) {
@@ -306,15 +310,29 @@ Json finish_groups_json(const Scenario& scenario, const RideResult& result) {
   return list;
 }
 
+/// The values of a reason under their names, in SI.
+Json values_json(const Because& because) {
+  Json values = Json::object();
+  const ReasonRow& row = reason_rows()[static_cast<std::size_t>(because.reason)];
+  for (std::size_t k = 0; k < row.values.size() && !row.values[k].name.empty(); ++k)
+    values[std::string(row.values[k].name)] = number(because.values[k], 3);
+  return values;
+}
+
 Json events_json(const Scenario& scenario, const RideResult& result) {
   Json list = Json::array();
   for (const Event& event : result.events)
-    list.push_back({{"kind", event_names[static_cast<std::size_t>(event.kind)]},
-                    {"time_s", number(event.time_s, 1)},
-                    {"distance_m", number(event.distance_m, 1)},
-                    {"group", event.group == no_group ? Json(nullptr) : Json(event.group)},
-                    {"riders", names_of(scenario, event.riders)},
-                    {"cause", event.cause}});
+    list.push_back(
+        {{"kind", event_names[static_cast<std::size_t>(event.kind)]},
+         {"time_s", number(event.time_s, 1)},
+         {"distance_m", number(event.distance_m, 1)},
+         {"group", event.group == no_group ? Json(nullptr) : Json(event.group)},
+         {"riders", names_of(scenario, event.riders)},
+         {"cause", because_text(event.because, event.group, name_in(scenario))},
+         {"reason", reason_rows()[static_cast<std::size_t>(event.because.reason)].name},
+         {"about", event.because.other == no_rider ? Json(nullptr) : Json(name_in(scenario)(event.because.other))},
+         {"from_group", event.because.from_group == no_group ? Json(nullptr) : Json(event.because.from_group)},
+         {"values", values_json(event.because)}});
   return list;
 }
 
@@ -385,12 +403,29 @@ std::string stretches_csv(const Scenario&, const RideResult& result, const std::
   return csv;
 }
 
+namespace {
+std::string group_cell(std::int32_t group) { return group == no_group ? "" : std::to_string(group); }
+
+/// "asked_W=208.417; will_give_W=200"
+std::string values_cell(const Because& because) {
+  std::vector<std::string> parts;
+  const ReasonRow& row = reason_rows()[static_cast<std::size_t>(because.reason)];
+  for (std::size_t k = 0; k < row.values.size() && !row.values[k].name.empty(); ++k)
+    parts.push_back(fmt::format("{}={}", row.values[k].name, cell(because.values[k], 3)));
+  return fmt::format("{}", fmt::join(parts, "; "));
+}
+}  // namespace
+
 std::string events_csv(const Scenario& scenario, const RideResult& result) {
-  std::string csv = "time_s,distance_m,kind,group,riders,cause\n";
+  std::string csv = "time_s,distance_m,kind,group,riders,cause,reason,about,from_group,values\n";
   for (const Event& event : result.events)
-    csv += row({cell(event.time_s, 1), cell(event.distance_m, 1), event_names[static_cast<std::size_t>(event.kind)],
-                event.group == no_group ? "" : std::to_string(event.group),
-                cell(fmt::format("{}", fmt::join(names_of(scenario, event.riders), "; "))), cell(event.cause)});
+    csv += row({cell(event.time_s, 1), cell(event.distance_m, 1),
+                std::string(event_names[static_cast<std::size_t>(event.kind)]), group_cell(event.group),
+                cell(fmt::format("{}", fmt::join(names_of(scenario, event.riders), "; "))),
+                cell(because_text(event.because, event.group, name_in(scenario))),
+                std::string(reason_rows()[static_cast<std::size_t>(event.because.reason)].name),
+                event.because.other == no_rider ? "" : cell(name_in(scenario)(event.because.other)),
+                group_cell(event.because.from_group), values_cell(event.because)});
   return csv;
 }
 
@@ -722,34 +757,6 @@ int told_at(EventKind kind) {
   }
 }
 
-std::string in_words(const Scenario& scenario, const Event& event) {
-  const std::vector<std::string> names = names_of(scenario, event.riders);
-  const std::string all = enumeration(names), subject = names.empty() ? std::string("the group") : names.front();
-  const std::string group = event.group == no_group ? "a group" : fmt::format("group {}", event.group);
-  switch (event.kind) {
-    case EventKind::formed: return group + " forms: " + all;
-    case EventKind::joined: return subject + " joins " + group;
-    case EventKind::dropped: return subject + " is dropped from " + group;
-    case EventKind::pulled_away: return subject + " pulls away from " + group;
-    case EventKind::split: return "a split leaves " + all + " as " + group;
-    case EventKind::merged: return "groups merge, " + all + " now in " + group;
-    case EventKind::finished: return subject + " finishes";
-    case EventKind::follows: return subject + " takes a wheel";
-    case EventKind::lets_go: return subject + " lets the wheel go";
-    case EventKind::chases: return subject + " chases";
-    case EventKind::waits: return subject + " waits";
-    case EventKind::sits_in: return subject + " sits in";
-    case EventKind::takes_turn: return subject + " takes the front";
-    case EventKind::ends_turn: return subject + " comes off the front";
-    case EventKind::skips_turn: return subject + " skips a turn";
-    case EventKind::eases: return subject + " eases";
-    case EventKind::goes_alone: return subject + " goes on alone";
-    case EventKind::regrouped: return "the wait is over";
-    case EventKind::caution: return "caution, " + all;
-  }
-  return subject;
-}
-
 /// The events worth a line, at most `events_shown`, in order of time: the weightier kinds first have their place.
 std::set<std::size_t> told_events(const RideResult& result) {
   std::set<std::size_t> told;
@@ -759,21 +766,6 @@ std::set<std::size_t> told_events(const RideResult& result) {
   return told;
 }
 
-/// Speeds in the words of a cause, which the ride tells in km/h.
-std::string in_units(const std::string& cause, const ShownUnits& units) {
-  static const std::regex speed("([0-9.]+)( km/h|$)");
-  std::string text;
-  auto rest = cause.cbegin();
-  for (std::sregex_iterator found(cause.begin(), cause.end(), speed), none_left;
-       units.imperial && cause.find(" km/h") != std::string::npos && found != none_left; ++found) {
-    text.append(rest, (*found)[0].first);
-    text +=
-        fmt::format("{:.1f}{}", units.speed(mps_from_kmh(std::stod((*found)[1]))), (*found)[2].length() > 0 ? " mph" : "");
-    rest = (*found)[0].second;
-  }
-  return text.append(rest, cause.cend());
-}
-
 std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units) {
   const std::set<std::size_t> told = told_events(result);
   std::string text = ink.heading("The groups") + "\n";
@@ -781,7 +773,8 @@ std::string groups_story(const Scenario& scenario, const RideResult& result, con
     const Event& event = result.events[i];
     const std::string when =
         fmt::format("  {:>7}  {} {:>4.1f}  ", clock(event.time_s), units.way_name(), units.way(event.distance_m));
-    text += wrapped(when, in_words(scenario, event) + (event.cause.empty() ? "" : ": " + in_units(event.cause, units)));
+    text += wrapped(when, event_story(event, enumeration(names_of(scenario, event.riders)), name_in(scenario)) + ": " +
+                              because_text(event.because, event.group, name_in(scenario), units));
   }
   std::map<std::size_t, int> others;
   for (std::size_t i = 0; i < result.events.size(); ++i)

@@ -12,6 +12,7 @@
 
 #include "io/fault.hpp"
 #include "leewheel/air.hpp"
+#include "words/phrases.hpp"
 
 namespace leewheel {
 
@@ -305,7 +306,12 @@ void write_events(const Writing& to, hid_t file, const std::vector<Event>& event
   std::vector<std::uint8_t> kind;
   std::vector<double> time_s, distance_m;
   std::vector<std::int32_t> group, first, index;
-  std::vector<std::string> names, causes;
+  std::vector<std::string> names, causes, reasons;
+  std::vector<std::uint8_t> reason;
+  std::vector<std::int32_t> other, from_group;
+  std::array<std::vector<double>, 3> values;
+  const NameOf name = [&riders](std::uint32_t rider) -> const std::string& { return riders.at(rider).name; };
+  for (const ReasonRow& row : reason_rows()) reasons.emplace_back(row.name);
   for (const Event& event : events) {
     kind.push_back(static_cast<std::uint8_t>(event.kind));
     time_s.push_back(event.time_s);
@@ -318,7 +324,11 @@ void write_events(const Writing& to, hid_t file, const std::vector<Event>& event
       who.push_back(riders.at(rider).name);
     }
     names.push_back(joined(who, ", "));
-    causes.push_back(event.cause);
+    causes.push_back(because_text(event.because, event.group, name));
+    reason.push_back(static_cast<std::uint8_t>(event.because.reason));
+    other.push_back(event.because.other == no_rider ? -1 : static_cast<std::int32_t>(event.because.other));
+    from_group.push_back(event.because.from_group);
+    for (std::size_t k = 0; k < values.size(); ++k) values[k].push_back(event.because.values[k]);
   }
   const Handle place = to.group(file, "events");
   const Handle kinds = to.vector(place, "kind", kind, "1", "what happened; the attribute names tells the numbers");
@@ -330,6 +340,12 @@ void write_events(const Writing& to, hid_t file, const std::vector<Event>& event
   to.vector(place, "rider_index", index, "1", "riders of all events one after another, the subject of an event first");
   to.texts(place, "riders", names, "names of the riders, joined by commas");
   to.texts(place, "cause", causes, "why, in words");
+  const Handle numbers = to.vector(place, "reason", reason, "1", "why; the attribute names tells the numbers");
+  to.attribute(numbers, "names", joined(reasons, ","));
+  to.vector(place, "about", other, "1", "index of the rider the reason is about, -1 for none");
+  to.vector(place, "from_group", from_group, "1", "of a split or merger: the group before, -1 for none");
+  for (std::size_t k = 0; k < values.size(); ++k)
+    to.vector(place, ("value_" + std::to_string(k)).c_str(), values[k], "SI", "a value of the reason (docs/trace.md)");
 }
 
 }  // namespace
@@ -667,19 +683,28 @@ std::vector<Event> read_events(const Reading& from, std::size_t riders) {
   const auto time_s = from.vector<double>("events/time_s"), distance_m = from.vector<double>("events/distance_m");
   const auto group = from.vector<std::int32_t>("events/group"), first = from.vector<std::int32_t>("events/rider_first");
   const auto index = from.vector<std::int32_t>("events/rider_index");
-  const auto cause = from.texts("events/cause");
+  const auto reason = from.vector<std::uint8_t>("events/reason");
+  const auto about = from.vector<std::int32_t>("events/about"), from_group = from.vector<std::int32_t>("events/from_group");
+  const std::array<std::vector<double>, 3> values{
+      from.vector<double>("events/value_0"), from.vector<double>("events/value_1"), from.vector<double>("events/value_2")};
   const std::size_t count = kind.size();
   if (time_s.size() != count || distance_m.size() != count || group.size() != count || first.size() != count ||
-      cause.size() != count)
+      reason.size() != count || about.size() != count || from_group.size() != count ||
+      std::any_of(values.begin(), values.end(), [count](const auto& value) { return value.size() != count; }))
     from.fail("events", "expected tables of one length");
 
   std::vector<Event> events;
   for (std::size_t i = 0; i < count; ++i) {
     const std::size_t end = i + 1 < count ? static_cast<std::size_t>(first[i + 1]) : index.size();
-    if (kind[i] >= std::size(event_names) || first[i] < 0 || static_cast<std::size_t>(first[i]) > end || end > index.size())
+    if (kind[i] >= std::size(event_names) || first[i] < 0 || static_cast<std::size_t>(first[i]) > end ||
+        end > index.size() || reason[i] >= reason_count || about[i] < -1 || about[i] >= static_cast<std::int32_t>(riders))
       from.fail("events", "event " + std::to_string(i) + " makes no sense");
+    const Because because{static_cast<Reason>(reason[i]),
+                          about[i] < 0 ? no_rider : static_cast<std::uint32_t>(about[i]),
+                          {values[0][i], values[1][i], values[2][i]},
+                          from_group[i]};
     Event& event =
-        events.emplace_back(Event{static_cast<EventKind>(kind[i]), time_s[i], distance_m[i], {}, group[i], cause[i]});
+        events.emplace_back(Event{static_cast<EventKind>(kind[i]), time_s[i], distance_m[i], {}, group[i], because});
     for (std::size_t k = first[i]; k < end; ++k) {
       if (index[k] < 0 || static_cast<std::size_t>(index[k]) >= riders)
         from.fail("events", "event " + std::to_string(i) + " names a rider who is not in the ride");

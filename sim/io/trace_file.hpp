@@ -9,7 +9,7 @@
 
 namespace leewheel {
 
-inline constexpr int trace_layout_version = 1;
+inline constexpr int trace_layout_version = 2;
 
 /// What stands beside the time series.
 struct TraceHead {

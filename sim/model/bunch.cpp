@@ -162,9 +162,9 @@ void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const
     return *std::max_element(who.begin(), who.end(),
                              [&](auto a, auto b) { return riders[a].distance_m < riders[b].distance_m; });
   };
-  const auto add = [&](EventKind kind, std::vector<std::uint32_t> who, std::int32_t id, std::string why) {
+  const auto add = [&](EventKind kind, std::vector<std::uint32_t> who, std::int32_t id, Because why) {
     const double distance_m = riders[who.front()].distance_m;
-    events.push_back({kind, time_s, distance_m, std::move(who), id, std::move(why)});
+    events.push_back({kind, time_s, distance_m, std::move(who), id, why});
   };
   for (auto& [id, story] : stories) {
     const bool is_new = !before.contains(id);
@@ -173,16 +173,18 @@ void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const
         return (p.first == no_group ? 0 : p.second.size()) < (q.first == no_group ? 0 : q.second.size());
       });
       if (largest->first == no_group || largest->second.size() < 2)
-        add(EventKind::formed, story.now, id, "riding within a wheel's reach of one another");
-      else
-        add(EventKind::split, story.now, id,
-            "came off group " + std::to_string(largest->first) + ": " + cause(first_of(story.now)));
+        add(EventKind::formed, story.now, id, {Reason::within_reach});
+      else {
+        Because why = cause(first_of(story.now));
+        why.from_group = largest->first;
+        add(EventKind::split, story.now, id, why);
+      }
       continue;
     }
     for (auto& [old, who] : story.came_from) {
       if (old == id) continue;
       if (old != no_group && !stories.contains(old) && who.size() > 1)
-        add(EventKind::merged, who, id, "group " + std::to_string(old) + " reached group " + std::to_string(id));
+        add(EventKind::merged, who, id, {Reason::groups_met, no_rider, {}, old});
       else
         for (const std::uint32_t i : who) add(EventKind::joined, {i}, id, cause(i));
     }

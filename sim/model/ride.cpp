@@ -458,7 +458,7 @@ void Ride::State::note_passages(double before_s) {
     riders.on_road[i] = 0.0;
     minds[i].role = Role::finished;
     finished = true;
-    events.push_back({EventKind::finished, finish_s[i], length_m, {i}, bunch.group_of()[i], "at the top"});
+    events.push_back({EventKind::finished, finish_s[i], length_m, {i}, bunch.group_of()[i], {Reason::at_the_top}});
   }
   if (!finished) return;
   std::erase_if(order, [&](RiderIndex i) { return riders.riding[i] == 0; });
@@ -537,8 +537,12 @@ void Ride::State::feel_side_force() {
   }
   if (pushed.empty()) return;
   const RiderIndex first = pushed.front();
-  const std::string words = "gust across: side force " + std::to_string(std::lround(hardest_N)) + " N";
-  events.push_back({EventKind::caution, time_s(), r.x_m[first], std::move(pushed), bunch.group_of()[first], words});
+  events.push_back({EventKind::caution,
+                    time_s(),
+                    r.x_m[first],
+                    std::move(pushed),
+                    bunch.group_of()[first],
+                    {Reason::gust_across, nobody, {hardest_N}}});
 }
 
 Ride::Ride(const Scenario& scenario, bool notes_debts) : state_(std::make_unique<State>(scenario, notes_debts)) {}
@@ -645,8 +649,10 @@ RideResult Ride::result() const {
     out.given_J = given[k];
     out.received_J = received[k];
   }
-  for (Event& event : result.events)
+  for (Event& event : result.events) {
     for (std::uint32_t& rider : event.riders) rider = s.scenario_index[rider];
+    if (event.because.other != nobody) event.because.other = s.scenario_index[event.because.other];
+  }
   std::stable_sort(result.events.begin(), result.events.end(),
                    [](const Event& a, const Event& b) { return a.time_s < b.time_s; });
   for (GroupSpan& group : result.groups)

@@ -4,7 +4,6 @@
 
 #include <array>
 #include <cstdint>
-#include <string>
 #include <vector>
 
 #include "leewheel/ride.hpp"
@@ -13,7 +12,7 @@
 namespace leewheel {
 
 using RiderIndex = std::uint32_t;
-inline constexpr RiderIndex nobody = UINT32_MAX;
+inline constexpr RiderIndex nobody = no_rider;
 inline constexpr double beside_m = 0.5;  ///< riders side by side are at least this far apart (assumed)
 
 /// What the push needs to know of the road at a grid point, side by side in memory.
@@ -131,33 +130,6 @@ struct Riders {
   double power_limit_W(RiderIndex i) const { return leewheel::power_limit_W(critical_W[i], peak_per_J[i], wbal_J[i]); }
 };
 
-/// Why a rider does what he does; put into words only when an event asks.
-struct Why {
-  enum class Code : std::uint8_t {
-    starts,
-    own_pace,
-    on_wheel,
-    too_costly,
-    faster_alone,
-    turn_over,
-    spent,
-    turn_begins,
-    cannot_pull,
-    gap_opened,
-    can_reach,
-    wheel_within_reach,
-    waits_for_last,
-    all_back,
-    waited_enough,
-    keeps_whole,
-    waits_for_group,
-    in_gutter,
-    past_gap
-  } code = Code::starts;
-  RiderIndex other = nobody;
-  double first = 0.0, second = 0.0;
-};
-
 /// What a rider has in mind; changed once a second.
 struct Mind {
   Role role = Role::alone;
@@ -192,7 +164,7 @@ struct Mind {
   bool keeps_off = false;         ///< takes no wheel and leads no line, by order
   bool eases = false;             ///< rides below the own target, by order
   RiderIndex waits_for = nobody;  ///< by order: the first of the group behind
-  Why why;
+  Because why;
 };
 
 struct Ride::State {
@@ -254,8 +226,7 @@ struct Ride::State {
   void find_lee();
   void look_around();                             // who is in the way, who is alongside
   void decide();                                  // tactics.cpp
-  std::string cause(RiderIndex rider) const;      ///< of a decision, just taken
-  std::string standing(RiderIndex rider) const;   ///< what the rider is doing now
+  Because standing(RiderIndex rider) const;       ///< what the rider is doing now
   double seen_speed_mps(RiderIndex rider) const;  ///< of a wheel, a reaction time ago
   Strength strength_now(RiderIndex rider) const;
   void steer();  // push.cpp: sideways

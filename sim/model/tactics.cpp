@@ -195,9 +195,9 @@ class Council {
 
   void tell(EventKind kind, RiderIndex i, std::vector<RiderIndex> others = {}) {
     others.insert(others.begin(), i);
-    s_.events.push_back({kind, now_s_, r_.x_m[i], std::move(others), s_.bunch.group_of()[i], s_.cause(i)});
+    s_.events.push_back({kind, now_s_, r_.x_m[i], std::move(others), s_.bunch.group_of()[i], s_.minds[i].why});
   }
-  void become(RiderIndex i, Role role, Why why) {
+  void become(RiderIndex i, Role role, const Because& why) {
     Mind& m = s_.minds[i];
     if (m.role != role) m.role_since_s = now_s_;
     m.role = role;
@@ -273,11 +273,11 @@ class Council {
 
   void hold(RiderIndex i, RiderIndex wheel) {
     Mind& m = s_.minds[i];
-    if (wheel == nobody) return become(i, Role::alone, {Why::Code::own_pace});
+    if (wheel == nobody) return become(i, Role::alone, {Reason::own_pace});
     r_.wheel_of[i] = wheel;
     const double gap = gap_m(i, wheel), front_mps = r_.v_mps[wheel];
     if (m.role == Role::chasing && gap < t_.wheel_reach_m * 0.5) {
-      become(i, Role::following, {Why::Code::on_wheel, wheel});
+      become(i, Role::following, {Reason::on_wheel, wheel});
       tell(EventKind::follows, i, {wheel});
     }
     const double asked_W = asked_by(i, wheel);
@@ -288,22 +288,22 @@ class Council {
       m.no_chase_until_s = now_s_ + t_.chase_pause_s;
       m.let_go_of = wheel;
       const bool followed = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
-      become(
-          i, Role::alone,
-          out_of_reach ? Why{Why::Code::gap_opened, wheel} : Why{Why::Code::too_costly, wheel, m.asked_W, m.hold_limit_W});
+      become(i, Role::alone,
+             out_of_reach ? Because{Reason::gap_opened, wheel}
+                          : Because{Reason::wheel_too_costly, wheel, {m.asked_W, m.hold_limit_W}});
       if (followed) m.side = -passing_side(i);  // to the edge, so that the others can close the gap
       return tell(EventKind::lets_go, i, {wheel});
     }
     if (lasts(in_gutter(i, wheel), m.gutter_since_s)) return start_second_echelon(i, wheel);
     if (lasts(has_lost_wheel(i, wheel), m.gap_since_s)) {
       const RiderIndex lost = r_.wheel_of[wheel];
-      become(i, Role::alone, {Why::Code::past_gap, wheel, gap_m(wheel, lost)});
+      become(i, Role::alone, {Reason::passes_gap, wheel, {gap_m(wheel, lost)}});
       m.side = passing_side(i);
       return tell(EventKind::chases, i, {lost});
     }
     if (lasts(wants_past(i, wheel), m.faster_since_s)) {
       const double could_mps = m.own_speed_mps;
-      become(i, Role::alone, {Why::Code::faster_alone, wheel, could_mps, front_mps});
+      become(i, Role::alone, {Reason::faster_alone, wheel, {could_mps, front_mps}});
       m.side = passing_side(i);
       return tell(EventKind::goes_alone, i, {wheel});
     }
@@ -355,7 +355,7 @@ class Council {
     const double lee = r_.lee[i];
     m.let_go_of = wheel;
     m.no_chase_until_s = m.no_follow_until_s = now_s_ + t_.second_echelon_s;
-    become(i, Role::alone, {Why::Code::in_gutter, wheel, 100.0 * lee});
+    become(i, Role::alone, {Reason::in_gutter, wheel, {lee}});
     tell(EventKind::lets_go, i, {wheel});
     // Who is behind sees how the new echelon falls out before judging again.
     for (std::size_t place = s_.rank_of[i] + 1; place < s_.order.size(); ++place)
@@ -388,21 +388,21 @@ class Council {
     const double gap = gap_m(front, i);
     const bool worth = s_.minds[front].line_pace_mps > 0.95 * s_.minds[i].own_speed_mps;
     const double reach_m =
-        s_.minds[i].why.code == Why::Code::waits_for_group ? t_.waiting_reach * t_.chase_reach_m : t_.chase_reach_m;
+        s_.minds[i].why.reason == Reason::waits_for_group ? t_.waiting_reach * t_.chase_reach_m : t_.chase_reach_m;
     return gap > 5.0 && gap < reach_m && worth ? front : nobody;
   }
   /// Someone alone just ahead of a group eases until it is there.
   void wait_for_group(RiderIndex i) {
     Mind& m = s_.minds[i];
     const RiderIndex front = kind() == RideKind::race || m.climbs_freely ? nobody : group_behind(i);
-    const bool waits = m.why.code == Why::Code::waits_for_group;
+    const bool waits = m.why.reason == Reason::waits_for_group;
     if (front == nobody) {
       if (waits) {
-        m.why = {Why::Code::own_pace};
+        m.why = {Reason::own_pace};
         m.no_wait_until_s = now_s_ + t_.chase_pause_s;
       }
     } else if (!waits && m.line_size == 1 && now_s_ > m.no_wait_until_s && now_s_ - m.role_since_s > 2.0 * t_.dwell_s) {
-      m.why = {Why::Code::waits_for_group, front, gap_m(front, i)};
+      m.why = {Reason::waits_for_group, front, {gap_m(front, i)}};
       tell(EventKind::waits, i, {front});
     }
   }
@@ -462,7 +462,7 @@ class Council {
     else if (lets_go)
       m.obeyed = !near;
     if (m.obeyed) {
-      if (m.why.code == Why::Code::waits_for_group) m.why = {Why::Code::own_pace};
+      if (m.why.reason == Reason::waits_for_group) m.why = {Reason::own_pace};
       return false;
     }
     m.keeps_off = true;
@@ -476,12 +476,12 @@ class Council {
     if (m.role != Role::alone) {
       const bool followed = s_.rank_of[i] + 1 < s_.order.size() && gap_m(s_.order[s_.rank_of[i] + 1], i) < 5.0;
       const bool was_on_wheel = m.role == Role::following || m.role == Role::chasing;
-      become(i, Role::alone, {Why::Code::own_pace});
+      become(i, Role::alone, {Reason::own_pace});
       if (followed && m.eases) m.side = -passing_side(i);
       if (was_on_wheel) tell(EventKind::lets_go, i);
     }
-    if (told(i, Choice::waits_behind) && m.why.code != Why::Code::waits_for_group) {
-      m.why = {Why::Code::waits_for_group, m.waits_for, gap_m(m.waits_for, i)};
+    if (told(i, Choice::waits_behind) && m.why.reason != Reason::waits_for_group) {
+      m.why = {Reason::waits_for_group, m.waits_for, {gap_m(m.waits_for, i)}};
       tell(EventKind::waits, i, {m.waits_for});
     }
     if (m.side != 0)
@@ -501,7 +501,7 @@ class Council {
       others_behind = others_behind || (behind && s_.minds[j].role == Role::following);
     });
     if (!others_behind) return false;
-    become(i, Role::drifting_back, {Why::Code::own_pace});
+    become(i, Role::drifting_back, {Reason::own_pace});
     s_.minds[i].side = swing_side(i);
     return true;
   }
@@ -532,7 +532,7 @@ class Council {
       m.let_go_of = nobody;
       m.asked_W = 0.0;
       const double since_s = m.role_since_s;
-      become(i, Role::following, {Why::Code::wheel_within_reach, wheel, gap});
+      become(i, Role::following, {Reason::wheel_within_reach, wheel, {gap}});
       r_.wheel_of[i] = wheel;
       if (now_s_ - since_s > 20.0) tell(EventKind::follows, i, {wheel});  // not every change of wheel is a story
       return;
@@ -542,7 +542,7 @@ class Council {
     if (gap < t_.chase_reach_m && can_hold && !leads && !m.climbs_freely && now_s_ > m.no_chase_until_s &&
         price_J < 0.5 * spare_J) {
       m.asked_W = 0.0;
-      become(i, Role::chasing, {Why::Code::can_reach, wheel, gap, price_J});
+      become(i, Role::chasing, {Reason::can_reach, wheel, {gap, price_J}});
       r_.wheel_of[i] = wheel;
       return tell(EventKind::chases, i, {wheel});
     }
@@ -557,10 +557,9 @@ class Council {
     });
     const double patience_s =
         std::max(t_.longest_drift_s, circulates(r_.front_of[i]) ? s_.minds[r_.front_of[i]].line_size * t_.circulate_s : 0.0);
-    if (last == nobody || now_s_ - s_.minds[i].role_since_s > patience_s)
-      return become(i, Role::alone, {Why::Code::own_pace});
+    if (last == nobody || now_s_ - s_.minds[i].role_since_s > patience_s) return become(i, Role::alone, {Reason::own_pace});
     if (gap_m(i, last) < 0.2) return;
-    become(i, Role::following, {Why::Code::on_wheel, last});
+    become(i, Role::following, {Reason::on_wheel, last});
     r_.wheel_of[i] = last;
   }
 
@@ -594,7 +593,7 @@ class Council {
       r_.front_of[i] = front;
       ++s_.minds[front].line_size;
       if (s_.minds[front].role == Role::alone) {
-        become(front, Role::front, {Why::Code::turn_begins, nobody, t_.turn_s});
+        become(front, Role::front, {Reason::turn_begins, nobody, {t_.turn_s}});
         s_.minds[front].skipped_turns = 0;
         s_.minds[front].pull_s = t_.turn_s;
       }
@@ -603,7 +602,7 @@ class Council {
       if (s_.minds[i].role != Role::front)
         continue;
       else if (s_.minds[i].line_size == 1)
-        become(i, Role::alone, {Why::Code::own_pace});
+        become(i, Role::alone, {Reason::own_pace});
       else if (s_.minds[i].role_since_s == now_s_ && circulates(i))
         s_.minds[i].pull_s = t_.circulate_s;
   }
@@ -708,12 +707,12 @@ class Council {
       behind = j;
     }
     Mind& m = s_.minds[front];
-    if (behind != nobody && m.why.code != Why::Code::keeps_whole) {
-      m.why = {Why::Code::keeps_whole, behind};
+    if (behind != nobody && m.why.reason != Reason::keeps_group_whole) {
+      m.why = {Reason::keeps_group_whole, behind};
       if (now_s_ - s_.eased_at_s > 120.0) tell(EventKind::eases, front, {behind});
       s_.eased_at_s = now_s_;
-    } else if (behind == nobody && m.why.code == Why::Code::keeps_whole) {
-      m.why = {Why::Code::turn_begins, nobody, m.pull_s};
+    } else if (behind == nobody && m.why.reason == Reason::keeps_group_whole) {
+      m.why = {Reason::turn_begins, nobody, {m.pull_s}};
     }
     return slowest_mps;
   }
@@ -761,7 +760,7 @@ class Council {
     if (others < t_.least_share) return;  // nobody else can pull at this pace: the front stays where it is
     const bool spent = now_s_ - m.role_since_s < m.pull_s;
     const double pulled_s = now_s_ - m.role_since_s, pace_mps = m.line_pace_mps;
-    become(front, Role::drifting_back, {spent ? Why::Code::spent : Why::Code::turn_over, next, pulled_s});
+    become(front, Role::drifting_back, {spent ? Reason::reserve_reached : Reason::turn_over, next, {pulled_s}});
     m.side = swing_side(front);
     if (m.skipped_turns == 0) tell(EventKind::ends_turn, front, {next});
     // The next takes the front for as long as strength allows: a share of the round.
@@ -772,7 +771,7 @@ class Council {
     const double pull_s =
         circulates(front) ? t_.circulate_s : std::max(willing ? t_.turn_s : t_.least_turn_s, share * round_s);
     const bool sits_in = share < t_.least_share && !circulates(front) && !willing;
-    become(next, Role::front, {sits_in ? Why::Code::cannot_pull : Why::Code::turn_begins, front, pull_s});
+    become(next, Role::front, {sits_in ? Reason::cannot_pull : Reason::turn_begins, front, {pull_s}});
     s_.minds[next].role_since_s = now_s_;
     s_.minds[next].pull_s = pull_s;
     s_.minds[next].line_pace_mps = pace_mps;
@@ -797,7 +796,7 @@ class Council {
     r_.ordered_W[i] = std::min(m.ordered_base_W, limit_W);
     r_.pace_mps[i] = 0.0;
     r_.most_W[i] = limit_W;
-    if (m.eases || m.why.code == Why::Code::waits_for_group) r_.ordered_W[i] *= t_.wait_effort;
+    if (m.eases || m.why.reason == Reason::waits_for_group) r_.ordered_W[i] *= t_.wait_effort;
     switch (m.role) {
       case Role::front:
         r_.pace_mps[i] = m.line_pace_mps;
@@ -966,7 +965,7 @@ class Council {
         point_m = points[m.next_regroup];
         queue_m = std::max(queue_m, point_m - r_.x_m[i] + bicycle_length_m + r_.own_gap_m[i]);
       } else if (r_.stop_at_m[i] - r_.x_m[i] < t_.waiting_room_m && r_.v_mps[i] < 1.0) {
-        become(i, Role::waiting, {Why::Code::waits_for_last});
+        become(i, Role::waiting, {Reason::waits_for_last});
         if (!waiting && regroup_begins()) tell(EventKind::waits, i);
         waiting = true;
         point_m = points[m.next_regroup];
@@ -988,7 +987,7 @@ class Council {
       if (m.role != Role::waiting) continue;
       m.let_go_of = nobody;
       become(i, Role::alone,
-             {patience_over ? Why::Code::waited_enough : Why::Code::all_back, nobody, now_s_ - s_.regroup_since_s});
+             {patience_over ? Reason::waited_enough : Reason::all_together, nobody, {now_s_ - s_.regroup_since_s}});
       if (!told) tell(EventKind::regrouped, i);
       told = true;
     }
@@ -1003,70 +1002,27 @@ class Council {
 
 void Ride::State::decide() { Council(*this, static_cast<double>(decide_every) * step_s).sit(); }
 
-namespace {
-std::string whole(double value) { return std::to_string(static_cast<long>(std::lround(value))); }
-std::string tenths(double value) {
-  const long n = std::lround(value * 10.0);
-  return (n < 0 ? "-" : "") + std::to_string(std::abs(n) / 10) + "." + std::to_string(std::abs(n) % 10);
-}
-}  // namespace
-
 /// What a rider is doing when a group changes, which may have begun long before.
-std::string Ride::State::standing(RiderIndex rider) const {
+Because Ride::State::standing(RiderIndex rider) const {
   const Mind& mind = minds[rider];
-  const auto name = [&](RiderIndex other) { return riders.settings[other].name; };
   const RiderIndex wheel = riders.wheel_of[rider];
-  if (riders.stop_at_m[rider] - riders.x_m[rider] < scenario.tactics.waiting_room_m) return "at the regroup point";
-  if (mind.climbs_freely && mind.role != Role::waiting)
-    return "everyone climbs freely here; own pace " + tenths(3.6 * mind.own_speed_mps) + " km/h";
+  if (riders.stop_at_m[rider] - riders.x_m[rider] < scenario.tactics.waiting_room_m) return {Reason::at_regroup_point};
+  if (mind.climbs_freely && mind.role != Role::waiting) return {Reason::climbs_freely, nobody, {mind.own_speed_mps}};
   if (riders.wbal_J[rider] < 0.02 * riders.settings[rider].w_prime_J &&
       riders.power_W[rider] > 0.95 * riders.critical_W[rider])
-    return "nothing left above critical power, rides " + whole(riders.power_W[rider]) + " W";
-  if (wheel != nobody && mind.asked_W < 1.0) return "on the wheel of " + name(wheel);
+    return {Reason::nothing_left, nobody, {riders.power_W[rider]}};
+  if (wheel != nobody && mind.asked_W < 1.0) return {Reason::on_wheel, wheel};
   if (wheel != nobody) {
     const double gap_m = riders.x_m[wheel] - riders.x_m[rider] - bicycle_length_m;
-    return whole(std::max(0.0, gap_m)) + " m behind " + name(wheel) + ", whose wheel asks " + whole(mind.asked_W) +
-           " W; will give " + whole(mind.hold_limit_W) + " W";
+    return {Reason::behind_wheel, wheel, {std::max(0.0, gap_m), mind.asked_W, mind.hold_limit_W}};
   }
-  if (mind.let_go_of != nobody && mind.why.code != Why::Code::too_costly) {
+  if (mind.let_go_of != nobody && mind.why.reason != Reason::wheel_too_costly) {
     const bool near = std::abs(riders.x_m[mind.let_go_of] - riders.x_m[rider]) < scenario.tactics.passing_room_m;
-    return near ? "back with " + name(mind.let_go_of) + ", whose wheel was let go"
-                : "let the wheel of " + name(mind.let_go_of) + " go";
+    return {near ? Reason::back_with : Reason::let_wheel_go, mind.let_go_of};
   }
-  if (mind.role == Role::drifting_back) return "coming back after a turn in front";
-  if (mind.role == Role::front) return "in front at " + tenths(3.6 * riders.v_mps[rider]) + " km/h";
-  return cause(rider);
-}
-
-std::string Ride::State::cause(RiderIndex rider) const {
-  const Why& why = minds[rider].why;
-  const std::string other = why.other == nobody ? "" : riders.settings[why.other].name;
-  switch (why.code) {
-    case Why::Code::starts: return "at the start";
-    case Why::Code::own_pace: return "riding at the own pace";
-    case Why::Code::on_wheel: return "on the wheel of " + other;
-    case Why::Code::too_costly:
-      return "the wheel of " + other + " asks " + whole(why.first) + " W, will give " + whole(why.second) + " W";
-    case Why::Code::faster_alone:
-      return "could ride " + tenths(why.first * 3.6) + " km/h, " + other + " rides " + tenths(why.second * 3.6);
-    case Why::Code::turn_over: return "turn of " + whole(why.first) + " s done, " + other + " is next";
-    case Why::Code::spent: return "W' down to the reserve after " + whole(why.first) + " s in front";
-    case Why::Code::turn_begins: return "in front for " + whole(why.first) + " s";
-    case Why::Code::cannot_pull: return "too little left over to pull at this pace";
-    case Why::Code::gap_opened: return "the gap to " + other + " opened";
-    case Why::Code::can_reach:
-      return whole(why.first) + " m behind " + other + ", closing it costs about " + whole(why.second / 1000.0) + " kJ";
-    case Why::Code::wheel_within_reach: return "the wheel of " + other + " is within reach";
-    case Why::Code::waits_for_last: return "waits for the last at the regroup point";
-    case Why::Code::all_back: return "all together after " + whole(why.first) + " s of waiting";
-    case Why::Code::waited_enough: return "waited " + whole(why.first) + " s, rides on without the last";
-    case Why::Code::keeps_whole: return "eases to keep the group whole for " + other;
-    case Why::Code::waits_for_group: return "eases for the group of " + other + ", " + whole(why.first) + " m behind";
-    case Why::Code::past_gap: return "goes past " + other + ", who is " + whole(why.first) + " m off the wheel ahead";
-    case Why::Code::in_gutter:
-      return "in the gutter behind " + other + ", drag still " + whole(why.first) + " % of alone; starts a second echelon";
-  }
-  return "";
+  if (mind.role == Role::drifting_back) return {Reason::comes_back};
+  if (mind.role == Role::front) return {Reason::leads, nobody, {riders.v_mps[rider]}};
+  return mind.why;
 }
 
 }  // namespace leewheel

@@ -7,7 +7,7 @@ COLUMNS = """distance_m lateral_m speed_mps power_W alone_power_W lee_factor sid
 wind_along_mps wind_cross_mps drag_area_m2 saved_J pedal_J gravity_W air_W rolling_W kinetic_W heart_rate_share""".split()
 
 with h5py.File(sys.argv[1], "r") as trace:
-    assert trace.attrs["layout_version"] == 1, "another layout"
+    assert trace.attrs["layout_version"] == 2, "another layout"
     assert trace.attrs["complete"] == 1, "a finished ride says so"
     assert b"riders:" in trace["scenario_text"][0], "the scenario stands inside"
 

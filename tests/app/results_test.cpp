@@ -55,7 +55,7 @@ Told told() {
   RideResult result{
       RideEnd::all_finished, 400.0, {rider(scenario.riders[0].name, 0.0), rider(scenario.riders[1].name, 5.0)}, {}, {},
       {{0, 1, 20000.0}}};
-  result.events = {{EventKind::dropped, 300.0, 1500.0, {1}, 1, "the pace, \"as ever\""}};
+  result.events = {{EventKind::dropped, 300.0, 1500.0, {1}, 1, {Reason::wheel_too_costly, 0, {208.4, 200.0}}}};
   RideResult alone_again = result;
   alone_again.riders.resize(1);
   alone_again.riders[0].finish_time_s = 460.0;
@@ -99,8 +99,11 @@ TEST_CASE("the summary names the stretch and the rider where the wheel saved mos
 TEST_CASE("names with commas, quotes and accents come through CSV as RFC 4180 quotes them", "[results]") {
   const Told t = told();
   CHECK(riders_csv(t.scenario, t.result, t.solo).find("\n\"Jörn, \"\"tall\"\"\",yes,400.0,") != std::string::npos);
-  CHECK(events_csv(t.scenario, t.result).find("300.0,1500.0,dropped,1,小林,\"the pace, \"\"as ever\"\"\"\n") !=
-        std::string::npos);
+  CHECK(
+      events_csv(t.scenario, t.result)
+          .find(
+              "300.0,1500.0,dropped,1,小林,\"the wheel of Jörn, \"\"tall\"\" asks 208 W, will give 200 W\",wheel_too_costly,"
+              "\"Jörn, \"\"tall\"\"\",,asked_W=208.400; will_give_W=200.000\n") != std::string::npos);
 }
 
 TEST_CASE("a value that does not exist is null in JSON, empty in CSV and a dash for people", "[results]") {

@@ -49,8 +49,9 @@ void append(TraceWriter& trace, std::size_t from, std::size_t to, std::size_t ri
   }
 }
 
-const std::vector<Event> events{{EventKind::dropped, 12.5, 100.0, {1, 0}, 2, "tired, \"very\""},
-                                {EventKind::finished, 20.0, 200.0, {}, no_group, ""}};
+const std::vector<Event> events{
+    {EventKind::dropped, 12.5, 100.0, {1, 0}, 2, {Reason::behind_wheel, 0, {7.25, 208.0, 200.5}, 1}},
+    {EventKind::finished, 20.0, 200.0, {}, no_group, {Reason::at_the_top}}};
 
 std::string whole_trace(const Folder& folder, std::size_t samples, std::size_t riders) {
   const std::string path = (folder / "trace.h5").string();
@@ -89,7 +90,7 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
   REQUIRE(head.events.size() == 2);
   CHECK(head.events[0].kind == EventKind::dropped);
   CHECK(head.events[0].riders == std::vector<std::uint32_t>{1, 0});
-  CHECK(head.events[0].cause == "tired, \"very\"");
+  CHECK(head.events[0].because == Because{Reason::behind_wheel, 0, {7.25, 208.0, 200.5}, 1});
   CHECK(head.events[1].group == no_group);
 
   RideSample sample;

@@ -22,6 +22,7 @@
 
 #include "io/scenario_reader.hpp"
 #include "support/scenes.hpp"
+#include "words/phrases.hpp"
 
 using namespace leewheel;
 
@@ -91,12 +92,13 @@ Hashes ridden(const Scenario& scenario) {
       for (const float value : now.*column) numbers.add(value);
   }
   const RideResult result = ride.result();
+  const NameOf name = [&](std::uint32_t rider) -> const std::string& { return scenario.riders[rider].name; };
   for (const Event& event : result.events) {
     for (const double value :
          {static_cast<double>(event.kind), event.time_s, event.distance_m, static_cast<double>(event.group)})
       numbers.add(value);
     for (const std::uint32_t rider : event.riders) numbers.add(static_cast<std::uint64_t>(rider));
-    words.add(event.cause);
+    words.add(because_text(event.because, event.group, name));
   }
   for (const RiderResult& rider : result.riders) {
     for (const double value : {rider.finish_time_s, rider.distance_m, rider.mean_power_W, rider.sheltered_share,

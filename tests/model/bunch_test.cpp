@@ -31,7 +31,7 @@ class Roadside {
       if (riders_[k].riding) order.push_back(k);
     time_s_ += 1.0;
     bunch_.update(
-        time_s_, 1.0, riders_, order, [](std::uint32_t) { return std::string("told why"); }, events);
+        time_s_, 1.0, riders_, order, [](std::uint32_t) { return Because{Reason::own_pace}; }, events);
   }
   void look_for(int seconds, const std::vector<double>& gaps_m) {
     for (int k = 0; k < seconds; ++k) look(gaps_m);
@@ -166,7 +166,7 @@ TEST_CASE("finishing takes a rider out of the group without a word about droppin
   CHECK(road.count(EventKind::dropped) + road.count(EventKind::pulled_away) == 0);
 }
 
-TEST_CASE("every event of groups gives its cause", "[bunch]") {
+TEST_CASE("an event of groups gives the reason of its first rider, a new group that of its meeting", "[bunch]") {
   Roadside road(6);
   const std::vector<double> together(5, 1.0);
   road.look_for(5, together);
@@ -176,7 +176,9 @@ TEST_CASE("every event of groups gives its cause", "[bunch]") {
   REQUIRE(road.events.size() >= 5);
   for (const Event& event : road.events) {
     INFO(event_names[static_cast<int>(event.kind)]);
-    CHECK_FALSE(event.cause.empty());
+    CHECK(event.because.reason == (event.kind == EventKind::formed   ? Reason::within_reach
+                                   : event.kind == EventKind::merged ? Reason::groups_met
+                                                                     : Reason::own_pace));
     CHECK_FALSE(event.riders.empty());
   }
 }

@@ -57,7 +57,7 @@ Watched watch(const Scenario& scenario) {
       w.follower_aside_m.push_back(now.lateral_m[wheel] - now.lateral_m[i]);  // the wind blows towards the right
     }
   }
-  for (const Event& event : ride.result().events) w.told_in_gutter += event.cause.starts_with("in the gutter behind ");
+  for (const Event& event : ride.result().events) w.told_in_gutter += event.because.reason == Reason::in_gutter;
   for (std::size_t i = 0; i < now.role.size(); ++i) {
     std::size_t first = i;
     while (now.wheel_of[first] >= 0.0f) first = static_cast<std::size_t>(now.wheel_of[first]);

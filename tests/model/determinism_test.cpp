@@ -90,7 +90,8 @@ TEST_CASE("the order of riders in the file changes no result", "[determinism]") 
   REQUIRE(a.events.size() == b.events.size());
   for (std::size_t k = 0; k < a.events.size(); ++k) {
     REQUIRE(a.events[k].kind == b.events[k].kind);
-    REQUIRE(a.events[k].cause == b.events[k].cause);
+    REQUIRE(a.events[k].because.reason == b.events[k].because.reason);
+    REQUIRE(a.events[k].because.values == b.events[k].because.values);
     REQUIRE(a.events[k].riders.size() == b.events[k].riders.size());
     REQUIRE(a.events[k].riders[0] == from[b.events[k].riders[0]]);
   }

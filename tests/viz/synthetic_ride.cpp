@@ -75,17 +75,13 @@ TraceHead head(const RideShape& shape) {
   const double d = shape.duration_s;
   std::vector<std::uint32_t> everyone;
   for (std::uint32_t i = 0; i <= last; ++i) everyone.push_back(i);
-  h.events = {{EventKind::formed, 3, front_m(shape, 3, 0), everyone, 1, "everyone started together"},
-              {EventKind::takes_turn, d * 0.1, front_m(shape, d * 0.1, 0), {0}, 1, "her turn is due"},
-              {EventKind::lets_go,
-               d * 0.25,
-               front_m(shape, d * 0.25, 0),
-               {last},
-               1,
-               "holding the wheel asked for 12 % more than critical power with little W' left"},
-              {EventKind::dropped, d * 0.25 + 5, front_m(shape, d * 0.25, 0), {last}, 1, "the gap stayed above six metres"},
-              {EventKind::caution, d * 0.6, front_m(shape, d * 0.6, 0), {0}, 1, "wheels overlapped"},
-              {EventKind::finished, d * 0.95, shape.road_length_m, {0}, no_group, ""}};
+  h.events = {
+      {EventKind::formed, 3, front_m(shape, 3, 0), everyone, 1, {Reason::within_reach}},
+      {EventKind::takes_turn, d * 0.1, front_m(shape, d * 0.1, 0), {0}, 1, {Reason::turn_begins, no_rider, {45.0}}},
+      {EventKind::lets_go, d * 0.25, front_m(shape, d * 0.25, 0), {last}, 1, {Reason::wheel_too_costly, 0, {262.0, 234.0}}},
+      {EventKind::dropped, d * 0.25 + 5, front_m(shape, d * 0.25, 0), {last}, 1, {Reason::let_wheel_go, 0}},
+      {EventKind::caution, d * 0.6, front_m(shape, d * 0.6, 0), {0}, 1, {Reason::gust_across, no_rider, {38.0}}},
+      {EventKind::finished, d * 0.95, shape.road_length_m, {0}, no_group, {Reason::at_the_top}}};
   return h;
 }
 

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "words/phrases.hpp"
+
 namespace leewheel::view {
 namespace {
 
@@ -26,43 +28,10 @@ std::string names(const std::vector<std::uint32_t>& riders, const TraceHead& hea
   return text.empty() ? "The riders" : text;
 }
 
-const char* verb(EventKind kind, bool many) {
-  switch (kind) {
-    case EventKind::formed: return many ? "come together" : "starts a group";
-    case EventKind::joined: return many ? "join" : "joins";
-    case EventKind::dropped: return many ? "are dropped" : "is dropped";
-    case EventKind::pulled_away: return many ? "pull away" : "pulls away";
-    case EventKind::split: return many ? "split off" : "splits off";
-    case EventKind::merged: return many ? "merge" : "merges";
-    case EventKind::finished: return many ? "are home" : "is home";
-    case EventKind::regrouped: return many ? "are together again" : "is with the group again";
-    case EventKind::caution: return many ? "come too close" : "takes care";
-    case EventKind::follows: return "takes a wheel";
-    case EventKind::lets_go: return "lets the wheel go";
-    case EventKind::chases: return "chases";
-    case EventKind::waits: return "waits";
-    case EventKind::sits_in: return "sits in";
-    case EventKind::takes_turn: return "takes a turn in front";
-    case EventKind::ends_turn: return "ends the turn";
-    case EventKind::skips_turn: return "skips the turn";
-    case EventKind::eases: return "eases";
-    case EventKind::goes_alone: return "goes on alone";
-  }
-  return "";
-}
-
-/// A decision about another rider, where the plain verb does not say it.
-std::string decision_about(EventKind kind, const std::string& other) {
-  switch (kind) {
-    case EventKind::follows: return fmt::format("takes {}'s wheel", other);
-    case EventKind::lets_go: return fmt::format("lets {}'s wheel go", other);
-    case EventKind::chases: return fmt::format("chases {}", other);
-    case EventKind::takes_turn: return fmt::format("takes the front from {}", other);
-    case EventKind::skips_turn: return fmt::format("skips the turn after {}", other);
-    case EventKind::goes_alone: return fmt::format("goes on without {}", other);
-    case EventKind::eases: return fmt::format("eases for {}", other);
-    default: return verb(kind, false);
-  }
+/// A decision about another rider: "takes {other}'s wheel".
+std::string with_other(std::string_view phrase, const std::string& other) {
+  const std::size_t hole = phrase.find("{other}");
+  return std::string(phrase.substr(0, hole)) + other + std::string(phrase.substr(hole + 7));
 }
 
 }  // namespace
@@ -76,12 +45,14 @@ EventClass event_class(EventKind kind) {
 std::string event_words(const Event& event, const TraceHead& head, Units units) {
   const std::string group =
       event.group >= 0 && event_class(event.kind) == EventClass::group ? fmt::format(" (group {})", event.group) : "";
-  const std::string cause = event.cause.empty() ? "" : ": " + event.cause;
+  const NameOf name = [&head](std::uint32_t rider) -> const std::string& { return head.riders.at(rider).name; };
+  const std::string cause = because_text(event.because, event.group, name, ShownUnits{units == Units::imperial});
   const auto who = subjects(event);
   const bool about = event_class(event.kind) == EventClass::decision && event.riders.size() > 1;
-  const std::string what =
-      about ? decision_about(event.kind, head.riders.at(event.riders[1]).name) : verb(event.kind, who.size() != 1);
-  return fmt::format("{} {}{} at {}{}", names(who, head), what, group, place_text(event.distance_m, units), cause);
+  const EventPhrase& phrase = event_phrase(event.kind);
+  const std::string what = about && !phrase.about.empty() ? with_other(phrase.about, head.riders.at(event.riders[1]).name)
+                                                          : std::string(who.size() != 1 ? phrase.many : phrase.one);
+  return fmt::format("{} {}{} at {}: {}", names(who, head), what, group, place_text(event.distance_m, units), cause);
 }
 
 std::optional<std::size_t> current_event(const std::vector<Event>& events, double time_s) {
