@@ -105,6 +105,30 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
   for (std::size_t t = 0; t < 1000; ++t) REQUIRE(power_W[t] == value_at(t, 2, 3));
 }
 
+TEST_CASE("the wake law and the land's change come back as they were ridden, and stay unsaid where they are the usual ones",
+          "[trace]") {
+  const Folder folder;
+  const auto written = [&](const WakeLaw& law, double change_length_m) {
+    Scenario scenario = scenario_of(2);
+    scenario.lee = law;
+    scenario.wind.change_length_m = change_length_m;
+    const std::string path = (folder / "trace.h5").string();
+    TraceWriter trace(path, scenario, "title: x\n");
+    append(trace, 0, 2, 2);
+    trace.finish({});
+    return path;
+  };
+  WheelGapWake law;
+  law.touching_factor = 0.5;
+  const TraceHead head = TraceReader(written(law, 200.0)).head();
+  REQUIRE(std::holds_alternative<WheelGapWake>(head.lee));
+  CHECK(std::get<WheelGapWake>(head.lee).touching_factor == 0.5);
+  CHECK(head.change_length_m == 200.0);
+  const std::string usual = written(SuperposedWakes{}, WindSettings{}.change_length_m);
+  CHECK(std::holds_alternative<SuperposedWakes>(TraceReader(usual).head().lee));
+  CHECK(app_test::text_of(usual).find("change_length_m") == std::string::npos);
+}
+
 TEST_CASE("two traces of one ride are the same bytes", "[trace][determinism]") {
   const Folder one, two;
   const std::string first = app_test::text_of(whole_trace(one, 300, 4));

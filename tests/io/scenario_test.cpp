@@ -144,6 +144,15 @@ TEST_CASE("the ride's own words are understood", "[scenario]") {
   CHECK(s.ride.regroup_at_m == std::vector<double>{250.0, 500.0, 1000.0});
 }
 
+TEST_CASE("a scenario names its wake law and sets the numbers of that law; without a name it is the first", "[scenario]") {
+  CHECK(std::holds_alternative<SuperposedWakes>(read(flat(two_riders)).lee));
+  CHECK(std::get<SuperposedWakes>(read(flat(two_riders) + "lee: {push: 0.02}\n").lee).push == 0.02);
+  const WakeLaw law = read(flat(two_riders) + "lee: {law: wheel_gap, touching_factor: 0.7, lee_scale: 0.9}\n").lee;
+  REQUIRE(std::holds_alternative<WheelGapWake>(law));
+  CHECK(std::get<WheelGapWake>(law).touching_factor == 0.7);
+  CHECK(wake_base(law).lee_scale == 0.9);
+}
+
 TEST_CASE("wind in km/h and minutes is the wind in m/s and seconds", "[scenario]") {
   const WindSettings a = read(flat("wind: {forecast: [{time_min: 10, speed_kmh: 18, from_deg: 270}]}\n" + two_riders)).wind;
   CHECK(a.forecast[0].time_s == 600.0);

@@ -158,6 +158,8 @@ TEST_CASE("the digest sees a changed rider, wind, spread and step", "[ensemble]"
   CHECK(changed([](Scenario& o) { o.wind.forecast[0].speed_mps += 0.1; }));
   CHECK(changed([](Scenario& o) { o.uncertainty.lee_scale += 0.01; }));
   CHECK(changed([](Scenario& o) { o.ride.step_s = 0.05; }));
+  CHECK(changed([](Scenario& o) { o.lee = WheelGapWake{}; }));
+  CHECK(changed([](Scenario& o) { std::get<SuperposedWakes>(o.lee).push += 0.001; }));
   CHECK(changed([](Scenario& o) { o.orders.push_back({0, 0.0, 100.0, Choice::alone}); }));
   CHECK_FALSE(changed([](Scenario&) {}));
 }
