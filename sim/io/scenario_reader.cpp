@@ -21,8 +21,8 @@ constexpr Range altitude_range{-430.0, 6000.0};
 std::optional<NamedRoad> road_of_track(const YamlValue& track, const YamlValue& smoothing_m) {
   std::string path;
   SmoothingSettings smoothing;
-  const bool good = (!smoothing_m.given() || smoothing_m.number({5.0, 1000.0}, smoothing.length_m)) & track.neighbour(path);
-  if (!good) return std::nullopt;
+  const bool smoothing_good = !smoothing_m.given() || smoothing_m.number({5.0, 1000.0}, smoothing.length_m);
+  if (!track.neighbour(path) || !smoothing_good) return std::nullopt;
   try {
     RoadProfile profile = import_track(path, smoothing).profile;
     std::vector<Landmark> places = profile.landmarks;
