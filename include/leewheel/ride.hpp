@@ -8,72 +8,11 @@
 #include <string>
 #include <vector>
 
-#include "leewheel/air.hpp"
-#include "leewheel/bunch.hpp"
 #include "leewheel/ledger.hpp"
-#include "leewheel/rider.hpp"
-#include "leewheel/road.hpp"
-#include "leewheel/strength.hpp"
-#include "leewheel/tactics.hpp"
+#include "leewheel/scenario.hpp"
 #include "leewheel/trace.hpp"
-#include "leewheel/uncertainty.hpp"
-#include "leewheel/wake.hpp"
-#include "leewheel/wind.hpp"
 
 namespace leewheel {
-
-/// How the ride is ridden.
-struct RideSettings {
-  RideKind kind = RideKind::steady;
-  Formation formation = Formation::turns;
-  double step_s = 0.1;  ///< 0.02 to 1
-  double lee_interval_s =
-      0.5;  ///< lee, wind, air density and rolling at a rider are looked up this often (at least every step)
-  double record_interval_s = 1.0;
-  double time_limit_s = 6 * 3600.0;
-  double start_speed_mps = 3.0;
-  double start_gap_m = 1.0;  ///< wheel gap of the start line
-  int start_abreast = 1;
-  std::vector<std::string> order;    ///< names from the front; riders not named follow by name
-  std::vector<double> regroup_at_m;  ///< distances where the first wait for the last, sorted
-  bool keep_right = true;            ///< the side of the road the group keeps
-  bool closed_road = false;          ///< closed to traffic: the whole width may be used
-  bool fatigue = false;              ///< critical power and W' fade over long heavy riding (Clark et al. 2019)
-  RecoveryLaw recovery_law = RecoveryLaw::differential;
-  std::uint64_t seed = 1;
-};
-
-std::span<const NumberField<RideSettings>> ride_fields();  ///< its numbers of type double
-
-/// Everything a ride needs.
-struct Scenario {
-  std::string title, question, finding;
-  Road road;
-  AirState air;
-  double air_station_altitude_m = 0.0;
-  double gravity_mps2 = 9.80665;
-  WindSettings wind;
-  std::vector<RiderSettings> riders;         ///< names unique
-  std::vector<std::vector<PlanStep>> plans;  ///< by rider, sorted by distance; empty = target_effort throughout
-  RideSettings ride;
-  TacticsSettings tactics;
-  BunchSettings bunch;
-  WakeLaw lee;
-  Uncertainty uncertainty{};    ///< how far each input may lie from the value here
-  std::vector<Order> orders{};  ///< choices laid upon riders; usually none
-};
-
-/// Whether the whole width may be used; not on the last metres, where riders are back on their side before traffic comes.
-bool closed_to_traffic(const Scenario& scenario, double distance_m);
-
-/// Where on the road riders may be (m from its middle, > 0 left).
-struct Lane {
-  double low_m, high_m;
-};
-Lane lane_at(const Scenario& scenario, double distance_m);
-
-/// Two side by side, by the rules of the stretch and the width of the lane: without it nobody swings off the front.
-bool room_for_two(const Scenario& scenario, double distance_m);
 
 /// A rider passing a landmark (the finish is the last); sums since the start.
 struct Passage {
@@ -100,7 +39,8 @@ struct RiderResult {
   double overlap_s = 0.0;  ///< time with a wheel beside another's within 0.5 m: a hazard, counted
   double largest_side_force_N = 0.0;
   EnergyLedger ledger;
-  std::vector<Passage> landmarks;
+  std::vector<Passage> landmarks;  ///< those passed, the finish last
+  std::vector<Passage> timing;     ///< the same at `RideOptions::timing_points_m`, without names
   double given_J = 0.0, received_J = 0.0;
 };
 
@@ -120,16 +60,22 @@ struct RideResult {
   std::vector<LeeDebt> debts;
 };
 
+/// What a ride notes beside what happens; it changes nothing of the ride.
+struct RideOptions {
+  bool notes_debts = true;                ///< who towed whom; many rides that ask only for times go without
+  std::vector<double> timing_points_m{};  ///< rising; every rider is timed at each
+};
+
 class Ride {
  public:
-  /// @param notes_debts  keeps the books of who towed whom; many rides that ask only for times go without
-  explicit Ride(const Scenario& scenario, bool notes_debts = true);
+  explicit Ride(const Scenario& scenario, RideOptions options = {});
   ~Ride();
   Ride(Ride&&) noexcept;
 
   void step();
   RideEnd end() const;  ///< `riding` until it is over
   double time_s() const;
+  double step_s() const;
   std::uint64_t tick() const;
   double first_distance_m() const;  ///< of the first rider on the road, for progress
   void sample(RideSample& into) const;
@@ -141,10 +87,7 @@ class Ride {
   std::unique_ptr<State> state_;
 };
 
-/// Rides to the end without recording.
-RideResult ride_to_end(const Scenario& scenario);
-
-/// The scenario with one rider alone: same road, wind, air and power plan, no lee.
-Scenario alone(const Scenario& scenario, std::size_t rider);
+/// Rides to the end without looking.
+RideResult ride_to_end(const Scenario& scenario, RideOptions options = {});
 
 }  // namespace leewheel

@@ -46,8 +46,8 @@ struct Order {
   Choice choice;
 };
 
-/// Every number of the riders' behaviour; ranges, meaning and source in `tactics_fields()`.
-struct TacticsSettings {
+/// How a rider handles the bicycle: the gap law, comfort, braking, bends. Read by the model itself.
+struct HandlingSettings {
   double gap_stiffness_1ps2 = 0.10;
   double speed_damping_1ps = 1.0;
   double front_damping_1ps = 0.5;
@@ -57,59 +57,155 @@ struct TacticsSettings {
   double comfort_acceleration_mps2 = 0.5;
   double comfort_braking_mps2 = 1.5;
   double hardest_braking_mps2 = 4.0;
+  double pace_change_mps2 = 0.08;
   double cornering_mps2 = 4.0;
   double descent_speed_mps = 18.0;
+  double reaction_s = 0.0;
+};
+
+/// What a rider will give, and what a wheel is worth here (riding/outlook).
+struct OutlookSettings {
+  double effort_wobble = 0.02;
+  double wobble_block_s = 10.0;
   double wprime_reserve = 0.15;
   double spend_horizon_s = 300.0;
   double hold_margin = 1.10;
-  double dwell_s = 8.0;
-  double turn_s = 45.0;
-  double drift_back_mps = 0.7;
-  double swing_off_m = 0.9;
-  double wheel_reach_m = 12.0;
-  double chase_reach_m = 60.0;
-  double regroup_wait_s = 1200.0;
-  double pace_share_together = 1.0;
-  double pace_share_steady = 0.85;
-  double free_climb_fraction = 0.97;
-  double front_push = 1.25;
-  double surge = 1.35;
-  double pace_change_mps2 = 0.08;
-  double passing_margin_mps = 0.3;
-  double chase_J_per_m = 60.0;
-  double effort_wobble = 0.02;
-  double reaction_s = 0.0;
-  double circulate_s = 8.0;
-  double second_group_gap_m = 150.0;
-  double wait_effort = 0.75;
-  double gutter_lee = 0.85;
-  double unknown_wheel_lee = 0.64;
-  double asked_memory_s = 15.0;
-  double climbing_memory_s = 45.0;
   double free_climb_margin = 1.03;
-  double let_go_above = 1.03;
+  double free_climb_fraction = 0.97;
+  double free_climb_hysteresis = 0.005;
+  double unknown_wheel_lee = 0.64;
+  double pace_margin = 0.95;
+  double slope_ahead_m = 20.0;
+};
+
+/// Taking a wheel, holding it, letting it go, chasing (riding/follow).
+struct FollowSettings {
+  double dwell_s = 8.0;
+  double wheel_reach_m = 12.0;
+  double wheel_ahead_m = 0.3;
   double take_below = 0.97;
   double take_again_below = 0.9;
-  double pace_margin = 0.95;
+  double let_go_above = 1.03;
+  double asked_memory_s = 15.0;
+  double climbing_memory_s = 45.0;
+  double out_of_reach = 2.0;
+  double lost_wheel_m = 6.0;
+  double lost_wheel_within_m = 5.0;
+  double followed_within_m = 5.0;
+  double surge = 1.35;
+  double chase_reach_m = 60.0;
+  double chase_J_per_m = 60.0;
+  double chase_spare_share = 0.5;
+  double chase_effort = 1.15;
+  double caught_share = 0.5;
   double chase_pause_s = 60.0;
+  double retold_after_s = 20.0;
+};
+
+/// Going past and letting by (riding/pass).
+struct PassSettings {
+  double swing_off_m = 0.9;
+  double passing_margin_mps = 0.3;
+  double passing_share = 0.5;
+  double passing_room_m = 6.0;
+  double passed_clear_m = 3.0;
+  double passed_room_m = 1.0;
+  double lets_by_s = 5.0;
+  double lane_tolerance_m = 0.1;
+};
+
+/// Easing for a group behind (riding/wait).
+struct WaitSettings {
+  double wait_effort = 0.75;
+  double group_apart_m = 5.0;
+  double wait_speed_share = 0.95;
+  double wait_after_dwells = 2.0;
   double waiting_reach = 1.5;
-  double longest_drift_s = 90.0;
+  double come_up_m = 5.0;
+};
+
+/// A line, its pace and its turns in front (riding/line, pace, turns).
+struct LineSettings {
+  double longest_line_m = 200.0;
+  double pace_share_together = 1.0;
+  double pace_share_steady = 0.85;
+  double least_pace_share = 0.5;
+  double pull_lee = 0.8;
+  double dropped_pace_share = 0.9;
+  double easing_retold_s = 120.0;
+  double front_push = 1.25;
+  double turn_s = 45.0;
+  double least_turn_s = 5.0;
   double least_share = 0.05;
   double back_in_turns_share = 0.15;
-  double least_turn_s = 5.0;
-  double least_circulating = 4.0;
+  double least_shares = 0.2;
+  double next_within_m = 5.0;
+  double up_to_speed_mps = 0.2;
+  double race_front_share = 0.97;
+  double drift_back_mps = 0.7;
+  double drift_pace_share = 0.9;
+  double clear_behind_m = 0.5;
+  double clear_aside_m = 0.62;
+  double coming_back_m = 8.0;
+  double back_in_line_m = 0.2;
+  double longest_drift_s = 90.0;
+  double longest_way_back_m = 400.0;
   double moving_over_s = 3.0;
-  double echelon_cross_mps = 2.5;
+};
+
+/// A double line (riding/circulating).
+struct CirculatingSettings {
+  double circulate_s = 8.0;
+  double least_circulating = 4.0;
+  double move_over_overlap_m = 0.5;
+  double least_receding_mps = 0.3;
+  double most_receding_mps = 1.5;
+  double closing_gap_1ps = 0.15;
+  double closing_most_mps = 0.3;
+};
+
+/// Echelons and the gutter (riding/echelon).
+struct EchelonSettings {
   double line_cross_mps = 1.0;
+  double echelon_cross_mps = 2.5;
+  double single_file_spread_m = 0.3;
+  double gutter_lee = 0.85;
+  double gutter_short_m = 0.3;
+  double gutter_behind_m = 5.0;
+  double echelon_settling_s = 20.0;
   double second_echelon_s = 300.0;
   double echelons_apart_m = 5.0;
-  double lost_wheel_m = 6.0;
-  double lets_by_s = 5.0;
-  double passing_room_m = 6.0;
-  double come_up_m = 5.0;
-  double waiting_room_m = 25.0;
-  double wobble_block_s = 10.0;
+  double echelon_watch = 2.0;
+  double least_half_wheel_m = 0.8;
+  double beside_length = 2.5;
 };
+
+/// Regroup points and two groups by strength (riding/regroup).
+struct RegroupSettings {
+  double regroup_wait_s = 1200.0;
+  double waiting_room_m = 25.0;
+  double standing_mps = 1.0;
+  double second_group_gap_m = 150.0;
+};
+
+/// What is told of a rider while a group changes (riding/told); decides nothing.
+struct TellingSettings {
+  double nothing_left_share = 0.02;
+  double at_the_limit_share = 0.95;
+};
+
+/// Every number of the riders' behaviour; ranges, meaning and source in `tactics_fields()`, which joins the tables of the
+/// rules that use them.
+struct TacticsSettings : HandlingSettings,
+                         OutlookSettings,
+                         FollowSettings,
+                         PassSettings,
+                         WaitSettings,
+                         LineSettings,
+                         CirculatingSettings,
+                         EchelonSettings,
+                         RegroupSettings,
+                         TellingSettings {};
 
 std::span<const NumberField<TacticsSettings>> tactics_fields();
 

@@ -27,7 +27,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct RideOptions {
+struct Options {
   std::string scenario_path, folder;
   bool json = false, quiet = false;
   std::optional<std::uint64_t> seed;
@@ -87,7 +87,7 @@ void write_results(const std::string& folder, const Scenario& scenario, const Ri
   write_whole_file(folder + "/lee.graphml", lee_graphml(scenario, result));
 }
 
-void print_results(const RideOptions& options, const std::string& folder, const Scenario& scenario, const RideResult& result,
+void print_results(const Options& options, const std::string& folder, const Scenario& scenario, const RideResult& result,
                    const std::vector<RideResult>& solo) {
   if (options.quiet) return;
   if (options.json) {
@@ -99,7 +99,7 @@ void print_results(const RideOptions& options, const std::string& folder, const 
              summary_text(scenario, result, solo, colour, options.units), folder);
 }
 
-int run(const RideOptions& options) {
+int run(const Options& options) {
   Scenario scenario = read_scenario(options.scenario_path);
   if (options.seed) scenario.ride.seed = *options.seed;
   if (options.step_s) scenario.ride.step_s = *options.step_s;
@@ -148,7 +148,7 @@ CLI::Validator whole_number() {
 }  // namespace
 
 Command add_ride_command(CLI::App& app) {
-  const auto options = std::make_shared<RideOptions>();
+  const auto options = std::make_shared<Options>();
   CLI::App* const command =
       app.add_subcommand("ride", "ride a scenario and tell who saved what, where, and why groups changed");
   command->footer(

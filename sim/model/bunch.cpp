@@ -1,8 +1,7 @@
 #include "leewheel/bunch.hpp"
 
 #include <algorithm>
-#include <boost/graph/adjacency_list.hpp>
-#include <boost/graph/connected_components.hpp>
+#include <boost/pending/disjoint_sets.hpp>
 #include <cmath>
 #include <map>
 
@@ -47,6 +46,7 @@ struct Bunch::State {
   std::vector<std::int32_t> group, next_group;  // by rider
   std::vector<double> came_off_s;               // by rider: last time out of a group
   std::vector<int> component;
+  std::vector<std::uint32_t> rank, parent;  // of the sets of riders in contact
   std::int32_t next_id = 1;
   bool links_changed = false;  // since the groups were last worked out
 
@@ -99,13 +99,23 @@ void Bunch::State::time_contacts(double time_s, double interval_s, std::span<con
   });
 }
 
+/// Components of the contact graph, numbered by their first rider: Boost.Graph's disjoint sets joined along the links, in
+/// arrays that are kept from second to second.
 int Bunch::State::find_components(std::size_t riders) {
-  using ContactGraph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS>;
-  ContactGraph contacts(riders);
+  rank.resize(riders);
+  parent.resize(riders);
+  boost::disjoint_sets<std::uint32_t*, std::uint32_t*> contacts(rank.data(), parent.data());
+  for (std::uint32_t i = 0; i < riders; ++i) contacts.make_set(i);
   for (const Pair& pair : pairs)
-    if (pair.linked) boost::add_edge(pair.a, pair.b, contacts);
-  component.resize(riders);
-  return boost::connected_components(contacts, component.data());
+    if (pair.linked) contacts.union_set(pair.a, pair.b);
+  component.assign(riders, -1);
+  int found = 0;
+  for (std::uint32_t i = 0; i < riders; ++i) {
+    int& of_set = component[contacts.find_set(i)];
+    if (of_set < 0) of_set = found++;
+    component[i] = of_set;
+  }
+  return found;
 }
 
 void Bunch::State::name_components(int components) {

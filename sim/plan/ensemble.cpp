@@ -244,7 +244,7 @@ RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t 
   day.ride.seed = mix64(mix64(seed) ^ number ^ scenario.ride.seed);
   const std::vector<RoadStretch> stretches = stretches_of(scenario.road);
   GroupWatch watch(stretches, scenario.road.length_m());
-  Ride ride(day, false);  // an outcome knows nothing of who towed whom
+  Ride ride(day, RideOptions{.notes_debts = false});  // an outcome knows nothing of who towed whom
   RideSample sample;
   const auto ticks_a_look = static_cast<std::uint64_t>(std::max(1LL, std::llround(look_every_s / day.ride.step_s)));
   while (ride.end() == RideEnd::riding) {

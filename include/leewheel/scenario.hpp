@@ -1,0 +1,77 @@
+#pragma once
+/// Everything a ride needs, as plain values.
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "leewheel/air.hpp"
+#include "leewheel/bunch.hpp"
+#include "leewheel/rider.hpp"
+#include "leewheel/road.hpp"
+#include "leewheel/strength.hpp"
+#include "leewheel/tactics.hpp"
+#include "leewheel/uncertainty.hpp"
+#include "leewheel/wake.hpp"
+#include "leewheel/wind.hpp"
+
+namespace leewheel {
+
+/// How the ride is ridden.
+struct RideSettings {
+  RideKind kind = RideKind::steady;
+  Formation formation = Formation::turns;
+  double step_s = 0.1;  ///< 0.02 to 1
+  double lee_interval_s =
+      0.5;  ///< lee, wind, air density and rolling at a rider are looked up this often (at least every step)
+  double record_interval_s = 1.0;
+  double time_limit_s = 6 * 3600.0;
+  double start_speed_mps = 3.0;
+  double start_gap_m = 1.0;  ///< wheel gap of the start line
+  int start_abreast = 1;
+  std::vector<std::string> order;    ///< names from the front; riders not named follow by name
+  std::vector<double> regroup_at_m;  ///< distances where the first wait for the last, sorted
+  bool keep_right = true;            ///< the side of the road the group keeps
+  bool closed_road = false;          ///< closed to traffic: the whole width may be used
+  bool fatigue = false;              ///< critical power and W' fade over long heavy riding (Clark et al. 2019)
+  RecoveryLaw recovery_law = RecoveryLaw::differential;
+  std::uint64_t seed = 1;
+};
+
+std::span<const NumberField<RideSettings>> ride_fields();  ///< its numbers of type double
+
+/// Everything a ride needs.
+struct Scenario {
+  std::string title, question, finding;
+  Road road;
+  AirState air;
+  double air_station_altitude_m = 0.0;
+  double gravity_mps2 = 9.80665;
+  WindSettings wind;
+  std::vector<RiderSettings> riders;         ///< names unique
+  std::vector<std::vector<PlanStep>> plans;  ///< by rider, sorted by distance; empty = target_effort throughout
+  RideSettings ride;
+  TacticsSettings tactics;
+  BunchSettings bunch;
+  WakeLaw lee;
+  Uncertainty uncertainty{};    ///< how far each input may lie from the value here
+  std::vector<Order> orders{};  ///< choices laid upon riders; usually none
+};
+
+/// Whether the whole width may be used; not on the last metres, where riders are back on their side before traffic comes.
+bool closed_to_traffic(const Scenario& scenario, double distance_m);
+
+/// Where on the road riders may be (m from its middle, > 0 left).
+struct Lane {
+  double low_m, high_m;
+};
+Lane lane_at(const Scenario& scenario, double distance_m);
+
+/// Two side by side, by the rules of the stretch and the width of the lane: without it nobody swings off the front.
+bool room_for_two(const Scenario& scenario, double distance_m);
+
+/// The scenario with one rider alone: same road, wind, air and power plan, nobody else's wake.
+Scenario alone(const Scenario& scenario, std::size_t rider);
+
+}  // namespace leewheel

@@ -1,0 +1,51 @@
+#include "leewheel/scenario.hpp"
+
+#include <algorithm>
+
+namespace leewheel {
+
+std::span<const NumberField<RideSettings>> ride_fields() {
+  using R = RideSettings;
+  static constexpr const char* ours = "assumed";
+  static constexpr NumberField<R> fields[] = {
+      {"step_s", &R::step_s, 0.02, 1.0, "time step (s)", ours},
+      {"lee_interval_s", &R::lee_interval_s, 0.02, 2.0,
+       "lee, wind, air density and rolling at a rider are looked up this often, at least every step (s)", ours},
+      {"record_interval_s", &R::record_interval_s, 0.1, 600.0, "a sample of the trace this often (s)", ours},
+      {"time_limit_s", &R::time_limit_s, 1.0, 7 * 86400.0, "the ride ends here at the latest (s)", ours},
+      {"start_speed_mps", &R::start_speed_mps, 0.0, 20.0, "rolling start (m/s)", ours},
+      {"start_gap_m", &R::start_gap_m, 0.1, 50.0, "wheel gap at the start (m)", ours},
+  };
+  return fields;
+}
+
+bool closed_to_traffic(const Scenario& scenario, double distance_m) {
+  constexpr double back_m = 150.0;  // (assumed)
+  const Road& road = scenario.road;
+  return scenario.ride.closed_road || (road.closed(distance_m) && road.closed(distance_m + back_m));
+}
+
+Lane lane_at(const Scenario& scenario, double distance_m) {
+  constexpr double edge_m = 0.4, middle_m = 0.2;  // kept from the road's edge and from oncoming traffic (assumed)
+  const double outer_m = std::max(0.2, 0.5 * scenario.road.width_m(distance_m) - edge_m);
+  if (closed_to_traffic(scenario, distance_m)) return {-outer_m, outer_m};
+  return scenario.ride.keep_right ? Lane{-outer_m, -middle_m} : Lane{middle_m, outer_m};
+}
+
+bool room_for_two(const Scenario& scenario, double distance_m) {
+  const Lane lane = lane_at(scenario, distance_m);
+  const bool allowed = closed_to_traffic(scenario, distance_m) || scenario.road.abreast(distance_m) > 1;
+  return allowed && lane.high_m - lane.low_m >= scenario.tactics.swing_off_m;
+}
+
+Scenario alone(const Scenario& scenario, std::size_t rider) {
+  Scenario solo = scenario;
+  solo.riders = {scenario.riders[rider]};
+  solo.plans = {rider < scenario.plans.size() ? scenario.plans[rider] : std::vector<PlanStep>{}};
+  solo.orders.clear();
+  solo.ride.order.clear();
+  solo.ride.regroup_at_m.clear();
+  return solo;
+}
+
+}  // namespace leewheel

@@ -1,0 +1,36 @@
+#pragma once
+/// The story of the groups of a ride: who is with whom, for how long, and who waited.
+
+#include <span>
+#include <vector>
+
+#include "leewheel/bunch.hpp"
+#include "leewheel/ride.hpp"
+#include "model/riders.hpp"
+
+namespace leewheel {
+
+class GroupHistory {
+ public:
+  GroupHistory(const BunchSettings& settings, std::size_t riders);
+  std::span<const std::int32_t> group_of() const { return bunch_.group_of(); }
+
+  /// Joins and splits become events; once a second.
+  void update(const Riders& riders, std::span<const RiderIndex> order, double time_s, double interval_s,
+              const Bunch::Cause& cause, std::vector<Event>& events);
+
+  const std::vector<GroupSpan>& spans() const { return spans_; }
+  double in_group_s(RiderIndex i) const { return in_group_s_[i]; }
+
+ private:
+  void note_spans(double time_s);
+  Bunch bunch_;
+  std::vector<BunchRider> seen_;
+  std::vector<GroupSpan> spans_;
+  std::vector<std::int32_t> row_of_;      ///< group id -> row in `spans_`
+  std::vector<std::int32_t> last_group_;  ///< by rider: the latest to be noted in `spans_`
+  std::vector<std::uint32_t> size_;       ///< scratch
+  std::vector<double> in_group_s_;
+};
+
+}  // namespace leewheel

@@ -1,0 +1,39 @@
+#pragma once
+/// When each rider passes landmarks, timing points and the finish.
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+#include "model/riders.hpp"
+
+namespace leewheel {
+
+class Passages {
+ public:
+  /// @param timing_points_m  rising
+  Passages(const Road& road, std::size_t riders, std::span<const double> timing_points_m);
+
+  /// Notes what was passed in the step from `before_s`. Riders who have reached the top are added to `finished`.
+  void note(const Riders& riders, std::span<const RiderIndex> order, double before_s, double step_s,
+            std::vector<RiderIndex>& finished);
+
+  const std::vector<Passage>& landmarks(RiderIndex i) const { return riders_[i].landmarks; }
+  const std::vector<Passage>& timing(RiderIndex i) const { return riders_[i].timing; }
+  double finish_s(RiderIndex i) const { return riders_[i].finish_s; }
+
+ private:
+  struct OfRider {
+    std::vector<Passage> landmarks, timing;
+    std::size_t next_landmark = 0;
+    double next_mark_m = 0.0;  ///< nothing to note before the rider is there
+    double finish_s = 0.0;
+  };
+  void note_one(const Riders& riders, RiderIndex i, double before_s, double step_s);
+  const Road& road_;
+  std::vector<double> timing_points_m_;
+  std::vector<OfRider> riders_;
+};
+
+}  // namespace leewheel

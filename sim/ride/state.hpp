@@ -1,0 +1,64 @@
+#pragma once
+/// The inside of a ride: the parts that the step calls one after another.
+
+#include "leewheel/ride.hpp"
+#include "model/airflow.hpp"
+#include "model/riders.hpp"
+#include "model/track.hpp"
+#include "ride/cautions.hpp"
+#include "ride/group_history.hpp"
+#include "ride/passages.hpp"
+#include "riding/decide.hpp"
+
+namespace leewheel {
+
+/// Names and places: the ride keeps riders in the order of their names, a scenario in the order of its file.
+struct RiderPlaces {
+  std::vector<RiderIndex> scenario_index;  ///< rider index -> place in the scenario
+  std::vector<RiderIndex> index_of;        ///< place in the scenario -> rider index
+  explicit RiderPlaces(const std::vector<RiderSettings>& riders);
+};
+
+struct Ride::State {
+  State(const Scenario& scenario, RideOptions options);
+
+  const Scenario scenario;
+  const RideOptions options;
+  const RiderPlaces places;
+  double step_s;
+  std::uint64_t tick = 0, lee_every, decide_every, reaction_steps;
+  Riders riders;
+  std::vector<RiderIndex> order;    ///< riding, from the front
+  std::vector<RiderIndex> rank_of;  ///< place in `order`
+
+  Airflow airflow;
+  Track track;  ///< after the wind, which says where the way gets easier
+  riding::Decide decide;
+  GroupHistory groups;
+  Passages passages;
+  Cautions cautions;
+  LeeLedger debts;             ///< who towed whom
+  std::vector<LeeLink> links;  ///< scratch
+  std::vector<Event> events;
+  std::vector<double> waited_s;  ///< standing at regroup points
+  RideEnd end = RideEnd::riding;
+  double still_since_s = 0.0;  ///< nobody has moved since then
+
+  double time_s() const { return static_cast<double>(tick) * step_s; }
+  double lee_interval_s() const { return static_cast<double>(lee_every) * step_s; }
+  double decide_interval_s() const { return static_cast<double>(decide_every) * step_s; }
+
+  // the step, in order
+  void meet_air();
+  void book_debts();
+  void sort_along_road();
+  void note_passages(double before_s);
+  void leave_road(std::span<const RiderIndex> finished);
+  void count_waiting();
+  void look_for_end();
+};
+
+/// Riders on the start line, from the front, and their order.
+std::vector<RiderIndex> line_up(Riders& riders, const Scenario& scenario);
+
+}  // namespace leewheel

@@ -1,0 +1,149 @@
+#include "riding/decide.hpp"
+
+#include <algorithm>
+
+#include "riding/command.hpp"
+#include "riding/echelon.hpp"
+#include "riding/follow.hpp"
+#include "riding/instructed.hpp"
+#include "riding/outlook.hpp"
+#include "riding/pass.hpp"
+#include "riding/regroup.hpp"
+#include "riding/rules.hpp"
+#include "riding/told.hpp"
+#include "riding/turns.hpp"
+#include "riding/wait.hpp"
+
+namespace leewheel::riding {
+
+namespace {
+
+/// Rules of a rider without a wheel, from the top.
+constexpr Rule riding_freely[] = {
+    {group_is_gone, nullptr, {}, ride_on, true},
+    {group_comes, nullptr, {}, ease_for_group, true},
+    {is_beside, nullptr, {}, finish_passing},
+    {leads_second_echelon, nullptr, {}, keep_echelon, true},
+    {wheel_too_slow, &TacticsSettings::dwell_s, Clock::faster, go_aside},
+    {wheel_pays, nullptr, {}, take_wheel},
+    {can_reach, nullptr, {}, chase},
+};
+
+void propose_one(const View& view, Proposal& proposal) {
+  if (view.own.role == Role::waiting) return;
+  if (ride_off_wheels(view, proposal) || go_to_the_back(view, proposal)) return;
+  switch (view.own.role) {
+    case Role::drifting_back: return drift_back(view, proposal);
+    case Role::following:
+    case Role::chasing: return hold_wheel(view, proposal);
+    default: return follow_rules(riding_freely, view, proposal);
+  }
+}
+
+}  // namespace
+
+void Decide::second(double time_s, double interval_s, const Track& track, std::span<const RiderIndex> order,
+                    std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, Riders& riders,
+                    std::vector<Event>& events) {
+  const Snapshot now = look(time_s, interval_s, track, order, rank_of, group_of, riders);
+  propose(now);
+  Settling settling{now, next_, settled_, notices_, eased_at_s_, line_, file_, speeds_mps_, pullers_};
+  settle(settling);
+  apply(settling, riders);
+  settle_regroup(settling, riders.stop_at_m, waiting_since_s_);
+  tell(now, events);
+  for (const RiderIndex i : order) riders.wheel_of[i] = next_[i].wheel;
+  memory_.swap(next_);
+}
+
+/// Everyone at the start of the second: where the road is, what each is instructed to do here, what each can give.
+Snapshot Decide::look(double time_s, double interval_s, const Track& track, std::span<const RiderIndex> order,
+                      std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, const Riders& riders) {
+  const RideSettings& ride = scenario_.ride;
+  const RideKind kind = ride.kind == RideKind::by_strength ? RideKind::steady : ride.kind;
+  const double ahead_m = scenario_.tactics.slope_ahead_m;
+  for (const RiderIndex i : order) {
+    const double x_m = riders.x_m[i];
+    const RoadRules& rules = track.rules(x_m);
+    road_[i] = {rules.lane,
+                rules.closed,
+                rules.two_abreast_for_m,
+                scenario_.road.width_m(x_m),
+                scenario_.road.abreast(x_m),
+                track.easing_at_m(x_m),
+                riders.weight_N[i] * (track.elevation_m(x_m + ahead_m) - riders.elevation_m[i]) / ahead_m};
+    memory_[i].wheel = riders.wheel_of[i];  // none when its rider has finished
+    lines_.front_of[i] = riders.front_of[i];
+  }
+  const Snapshot now{time_s,
+                     interval_s,
+                     kind,
+                     ride.formation,
+                     ride.keep_right,
+                     track.length_m(),
+                     ride.regroup_at_m,
+                     instructions_,
+                     riders,
+                     scenario_.tactics,
+                     order,
+                     rank_of,
+                     group_of,
+                     road_,
+                     outlook_,
+                     memory_,
+                     lines_};
+  for (const RiderIndex i : order) take_instruction(now, i, memory_[i]);
+  for (const RiderIndex i : order) assess(now, i, ride.seed, outlook_[i]);
+  return now;
+}
+
+/// From the front of the road: riders ahead go first, and riders behind see what they do.
+void Decide::propose(const Snapshot& now) {
+  notices_.clear();
+  bool echelon_begun = false;
+  for (const RiderIndex i : now.order) {
+    next_[i] = memory_[i];
+    if (echelon_begun) next_[i].since_s[static_cast<std::size_t>(Clock::in_gutter)] = stopped;
+    const View view{now, i, wheel_ahead(now, i, next_), next_[i], next_};
+    Proposal proposal{next_[i], i, now.time_s, notices_};
+    propose_one(view, proposal);
+    echelon_begun = echelon_begun || proposal.begins_echelon;
+  }
+}
+
+void Decide::settle(Settling& s) {
+  settled_ = lines_;
+  form_lines(s);
+  for (const RiderIndex i : s.now.order)
+    if (settled_.front_of[i] == i && settled_.size[i] > 1) settle_line(s, i);
+}
+
+void Decide::apply(const Settling& s, Riders& riders) {
+  for (const RiderIndex i : s.now.order) {
+    const Command command = command_for(s, i);
+    riders.free_W[i] = command.free_W;
+    riders.most_W[i] = command.most_W;
+    riders.pace_mps[i] = command.pace_mps;
+    riders.y_target_m[i] = command.y_target_m;
+    riders.wish_gap_m[i] = command.wish_gap_m;
+    riders.front_of[i] = settled_.front_of[i];
+    if (command.asks_to_let_by != nobody)
+      next_[command.asks_to_let_by].lets_by_until_s = s.now.time_s + s.now.settings.lets_by_s;
+  }
+  lines_.size = settled_.size;
+}
+
+void Decide::tell(const Snapshot& now, std::vector<Event>& events) {
+  for (const Notice& notice : notices_) {
+    const RiderIndex i = notice.rider;
+    std::vector<std::uint32_t> who{i};
+    if (notice.about != nobody) who.push_back(notice.about);
+    events.push_back({notice.kind, now.time_s, now.riders.x_m[i], std::move(who), now.group_of[i], notice.because});
+  }
+}
+
+Because Decide::doing(const Riders& riders, RiderIndex i) const {
+  return riding::doing(riders, scenario_.tactics, memory_[i], outlook_[i], i);
+}
+
+}  // namespace leewheel::riding

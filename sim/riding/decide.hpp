@@ -1,0 +1,58 @@
+#pragma once
+/// The decisions of a second, in three passes: riders propose, what concerns several is settled, and all is applied.
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "leewheel/scenario.hpp"
+#include "model/track.hpp"
+#include "riding/line.hpp"
+
+namespace leewheel::riding {
+
+/// Keeps what riders remember; the only writer of memories, commands and the events of decisions.
+class Decide {
+ public:
+  /// @param index_of  rider by place in the scenario
+  Decide(const Scenario& scenario, const Riders& riders, std::span<const RiderIndex> index_of);
+
+  /// @param order, rank_of  riders on the road from the front, and each one's place there
+  /// @param group_of        group of each rider
+  void second(double time_s, double interval_s, const Track& track, std::span<const RiderIndex> order,
+              std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, Riders& riders,
+              std::vector<Event>& events);
+
+  Role role(RiderIndex i) const { return memory_[i].role; }
+  void finish(RiderIndex i) { memory_[i].role = next_[i].role = Role::finished; }
+  /// What the rider is doing, for the story of a group.
+  Because doing(const Riders& riders, RiderIndex i) const;
+
+ private:
+  Snapshot look(double time_s, double interval_s, const Track& track, std::span<const RiderIndex> order,
+                std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, const Riders& riders);
+  void propose(const Snapshot& now);
+  void settle(Settling& settling);
+  void apply(const Settling& settling, Riders& riders);
+  void tell(const Snapshot& now, std::vector<Event>& events);
+
+  const Scenario& scenario_;
+  std::vector<Order> instructions_;  ///< `rider` is the index of the ride
+  std::vector<Memory> memory_, next_;
+  std::vector<Outlook> outlook_;
+  std::vector<RoadHere> road_;
+  Lines lines_;    ///< of the last second
+  Lines settled_;  ///< of this second
+  std::vector<Notice> notices_;
+  std::vector<RiderIndex> line_, file_;
+  std::vector<double> speeds_mps_;
+  std::vector<Puller> pullers_;
+  double eased_at_s_ = -1e9;       ///< when a front last told that it eases for someone
+  double waiting_since_s_ = -1.0;  ///< someone has been waiting at the regroup point since then
+};
+
+/// Two groups of like strength: by the speed each holds alone on the road's mean grade, cut at the largest step between
+/// the first and the last quarter. Sets `squad`.
+void part_by_strength(const Scenario& scenario, Riders& riders);
+
+}  // namespace leewheel::riding

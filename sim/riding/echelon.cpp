@@ -1,0 +1,103 @@
+#include "riding/echelon.hpp"
+
+#include <algorithm>
+
+namespace leewheel::riding {
+
+double wake_line_m(const Snapshot& now, RiderIndex i, RiderIndex wheel) {
+  const Riders& r = now.riders;
+  constexpr double least_along_mps = 1.0, beyond_usual_m = 1.0;
+  const double along = std::max(least_along_mps, r.v_mps[wheel] - r.wind_along_mps[wheel]);
+  const double usual_m = bicycle_length_m + r.own_gap_m[i] + now.settings.headway_s * r.v_mps[i];
+  const double behind_m = std::clamp(r.x_m[wheel] - r.x_m[i], bicycle_length_m + r.own_gap_m[i], usual_m + beyond_usual_m);
+  return r.y_m[wheel] + behind_m * r.wind_cross_mps[wheel] / along;
+}
+
+Lane echelon_room(const Snapshot& now, RiderIndex i, RiderIndex front) {
+  const TacticsSettings& t = now.settings;
+  const RoadHere& road = now.road[i];
+  const double first_m = now.riders.y_m[front];
+  // In a light crosswind a line stays a line, so that a rider who comes off the front has room on either side.
+  const double cross = std::abs(now.riders.wind_cross_mps[i]);
+  const double fan = std::clamp((cross - t.line_cross_mps) / (t.echelon_cross_mps - t.line_cross_mps), 0.0, 1.0);
+  // On a road closed to traffic the width alone sets the limit.
+  const double fanned_m = road.closed ? road.lane.high_m - road.lane.low_m : (road.abreast - 1) * t.swing_off_m;
+  const double spread_m = fan * fanned_m + t.single_file_spread_m;
+  return {std::max(road.lane.low_m, first_m - spread_m), std::min(road.lane.high_m, first_m + spread_m)};
+}
+
+Answer in_gutter(const View& v) {
+  const TacticsSettings& t = v.settings();
+  const Riders& r = v.riders();
+  const RiderIndex i = v.rider, front = v.now.lines.front_of[v.wheel], behind = v.now.next_behind(i);
+  const double wish_m = wake_line_m(v.now, i, v.wheel);
+  const Lane room = echelon_room(v.now, i, v.now.lines.front_of[i]);
+  const bool no_room = wish_m < room.low_m - t.gutter_short_m || wish_m > room.high_m + t.gutter_short_m;
+  const bool others_behind = behind != nobody && v.now.gap_m(behind, i) < t.gutter_behind_m;
+  // A new first rider moves over first, and near the top no echelon is begun.
+  const bool settled = v.now.time_s - v.seen(front).role_since_s > t.echelon_settling_s &&
+                       v.now.road_length_m - r.x_m[i] > t.echelon_settling_s * r.v_mps[i];
+  // One rider is no echelon, and a rider who has just begun one wants company.
+  const bool echelon_ahead = front != v.wheel && v.now.time_s >= v.seen(v.wheel).no_follow_until_s;
+  return {settled && echelon_ahead && no_room && others_behind && r.lee[i] > t.gutter_lee && v.now.in_crosswind(i),
+          {Reason::in_gutter, v.wheel, {r.lee[i]}}};
+}
+
+void start_second_echelon(const View& v, const Answer& answer, Proposal& p) {
+  p.next.let_go_of = v.wheel;
+  p.next.no_chase_until_s = p.next.no_follow_until_s = v.now.time_s + v.settings().second_echelon_s;
+  p.become(Role::alone, answer.because);
+  p.begins_echelon = true;
+  p.tell(EventKind::lets_go, v.wheel);
+}
+
+Answer leads_second_echelon(const View& v) {
+  if (v.wheel == nobody || v.now.time_s < v.own.no_follow_until_s) return {false, {}, nobody, true};
+  const bool still = v.own.no_follow_until_s > 0.0 && v.now.lines.size[v.rider] > 1 && v.now.in_crosswind(v.rider);
+  return {true, {}, nobody, still};
+}
+
+/// For as long again while the wind blows, else no longer.
+void keep_echelon(const View& v, const Answer& answer, Proposal& p) {
+  p.next.no_follow_until_s = answer.holds_off ? v.now.time_s + v.settings().second_echelon_s : 0.0;
+}
+
+double pace_behind_echelon_mps(const Snapshot& now, const Lines& lines, RiderIndex i) {
+  const TacticsSettings& t = now.settings;
+  constexpr double least_mps = 1.0;
+  RiderIndex ahead = nobody;  // the last of the first echelon
+  for (std::size_t place = now.rank_of[i]; ahead == nobody && place-- > 0;)
+    if (lines.front_of[now.order[place]] != i) ahead = now.order[place];
+  if (ahead == nobody || now.gap_m(i, ahead) > t.echelon_watch * t.echelons_apart_m) return 0.0;
+  return std::max(least_mps, now.riders.v_mps[ahead] + t.closing_gap_1ps * (now.gap_m(i, ahead) - t.echelons_apart_m));
+}
+
+std::span<const NumberField<TacticsSettings>> echelon_fields() {
+  using T = TacticsSettings;
+  static constexpr const char* ours = "assumed";
+  static constexpr NumberField<T> fields[] = {
+      {"line_cross_mps", &T::line_cross_mps, 0, 2,
+       "up to this crosswind at the rider a line stays one file; between the two it fans out (m/s)", ours},
+      {"echelon_cross_mps", &T::echelon_cross_mps, 2.1, 15, "from this crosswind at the rider on a line is an echelon (m/s)",
+       ours},
+      {"single_file_spread_m", &T::single_file_spread_m, 0.05, 1, "a single file is this wide on either side (m)", ours},
+      {"gutter_lee", &T::gutter_lee, 0.3, 1, "in the gutter a drag factor above this makes a rider start a second echelon",
+       ours},
+      {"gutter_short_m", &T::gutter_short_m, 0, 2, "a rider is in the gutter whose wish lies this far outside the room (m)",
+       ours},
+      {"gutter_behind_m", &T::gutter_behind_m, 0.5, 50, "a second echelon wants a rider this near behind (m)", ours},
+      {"echelon_settling_s", &T::echelon_settling_s, 0, 300,
+       "no second echelon so soon after a change of the front, nor so near the top (s)", ours},
+      {"second_echelon_s", &T::second_echelon_s, 10, 3600,
+       "a second echelon stays one for this long before it is judged again (s)", ours},
+      {"echelons_apart_m", &T::echelons_apart_m, 1, 50, "room that a second echelon leaves to the first (m)", ours},
+      {"echelon_watch", &T::echelon_watch, 1, 10, "it minds the first within this many times that room", ours},
+      {"least_half_wheel_m", &T::least_half_wheel_m, 0.2, 1.7,
+       "riders in an echelon overlap no further than this, centre to centre (m)", ours},
+      {"beside_length", &T::beside_length, 1, 10,
+       "a rider going back keeps clear of riders within this many lengths of a bicycle", ours},
+  };
+  return fields;
+}
+
+}  // namespace leewheel::riding

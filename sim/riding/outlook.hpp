@@ -1,0 +1,32 @@
+#pragma once
+/// What a rider will give here, and what a wheel is worth.
+
+#include "riding/snapshot.hpp"
+
+namespace leewheel::riding {
+
+/// Brings the outlook of one rider up to date. Speeds go on from the last second's.
+void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outlook);
+
+/// Power (W) that a wheel asks of a rider in that role: at the pace its line means to ride, when the line is just slowing
+/// down to that.
+double asked_by_wheel_W(const Snapshot& now, RiderIndex i, Role role, RiderIndex wheel);
+
+/// What decides how much of the time a rider can spend in front.
+struct Puller {
+  Cost cost;
+  double planned_W;
+  double behind_factor;  ///< drag factor behind a wheel
+  bool sits_in;          ///< as instructed
+};
+Puller puller(const Snapshot& now, RiderIndex i, Role role);
+
+/// Share of the time in front at a speed: (planned - F)/(L - F), L in front and F behind a wheel.
+double pull_share(const Puller& puller, double speed_mps);
+inline double pull_share(const Snapshot& now, RiderIndex i, Role role, double speed_mps) {
+  return pull_share(puller(now, i, role), speed_mps);
+}
+
+std::span<const NumberField<TacticsSettings>> outlook_fields();
+
+}  // namespace leewheel::riding

@@ -1,0 +1,87 @@
+#include "riding/pass.hpp"
+
+#include <algorithm>
+
+namespace leewheel::riding {
+
+namespace {
+
+/// In a group ride the pace is the group's; a rider goes past only when racing, or where everyone climbs freely.
+bool own_way(const View& v) {
+  return v.now.kind == RideKind::race || v.now.outlook[v.now.lines.front_of[v.wheel]].climbs_freely;
+}
+bool clearly_faster(const View& v) {
+  return v.outlook().own_speed_mps > v.riders().v_mps[v.wheel] + v.settings().passing_margin_mps;
+}
+
+}  // namespace
+
+Answer faster_alone(const View& v) {
+  const TacticsSettings& t = v.settings();
+  const bool wants = own_way(v) && !v.now.is_instructed(v.rider, Choice::sits_in) && clearly_faster(v) &&
+                     v.gap_m() < t.passing_share * t.wheel_reach_m;
+  return {wants, {Reason::faster_alone, v.wheel, {v.outlook().own_speed_mps, v.riders().v_mps[v.wheel]}}};
+}
+
+Answer wheel_too_slow(const View& v) {
+  if (!own_way(v) || !clearly_faster(v)) return {};
+  return {v.gap_m() < v.settings().passing_room_m, {}, nobody, true};
+}
+
+Answer is_beside(const View& v) { return {v.own.side != 0, {}, nobody, v.own.side != 0}; }
+
+void go_past_wheel(const View& v, const Answer& answer, Proposal& p) {
+  p.become(Role::alone, answer.because);
+  p.next.side = v.now.passing_side();
+  p.tell(EventKind::goes_alone, v.wheel);
+}
+
+void go_aside(const View& v, const Answer&, Proposal& p) {
+  p.next.side = v.now.passing_side();
+  p.next.since_s[static_cast<std::size_t>(Clock::faster)] = stopped;
+}
+
+void finish_passing(const View& v, const Answer&, Proposal& p) {
+  const Riders& r = v.riders();
+  const bool clear = v.wheel == nobody || v.gap_m() > v.settings().passed_clear_m;
+  const RiderIndex behind = v.now.next_behind(v.rider);
+  const bool beside = behind != nobody && r.x_m[v.rider] - r.x_m[behind] < bicycle_length_m + v.settings().passed_room_m;
+  const bool slower =
+      p.next.side == v.now.passing_side() && v.wheel != nobody && v.outlook().own_speed_mps < r.v_mps[v.wheel];
+  if ((clear && !beside) || slower) p.next.side = 0;
+}
+
+double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, double middle_m, RiderIndex& asks_to_let_by) {
+  const TacticsSettings& t = now.settings;
+  const Riders& r = now.riders;
+  const RiderIndex slow = r.blocker[i];
+  if (own.side != now.passing_side()) return middle_m + own.side * t.swing_off_m;  // to the edge, by own wish
+  if (slow == nobody || now.gap_m(i, slow) > t.passing_room_m) return r.y_m[i];    // clear road: keep the line
+  const Lane lane = now.road[i].lane;
+  const double usual_m = r.y_m[slow] + own.side * t.swing_off_m, other_m = r.y_m[slow] - own.side * t.swing_off_m;
+  const auto fits = [&](double y_m) {
+    return y_m > lane.low_m - t.lane_tolerance_m && y_m < lane.high_m + t.lane_tolerance_m;
+  };
+  if (fits(usual_m)) return usual_m;
+  asks_to_let_by = slow;
+  return fits(other_m) ? other_m : std::clamp(usual_m, lane.low_m, lane.high_m);
+}
+
+std::span<const NumberField<TacticsSettings>> pass_fields() {
+  using T = TacticsSettings;
+  static constexpr const char* ours = "assumed";
+  static constexpr NumberField<T> fields[] = {
+      {"swing_off_m", &T::swing_off_m, 0.6, 2, "how far aside a rider swings off or passes (m)", ours},
+      {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3, "a rider passes who could go this much faster (m/s)", ours},
+      {"passing_share", &T::passing_share, 0, 1, "a rider on a wheel passes from this share of wheel_reach_m", ours},
+      {"passing_room_m", &T::passing_room_m, 1, 50, "a rider without a wheel moves out to pass from this far behind (m)",
+       ours},
+      {"passed_clear_m", &T::passed_clear_m, 0.5, 50, "the pass is done with the next rider ahead this far away (m)", ours},
+      {"passed_room_m", &T::passed_room_m, 0, 20, "and the rider passed this far behind (m)", ours},
+      {"lets_by_s", &T::lets_by_s, 0, 60, "a rider in the way keeps to the edge for this long (s)", ours},
+      {"lane_tolerance_m", &T::lane_tolerance_m, 0, 0.5, "a place this far outside the lane still counts as room (m)", ours},
+  };
+  return fields;
+}
+
+}  // namespace leewheel::riding

@@ -1,0 +1,23 @@
+#pragma once
+/// Going past, moving over, letting by.
+
+#include "riding/rules.hpp"
+
+namespace leewheel::riding {
+
+Answer faster_alone(const View& view);    ///< on a wheel: the rider could go clearly faster, and may
+Answer wheel_too_slow(const View& view);  ///< without a wheel: the next one would only slow the rider
+Answer is_beside(const View& view);       ///< is aside of others already
+
+void go_past_wheel(const View& view, const Answer& answer, Proposal& proposal);
+void go_aside(const View& view, const Answer& answer, Proposal& proposal);
+/// Back into line once clear of the rider passed, or when that one turns out to be faster.
+void finish_passing(const View& view, const Answer& answer, Proposal& proposal);
+
+/// Where a rider who passes rides across the road (m): beside whoever is in the way, on the usual side if the lane has room
+/// there, else on the other. `asks_to_let_by` is set to a rider who is in the way and leaves room on neither side.
+double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, double middle_m, RiderIndex& asks_to_let_by);
+
+std::span<const NumberField<TacticsSettings>> pass_fields();
+
+}  // namespace leewheel::riding

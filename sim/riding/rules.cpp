@@ -1,0 +1,39 @@
+#include "riding/rules.hpp"
+
+namespace leewheel::riding {
+
+void become(Memory& next, Role role, const Because& because, double time_s) {
+  if (next.role != role) next.role_since_s = time_s;
+  next.role = role;
+  next.why = because;
+  next.since_s.fill(stopped);
+  next.side = 0;
+  next.eases_for_group = next.keeps_whole = false;
+  if (role != Role::following && role != Role::chasing) next.wheel = nobody;
+}
+
+void Proposal::become(Role role, const Because& because) { riding::become(next, role, because, time_s); }
+
+namespace {
+/// True once `holds` has been so for `lasts_s`.
+bool has_lasted(bool holds, double& since_s, double lasts_s, double time_s) {
+  if (!holds)
+    since_s = stopped;
+  else if (since_s < 0.0)
+    since_s = time_s;
+  return holds && time_s - since_s >= lasts_s;
+}
+}  // namespace
+
+void follow_rules(std::span<const Rule> rules, const View& view, Proposal& proposal) {
+  for (const Rule& rule : rules) {
+    const Answer answer = rule.asks(view);
+    const bool acts = rule.lasts_s ? has_lasted(answer.holds, proposal.next.since_s[static_cast<std::size_t>(rule.clock)],
+                                                view.settings().*rule.lasts_s, view.now.time_s)
+                                   : answer.holds;
+    if (acts) rule.then(view, answer, proposal);
+    if ((acts && !rule.goes_on) || answer.holds_off) return;
+  }
+}
+
+}  // namespace leewheel::riding

@@ -1,0 +1,96 @@
+#pragma once
+/// Everyone at the start of the second. Rules read this, and never write.
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "leewheel/motion.hpp"
+#include "riding/decision.hpp"
+
+namespace leewheel::riding {
+
+/// The road where a rider is.
+struct RoadHere {
+  Lane lane;
+  bool closed;              ///< to traffic
+  float two_abreast_for_m;  ///< room for two side by side this far ahead
+  double width_m;
+  int abreast;         ///< riders allowed side by side
+  double easing_at_m;  ///< where the road next gets clearly easier
+  double slope_N;      ///< weight along the road, over the next `slope_ahead_m`
+};
+
+/// What a rider can give here and what a wheel is worth; worked out anew each second, before anyone decides.
+struct Outlook {
+  double planned_W = 0.0;        ///< target power of the plan, with the rider's own wobble
+  double own_speed_mps = 3.0;    ///< steady speed alone at planned_W
+  double hold_speed_mps = 3.0;   ///< fastest wheel that can be held
+  double hold_limit_W = 0.0;     ///< what the rider will give to hold a wheel
+  bool wheel_worthless = false;  ///< following costs next to as much as leading here
+  bool climbs_freely = false;    ///< everyone rides the own pace
+  double wobble = 0.0;           ///< of the effort, drawn anew every wobble block
+  std::uint64_t wobble_block = UINT64_MAX;
+};
+
+struct Snapshot {
+  double time_s = 0.0, interval_s = 1.0;
+  RideKind kind = RideKind::steady;  ///< two groups by strength each ride steady
+  Formation formation = Formation::turns;
+  bool keep_right = true;
+  double road_length_m = 0.0;
+  std::span<const double> regroup_at_m;
+  std::span<const Order> instructions;  ///< imposed choices; `rider` is the index here
+  const Riders& riders;
+  const TacticsSettings& settings;
+  std::span<const RiderIndex> order;    ///< riding, from the front
+  std::span<const RiderIndex> rank_of;  ///< place in `order`
+  std::span<const std::int32_t> group_of;
+  std::span<const RoadHere> road;    ///< by rider
+  std::span<const Outlook> outlook;  ///< by rider
+  std::span<const Memory> memory;    ///< by rider
+  const Lines& lines;
+
+  double gap_m(RiderIndex behind, RiderIndex ahead) const { return riders.gap_m(behind, ahead); }
+  double reserve_J(RiderIndex i) const { return settings.wprime_reserve * riders.settings[i].w_prime_J; }
+  double spare_J(RiderIndex i) const { return riders.wbal_J[i] - reserve_J(i); }
+  RiderIndex next_behind(RiderIndex i) const { return rank_of[i] + 1 < order.size() ? order[rank_of[i] + 1] : nobody; }
+  /// Someone sits on the rider's wheel.
+  bool is_followed(RiderIndex i) const {
+    const RiderIndex next = next_behind(i);
+    return next != nobody && gap_m(next, i) < settings.followed_within_m;
+  }
+  int passing_side() const { return keep_right ? +1 : -1; }
+  bool in_crosswind(RiderIndex i) const { return std::abs(riders.wind_cross_mps[i]) > settings.echelon_cross_mps; }
+  bool is_instructed(RiderIndex i, Choice choice) const {
+    const Memory& m = memory[i];
+    return m.instruction >= 0 && !m.carried_out && instructions[static_cast<std::size_t>(m.instruction)].choice == choice;
+  }
+  /// Takes no turns: by instruction, or for want of strength since the second turn let pass.
+  bool sits_in(RiderIndex i, const Memory& as_of) const {
+    return is_instructed(i, Choice::sits_in) || as_of.skipped_turns > 1;
+  }
+  /// Drag factor a rider has, or would have once on the wheel: a gap that opens for a moment does not change the judgement.
+  double wheel_factor(RiderIndex i, Role role) const {
+    return role == Role::following ? std::min(riders.lee[i], settings.unknown_wheel_lee) : settings.unknown_wheel_lee;
+  }
+};
+
+/// Crank power (W) that holds a steady speed at the place of one rider, and the speed that a power holds.
+struct Cost {
+  double half_density, area_m2, wheel_area_m2, wind_along_mps, cross2, rolling_N, slope_N, efficiency;
+
+  double power_W(double v, double drag_factor) const {
+    const double along = v - wind_along_mps;
+    const double air_N = half_density * (area_m2 * drag_factor + wheel_area_m2) * along * std::sqrt(along * along + cross2);
+    const double wheel_W = (air_N + rolling_N + bearing_force_N(v) + slope_N) * v;
+    return wheel_W > 0.0 ? wheel_W / efficiency : wheel_W;
+  }
+  /// One step of Newton from the last answer: a second changes road and wind little, and the next second goes on.
+  double speed_mps(double power_W, double drag_factor, double last_mps) const;
+};
+Cost cost_at(const Snapshot& now, RiderIndex i);
+
+}  // namespace leewheel::riding

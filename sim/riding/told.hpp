@@ -1,0 +1,14 @@
+#pragma once
+/// What is told of a rider while a group changes; decides nothing.
+
+#include "riding/snapshot.hpp"
+
+namespace leewheel::riding {
+
+/// What a rider is doing, which may have begun long before the group changes.
+Because doing(const Riders& riders, const TacticsSettings& settings, const Memory& memory, const Outlook& outlook,
+              RiderIndex i);
+
+std::span<const NumberField<TacticsSettings>> telling_fields();
+
+}  // namespace leewheel::riding
