@@ -20,6 +20,8 @@ function(check_includes pattern folder)
 endfunction()
 
 check_includes("${forbidden}|\"(io|app|plan|viz|evidence)/" sim/model)
+check_includes("${forbidden}|\"(io|app|plan|viz|evidence|words|pages)/" sim/ride)
+check_includes("${forbidden}|\"(io|app|viz|evidence|words|pages|model|riding)/" sim/plan)  # and no room's own headers
 check_includes("${forbidden}|boost/" include/leewheel)
 if(failures)
   message(FATAL_ERROR "the core must not include:${failures}")

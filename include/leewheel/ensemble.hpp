@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "leewheel/percentile.hpp"
 #include "leewheel/ride.hpp"
 
 namespace leewheel {
@@ -32,14 +33,10 @@ struct RunOutcome {
   std::vector<double> largest_share;  ///< by stretch: mean share of the field in the largest group
 };
 
-/// The way between two landmarks, start and finish included.
-struct RoadStretch {
-  std::string from, to;
-  double from_m, to_m;
-};
-std::vector<RoadStretch> stretches_of(const Road& road);
+/// One day of the ensemble: inputs drawn, and chance of its own for the ride.
+Scenario drawn_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
 
-/// One day of the ensemble, ridden to the end.
+/// The same ridden to the end.
 RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
 
 /// Rides every run of `runs` that is not done yet, on the threads the caller allows. `after_each` is called by one thread
@@ -48,14 +45,8 @@ RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t 
 bool ride_days(const Scenario& scenario, std::uint64_t seed, std::vector<RunOutcome>& runs,
                const std::function<bool(std::size_t done)>& after_each);
 
-/// A digest of every value that a run depends on, to tell whether runs kept earlier belong to this scenario.
+/// A digest of every value of the scenario but title, question and finding, to tell whether runs kept earlier belong to it.
 std::uint64_t scenario_digest(const Scenario& scenario);
-
-/// Percentiles by linear interpolation between order statistics (Hyndman & Fan 1996, Am. Stat. 50:361, type 7).
-struct Percentiles {
-  double p5, p25, p50, p75, p95;
-};
-double percentile(std::vector<double> values, double share);  ///< `values` not empty
 
 /// Share of the variance of one rider's time at the top that goes with one input. First-order indices by standardised
 /// regression coefficients: inputs are drawn independently, so the squared coefficients of a linear fit add up to its R2

@@ -80,10 +80,10 @@ struct LineupStretch {
   double in_line_share;                   ///< of riders' time on a wheel, in front of a line or drifting back
   double saved_share;                     ///< of their power alone, by riders in a line, the first included
   std::vector<double> front_s;            ///< by rider: time in front of a line
-  enum class Form : std::uint8_t { single_file, two_abreast, circulating, echelon, own_pace, waiting } form;
+  enum class Form : std::uint8_t { single_file, two_abreast, circulating, echelon, own_pace } form;
 };
-inline constexpr const char* form_names[] = {"single file",         "two abreast",          "double line, circulating",
-                                             "echelon in the lane", "each at the own pace", "waiting"};
+inline constexpr const char* form_names[] = {"single file", "two abreast", "double line, circulating", "echelon in the lane",
+                                             "each at the own pace"};
 
 struct RegroupWait {
   double at_m;

@@ -3,10 +3,10 @@
 /// power that a person can follow. Every number comes from rides: the planner has no physics of its own.
 ///
 /// How it is solved. The road is cut into sections of about even slope and wind. For each step of power one ride at that
-/// power gives time and work in every section. A directed graph has a node for each (section boundary, W' left) and an edge
-/// for each step of power; its shortest path in time, with W' never below the reserve, is the plan (dag_shortest_paths of
-/// Boost.Graph). A shortest path rather than a gradient method, because the optimum sits on corners: W' is lost at full
-/// price above critical power and regained at a discount below it, and power comes in whole steps. What neighbouring
+/// power gives time and work in every section. A sweep over the sections keeps, for each level of W' left, the least time in
+/// which it can be reached with W' never below the reserve (dynamic programming, Bellman 1957, Dynamic Programming,
+/// Princeton); the best at the top is the plan. No gradient method, because the optimum sits on corners: W' is lost at
+/// full price above critical power and regained at a discount below it, and power comes in whole steps. What neighbouring
 /// sections do to each other by the speed carried over is left to a last round of exchanges, each judged by a real ride.
 
 #include <cstddef>

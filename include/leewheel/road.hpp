@@ -4,7 +4,9 @@
 
 #include <array>
 #include <cmath>
+#include <cstddef>
 #include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -99,6 +101,16 @@ class Road {
   std::vector<double> curvature_1pm_;
   double length_m_;
 };
+
+/// The way between two landmarks, start and finish included.
+struct RoadStretch {
+  std::string from, to;
+  double from_m, to_m;
+};
+std::vector<RoadStretch> stretches_of(const Road& road);
+
+/// Index of the stretch that holds a place; what lies before the first or beyond the last belongs to those.
+std::size_t stretch_at(std::span<const RoadStretch> stretches, double distance_m);
 
 /// The sampled road of a list of stretches. Asserts on an empty list; ranges are the reader's duty.
 RoadProfile profile_from_stretches(const std::vector<Stretch>& stretches, double start_elevation_m, double spacing_m = 1.0);

@@ -28,6 +28,9 @@ double recovery_time_s(RecoveryLaw law, double below_W, double w_prime_J);
 /// `two_exponentials` (Chorley, Bott, Marwood & Lamb 2022, EJAP 122) mixes 21.5 s and 388 s and is taken at its slope.
 double wbal_after_J(RecoveryLaw law, const Strength& strength, double wbal_J, double power_W, double dt_s);
 
+/// The most power (W) that a rider can give with so much W' left: the three-parameter model as in Morton 1996.
+double power_limit_W(const Strength& strength, double wbal_J);
+
 /// Strength left after `heavy_s` of heavy riding without food, by the group means of Clark et al. 2019, J Appl Physiol
 /// 127:726, at 0, 40, 80 and 120 min as shares of the fresh values: critical power 1, 268/260, 260/260, 236/260, W' 1,
 /// 16.1/17.9, 14.7/17.9, 13.8/17.9; linear between and held beyond. Sixteen fit riders: others may fade sooner.

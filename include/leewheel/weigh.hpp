@@ -35,7 +35,6 @@ struct WayRidden {
   double wbal_J = 0.0;      ///< at the end of the stretch
   double top_time_s = 0.0;  ///< from the start to the top
   double top_wbal_J = 0.0;
-  double sheltered_s = 0.0;  ///< over the stretch
   bool operator==(const WayRidden&) const = default;
 };
 

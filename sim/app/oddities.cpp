@@ -7,6 +7,7 @@
 
 #include "io/wind_section.hpp"
 #include "leewheel/units.hpp"
+#include "ride/watch.hpp"
 
 namespace leewheel {
 
@@ -135,16 +136,16 @@ double planned_power_W(const Scenario& scenario, std::size_t i, double at_m) {
 /// Rides the plan alone and books what it asks of W'. A rider cannot give more than there is, so the ride itself never shows it.
 void look_at_plan(const Scenario& scenario, std::size_t i, const ShownUnits& units, List& list) {
   const RiderSettings& r = scenario.riders[i];
-  Ride ride(alone(scenario, i));
-  double left_J = r.w_prime_J, empty_at_m = -1.0;
-  while (ride.end() == RideEnd::riding) {
-    const double from_s = ride.time_s();
-    for (int k = 0; k < 10 && ride.end() == RideEnd::riding; ++k) ride.step();
-    left_J = wbal_after_J(scenario.ride.recovery_law, r.strength(), left_J,
-                          planned_power_W(scenario, i, ride.first_distance_m()), ride.time_s() - from_s);
-    if (left_J < 0.0 && empty_at_m < 0.0) empty_at_m = ride.first_distance_m();
-  }
-  const RiderResult ridden = ride.result().riders.front();
+  Ride ride(alone(scenario, i), {.notes_debts = false});
+  double left_J = r.w_prime_J, empty_at_m = -1.0, before_s = 0.0;
+  const RideResult result = watch(ride, {10.0 * ride.step_s()}, [&](const RideView& view) {
+    const double at_m = view.ride.first_distance_m(), passed_s = view.time_s() - before_s;
+    before_s = view.time_s();
+    if (passed_s > 0.0)
+      left_J = wbal_after_J(scenario.ride.recovery_law, r.strength(), left_J, planned_power_W(scenario, i, at_m), passed_s);
+    if (left_J < 0.0 && empty_at_m < 0.0) empty_at_m = at_m;
+  });
+  const RiderResult& ridden = result.riders.front();
   if (!ridden.finished)
     list.push_back({r.name, fmt::format("alone, by the plan, gets to {} only", place(ridden.distance_m, units)),
                     "too steep for the lowest gear, too little power, or the time limit",

@@ -20,6 +20,7 @@
 #include "io/results.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/trace_file.hpp"
+#include "ride/watch.hpp"
 
 namespace leewheel {
 
@@ -50,23 +51,11 @@ class StopOnInterrupt {
 };
 
 RideResult ride_recorded(const Scenario& scenario, TraceWriter& trace, Progress& progress) {
-  const auto ticks_a_record = std::max<std::uint64_t>(
-      1, static_cast<std::uint64_t>(std::llround(scenario.ride.record_interval_s / scenario.ride.step_s)));
   Ride ride(scenario);
-  RideSample sample;
-  const auto record = [&] {
-    ride.sample(sample);
-    trace.append(sample);
-  };
-  record();
-  while (ride.end() == RideEnd::riding && !stop_asked) {
-    ride.step();
-    if (ride.tick() % ticks_a_record != 0) continue;
-    record();
-    progress.at(ride.first_distance_m() / scenario.road.length_m());
-  }
-  if (ride.tick() % ticks_a_record != 0) record();
-  return ride.result();
+  return watch(
+      ride, {scenario.ride.record_interval_s, [](const Ride&) { return !stop_asked; }},
+      [&](const RideView& view) { trace.append(view.now); },
+      [&](const RideView& view) { progress.at(view.ride.first_distance_m() / scenario.road.length_m()); });
 }
 
 /// Each rider's rerun alone. Every result has its own place, so the number of threads changes nothing but the time.

@@ -2,13 +2,9 @@
 
 #include <fmt/format.h>
 #include <oneapi/tbb/global_control.h>
-#include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
-#include <atomic>
-#include <cmath>
 #include <memory>
-#include <mutex>
 #include <nlohmann/json.hpp>
 #include <thread>
 
@@ -18,9 +14,8 @@
 #include "io/atomic_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/sheet.hpp"
-#include "leewheel/ensemble.hpp"
 #include "leewheel/lineup.hpp"
-#include "leewheel/uncertainty.hpp"
+#include "leewheel/ride_report.hpp"
 
 namespace leewheel {
 
@@ -59,284 +54,35 @@ Scenario with_places(Scenario scenario) {
   return scenario;
 }
 
-/// Steepest and lowest mean grade over 100 m.
-std::pair<double, double> grades_within(const Road& road, double from_m, double to_m) {
-  const double over_m = std::min(100.0, to_m - from_m);
-  double steepest = -1.0, lowest = 1.0;
-  for (double at_m = from_m; at_m + over_m <= to_m + 1e-6; at_m += 10.0) {
-    const double grade = (road.elevation_m(at_m + over_m) - road.elevation_m(at_m)) / over_m;
-    steepest = std::max(steepest, grade);
-    lowest = std::min(lowest, grade);
-  }
-  return {steepest, lowest};
-}
-
-double ascent_m(const Road& road, double from_m, double to_m) {
-  double ascent = 0.0;
-  for (double at_m = from_m; at_m < to_m; at_m += 5.0)
-    ascent += std::max(0.0, road.elevation_m(std::min(to_m, at_m + 5.0)) - road.elevation_m(at_m));
-  return ascent;
-}
-
-SheetStretch described(const Road& road, const RoadStretch& where, const Outlook& wind) {
-  SheetStretch s;
-  s.from = where.from, s.to = where.to, s.from_m = where.from_m, s.to_m = where.to_m;
-  s.ascent_m = ascent_m(road, where.from_m, where.to_m);
-  s.grade = (road.elevation_m(where.to_m) - road.elevation_m(where.from_m)) / (where.to_m - where.from_m);
-  std::tie(s.steepest_grade, s.lowest_grade) = grades_within(road, where.from_m, where.to_m);
+void add_wind(SheetStretch& stretch, const Outlook& wind) {
   double rows = 0.0;
   for (const OutlookRow& row : wind.rows) {
-    if (row.distance_m < where.from_m || row.distance_m > where.to_m) continue;
+    if (row.distance_m < stretch.from_m || row.distance_m > stretch.to_m) continue;
     ++rows;
-    s.head_mps += row.head_mps;
-    s.from_left_mps += row.from_left_mps;
-    s.gust_mps = std::max(s.gust_mps, row.gust_mps);
-    s.gust_side_force_N = std::max(s.gust_side_force_N, row.gust_side_force_N);
+    stretch.head_mps += row.head_mps;
+    stretch.from_left_mps += row.from_left_mps;
+    stretch.gust_mps = std::max(stretch.gust_mps, row.gust_mps);
+    stretch.gust_side_force_N = std::max(stretch.gust_side_force_N, row.gust_side_force_N);
   }
-  if (rows > 0.0) s.head_mps /= rows, s.from_left_mps /= rows;
-  return s;
+  if (rows > 0.0) stretch.head_mps /= rows, stretch.from_left_mps /= rows;
 }
 
-/// Watches a ride once a second and books what each rider does on each stretch.
-class Watch {
- public:
-  Watch(const Scenario& scenario, const std::vector<RoadStretch>& where)
-      : scenario_(scenario),
-        where_(where),
-        riders_(scenario.riders.size()),
-        front_(where.size()),
-        line_s_(where.size(), 0.0),
-        groups_(where.size()),
-        before_(scenario.riders.size()),
-        front_for_s_(scenario.riders.size(), 0.0) {
-    for (SheetRider& r : riders_) r.stretches.resize(where.size());
+Sheet sheet_of(const Scenario& scenario, const RideReport& report, const std::string& why) {
+  const double spacing_m = std::max(10.0, scenario.road.length_m() / 120.0);
+  Sheet sheet{scenario,
+              report.ride,
+              wind_outlook(scenario, {report.first.distance_m, report.first.time_s}, spacing_m),
+              {},
+              report.riders,
+              report.days,
+              report.last_home_s,
+              report.all_home_share,
+              why};
+  for (const StretchReport& stretch : report.stretches) {
+    sheet.stretches.push_back({stretch});
+    add_wind(sheet.stretches.back(), sheet.wind);
   }
-
-  void look(const RideSample& now) {
-    const double dt_s = now.time_s - last_s_;
-    last_s_ = now.time_s;
-    for (std::size_t i = 0; i < riders_.size(); ++i) book(now, i, dt_s);
-    note_front(now, dt_s);
-    note_groups(now);
-    note_coming(now);
-  }
-
-  void into(Sheet& sheet) {
-    sheet.riders = std::move(riders_);
-    for (std::size_t k = 0; k < where_.size(); ++k) {
-      SheetStretch& s = sheet.stretches[k];
-      double riding_s = 0.0, saved_J = 0.0;
-      for (const SheetRider& r : sheet.riders)
-        riding_s += r.stretches[k].riding_s, saved_J += r.stretches[k].alone_J - r.stretches[k].pedal_J;
-      s.line_share = riding_s > 0.0 ? line_s_[k] / riding_s : 0.0;
-      s.saved_W = riding_s > 0.0 ? saved_J / riding_s : 0.0;
-      if (front_[k].time_s > 0.0)
-        s.front_speed_mps = front_[k].way_m / front_[k].time_s, s.front_power_W = front_[k].work_J / front_[k].time_s;
-      s.groups = std::move(groups_[k]);
-    }
-  }
-
-  const Coming& coming() const { return coming_; }
-  const std::vector<SheetRider>& riders() const { return riders_; }
-
- private:
-  struct Front {
-    double time_s = 0.0, way_m = 0.0, work_J = 0.0;
-  };
-  struct Before {
-    double pedal_J = 0.0, saved_J = 0.0;
-  };
-
-  static Role role(const RideSample& now, std::size_t i) { return static_cast<Role>(static_cast<int>(now.role[i])); }
-  bool riding(const RideSample& now, std::size_t i) const {
-    return role(now, i) != Role::finished && now.distance_m[i] < scenario_.road.length_m();
-  }
-  std::size_t stretch_at(double distance_m) const {
-    std::size_t k = 0;
-    while (k + 1 < where_.size() && distance_m >= where_[k].to_m) ++k;
-    return k;
-  }
-
-  void book(const RideSample& now, std::size_t i, double dt_s) {
-    const double pedal_J = now.pedal_J[i] - before_[i].pedal_J, saved_J = now.saved_J[i] - before_[i].saved_J;
-    before_[i] = {now.pedal_J[i], now.saved_J[i]};
-    const std::size_t k = stretch_at(now.distance_m[i]);
-    SheetRidden& r = riders_[i].stretches[k];
-    r.pedal_J += pedal_J;
-    r.alone_J += pedal_J + saved_J;
-    r.wbal_end_J = now.wbal_J[i];
-    if (!riding(now, i)) return;
-    const bool stands = role(now, i) == Role::waiting && now.speed_mps[i] < 0.5f;
-    (stands ? r.waiting_s : r.riding_s) += dt_s;
-    const bool company = now.group_id[i] >= 0.0f;
-    const bool leads = company && role(now, i) == Role::front,
-               follows = role(now, i) == Role::following || role(now, i) == Role::drifting_back;
-    if (leads) r.front_s += dt_s;
-    if (follows) r.follow_s += dt_s;
-    if (leads || follows) line_s_[k] += dt_s;
-    front_for_s_[i] = leads ? front_for_s_[i] + dt_s : 0.0;
-    if (leads && front_for_s_[i] >= 10.0 && front_for_s_[i] < 10.0 + dt_s) ++r.turns;
-  }
-
-  std::size_t size_of(const RideSample& now, float group) const {
-    return static_cast<std::size_t>(std::count(now.group_id.begin(), now.group_id.end(), group));
-  }
-
-  /// Whoever leads the largest group; alone only when all are.
-  void note_front(const RideSample& now, double dt_s) {
-    std::size_t best = riders_.size(), largest = 0;
-    for (std::size_t i = 0; i < riders_.size(); ++i) {
-      if (!riding(now, i) || role(now, i) == Role::waiting) continue;
-      const std::size_t size = now.group_id[i] < 0.0f ? 1 : size_of(now, now.group_id[i]);
-      if (size > largest || (size == largest && now.distance_m[i] > now.distance_m[best])) best = i, largest = size;
-    }
-    if (best == riders_.size()) return;
-    Front& f = front_[stretch_at(now.distance_m[best])];
-    f.time_s += dt_s;
-    f.way_m += now.speed_mps[best] * dt_s;
-    f.work_J += now.power_W[best] * dt_s;
-  }
-
-  /// Once the first on the road has ridden three quarters of a stretch.
-  void note_groups(const RideSample& now) {
-    const double first_m = *std::max_element(now.distance_m.begin(), now.distance_m.end());
-    const std::size_t k = stretch_at(first_m);
-    if (!groups_[k].empty() || first_m < 0.25 * where_[k].from_m + 0.75 * where_[k].to_m) return;
-    std::vector<std::uint32_t> order(riders_.size());
-    for (std::uint32_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return now.distance_m[a] > now.distance_m[b]; });
-    std::vector<float> ids;
-    for (const std::uint32_t i : order) {
-      const auto known = now.group_id[i] < 0.0f ? ids.end() : std::find(ids.begin(), ids.end(), now.group_id[i]);
-      if (known != ids.end())
-        groups_[k][static_cast<std::size_t>(known - ids.begin())].push_back(i);
-      else
-        ids.push_back(now.group_id[i]), groups_[k].push_back({i});
-    }
-  }
-
-  void note_coming(const RideSample& now) {
-    const double first_m =
-        std::min<double>(scenario_.road.length_m(), *std::max_element(now.distance_m.begin(), now.distance_m.end()));
-    if (!coming_.distance_m.empty() && first_m <= coming_.distance_m.back() + 1.0) return;
-    coming_.distance_m.push_back(std::max(0.0, first_m));
-    coming_.time_s.push_back(now.time_s);
-  }
-
-  const Scenario& scenario_;
-  const std::vector<RoadStretch>& where_;
-  std::vector<SheetRider> riders_;
-  std::vector<Front> front_;
-  std::vector<double> line_s_;
-  std::vector<std::vector<std::vector<std::uint32_t>>> groups_;
-  std::vector<Before> before_;
-  std::vector<double> front_for_s_;
-  Coming coming_;
-  double last_s_ = 0.0;
-};
-
-RideResult watch_to_end(const Scenario& scenario, Watch& watch) {
-  Ride ride(scenario);
-  RideSample sample;
-  const auto ticks = std::max<std::uint64_t>(1, static_cast<std::uint64_t>(std::llround(1.0 / scenario.ride.step_s)));
-  for (ride.sample(sample), watch.look(sample); ride.end() == RideEnd::riding && !StopAsked::yes();) {
-    ride.step();
-    if (ride.tick() % ticks != 0 && ride.end() == RideEnd::riding) continue;
-    ride.sample(sample);
-    watch.look(sample);
-  }
-  return ride.result();
-}
-
-Sheet ride_watched(const Scenario& scenario) {
-  const std::vector<RoadStretch> where = stretches_of(scenario.road);
-  Sheet sheet{scenario, {}, {}, {}, {}, 0, {}, 0.0, {}};
-  Watch watch(scenario, where);
-  sheet.ride = watch_to_end(scenario, watch);
-  sheet.wind = wind_outlook(scenario, watch.coming(), std::max(10.0, scenario.road.length_m() / 120.0));
-  for (const RoadStretch& w : where) sheet.stretches.push_back(described(scenario.road, w, sheet.wind));
-  watch.into(sheet);
   return sheet;
-}
-
-struct Day {
-  RideResult ride;
-  std::vector<SheetRider> riders;
-  std::vector<double> w_prime_J;
-};
-
-/// The plan on other days. Every day has its own place, so the number of threads changes nothing but the time.
-std::vector<Day> ride_other_days(const Scenario& scenario, std::size_t count, Progress& progress) {
-  const std::vector<RoadStretch> where = stretches_of(scenario.road);
-  std::vector<Day> days(count);
-  std::atomic<std::size_t> done = 0;
-  std::mutex telling;
-  tbb::parallel_for(std::size_t{0}, count, [&](std::size_t n) {
-    if (StopAsked::yes()) return;
-    const Scenario other = on_day(scenario, draw_day(scenario, scenario.ride.seed, n + 1));
-    Watch watch(other, where);
-    days[n].ride = watch_to_end(other, watch);
-    days[n].riders = watch.riders();
-    for (const RiderSettings& rider : other.riders) days[n].w_prime_J.push_back(rider.w_prime_J);
-    const std::lock_guard lock(telling);
-    progress.at(static_cast<double>(++done) / static_cast<double>(count));
-  });
-  return days;
-}
-
-/// Of what the days hold; nothing when too few of them hold it.
-template <class Value>
-std::optional<SheetRange> middle_80(const std::vector<Day>& days, Value value) {
-  std::vector<double> values;
-  for (const Day& day : days)
-    if (const std::optional<double> v = value(day)) values.push_back(*v);
-  if (values.size() < 5 || 2 * values.size() < days.size()) return std::nullopt;
-  return SheetRange{percentile(values, 0.1), percentile(values, 0.9)};
-}
-
-void take_up_rider(SheetRider& rider, std::size_t i, std::size_t stretches, const std::vector<Day>& days) {
-  const auto share = [&](auto holds) {
-    return static_cast<double>(std::count_if(days.begin(), days.end(), holds)) / static_cast<double>(days.size());
-  };
-  rider.home_share = share([&](const Day& day) { return day.ride.riders[i].finished; });
-  rider.dropped_share = share([&](const Day& day) {
-    return std::any_of(day.ride.events.begin(), day.ride.events.end(), [&](const Event& e) {
-      return e.kind == EventKind::dropped && !e.riders.empty() && e.riders.front() == i;
-    });
-  });
-  using Maybe = std::optional<double>;
-  const auto if_home = [&](auto value) {
-    return middle_80(days, [&](const Day& day) { return day.ride.riders[i].finished ? Maybe(value(day)) : Maybe(); });
-  };
-  rider.work_J = if_home([&](const Day& day) { return day.ride.riders[i].ledger.pedal_J; });
-  rider.wbal_least_share =
-      if_home([&](const Day& day) { return std::max(0.0, day.ride.riders[i].wbal_least_J) / day.w_prime_J[i]; });
-  rider.mean_power_W = if_home([&](const Day& day) {
-    double work_J = 0.0, time_s = 0.0;
-    for (const SheetRidden& r : day.riders[i].stretches) work_J += r.pedal_J, time_s += r.riding_s;
-    return work_J / std::max(1.0, time_s);
-  });
-  for (std::size_t k = 0; k < stretches; ++k) {
-    const auto if_there = [&](auto value) {
-      return middle_80(
-          days, [&](const Day& day) { return k < day.ride.riders[i].landmarks.size() ? Maybe(value(day)) : Maybe(); });
-    };
-    rider.arrives_s.push_back(if_there([&](const Day& day) { return day.ride.riders[i].landmarks[k].time_s; }));
-    rider.wbal_share.push_back(
-        if_there([&](const Day& day) { return std::max(0.0, day.ride.riders[i].landmarks[k].wbal_J) / day.w_prime_J[i]; }));
-    rider.power_W.push_back(if_there([&](const Day& day) { return day.riders[i].stretches[k].power_W(); }));
-  }
-}
-
-void take_up_days(Sheet& sheet, const std::vector<Day>& days) {
-  sheet.days = days.size();
-  if (days.empty()) return;
-  for (std::size_t i = 0; i < sheet.riders.size(); ++i) take_up_rider(sheet.riders[i], i, sheet.stretches.size(), days);
-  const auto all_home = [](const Day& day) { return day.ride.end == RideEnd::all_finished; };
-  sheet.all_home_share =
-      static_cast<double>(std::count_if(days.begin(), days.end(), all_home)) / static_cast<double>(days.size());
-  sheet.last_home_s =
-      middle_80(days, [&](const Day& day) { return all_home(day) ? std::optional(day.ride.time_s) : std::nullopt; });
 }
 
 // ---- a plan first ----
@@ -409,16 +155,18 @@ int run(const Options& options) {
     fmt::print(stderr, "leewheel: no plan brings everyone home with some W' left; nothing was written\n");
     return exit_answer_no;
   }
-  Sheet sheet = ride_watched(scenario);
-  sheet.why_this_plan = why;
+  const auto go_on = [] { return !StopAsked::yes(); };
+  RideReport report = report_ride(scenario, go_on);
   {
     Progress progress("riding other days", !options.quiet);
-    take_up_days(sheet, StopAsked::yes() ? std::vector<Day>() : ride_other_days(scenario, options.days, progress));
+    add_days(report, scenario, options.days, go_on,
+             [&](std::size_t done) { progress.at(static_cast<double>(done) / static_cast<double>(options.days)); });
   }
   if (StopAsked::yes()) {
     fmt::print(stderr, "leewheel: stopped; nothing was written\n");
     return exit_stopped;
   }
+  const Sheet sheet = sheet_of(scenario, report, why);
   write_whole_file(path, sheet_html(sheet, options.page));
   const bool all_home = sheet.ride.end == RideEnd::all_finished;
   if (options.json && !options.quiet) fmt::print("{}\n", json_of(sheet, path).dump(2));

@@ -10,48 +10,18 @@
 #include "io/shown_units.hpp"
 #include "io/wind_outlook.hpp"
 #include "leewheel/ride.hpp"
+#include "leewheel/ride_report.hpp"
 
 namespace leewheel {
 
-/// Lowest and highest of the middle 80 % of the drawn days.
-struct SheetRange {
-  double low, high;
-};
+using SheetRange = Middle80;
+using SheetRidden = RiddenStretch;
+using SheetRider = RiderReport;
 
-/// The way between two landmarks.
-struct SheetStretch {
-  std::string from, to;
-  double from_m = 0.0, to_m = 0.0, grade = 0.0, ascent_m = 0.0;
-  double head_mps = 0.0, from_left_mps = 0.0;       ///< mean wind at the rider; > 0 against, > 0 from the left
-  double gust_mps = 0.0, gust_side_force_N = 0.0;   ///< the most on it
-  double steepest_grade = 0.0, lowest_grade = 0.0;  ///< over 100 m
-  double line_share = 0.0;                          ///< of riding time, all riders: in a line of two or more
-  double saved_W = 0.0;                             ///< mean over riders and riding time
-  double front_speed_mps = 0.0;                     ///< of whoever rides first in the largest group
-  double front_power_W = 0.0;
-  bool in_a_line() const { return line_share >= 0.5; }
-  std::vector<std::vector<std::uint32_t>> groups;  ///< once three quarters are ridden: from the first on the road
-};
-
-/// One rider on one stretch, standing apart.
-struct SheetRidden {
-  double riding_s = 0.0, waiting_s = 0.0, front_s = 0.0, follow_s = 0.0;
-  double pedal_J = 0.0, alone_J = 0.0;  ///< work done, and work of the same motion without the others' lee
-  double wbal_end_J = 0.0;
-  std::size_t turns = 0;  ///< spells of 10 s or more in front of others
-  double power_W() const { return riding_s > 0.0 ? pedal_J / riding_s : 0.0; }
-  double saved_W() const { return riding_s > 0.0 ? (alone_J - pedal_J) / riding_s : 0.0; }
-};
-
-struct SheetRider {
-  std::vector<SheetRidden> stretches;                 ///< as in Sheet::stretches
-  std::vector<std::optional<SheetRange>> arrives_s;   ///< by landmark, the finish last; nothing when too few days arrived
-  std::vector<std::optional<SheetRange>> power_W;     ///< by stretch, while riding
-  std::vector<std::optional<SheetRange>> wbal_share;  ///< of the day's store, at the end of each stretch
-  std::optional<SheetRange> mean_power_W, work_J;     ///< of the whole ride
-  std::optional<SheetRange> wbal_least_share;
-  double home_share = 0.0;     ///< of the days
-  double dropped_share = 0.0;  ///< of the days, dropped from a group at least once
+/// The way between two landmarks, with its wind.
+struct SheetStretch : StretchReport {
+  double head_mps = 0.0, from_left_mps = 0.0;      ///< mean wind at the rider; > 0 against, > 0 from the left
+  double gust_mps = 0.0, gust_side_force_N = 0.0;  ///< the most on it
 };
 
 struct Sheet {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cassert>
 
-#include "model/chance.hpp"
+#include "leewheel/chance.hpp"
 
 namespace leewheel {
 namespace {

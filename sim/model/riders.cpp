@@ -4,7 +4,7 @@
 #include <numbers>
 #include <numeric>
 
-#include "model/chance.hpp"
+#include "leewheel/chance.hpp"
 
 namespace leewheel {
 

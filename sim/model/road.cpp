@@ -186,4 +186,24 @@ RoadProfile profile_from_stretches(const std::vector<Stretch>& stretches, double
   return profile;
 }
 
+std::vector<RoadStretch> stretches_of(const Road& road) {
+  std::vector<RoadStretch> stretches;
+  std::string from = "start";
+  double from_m = 0.0;
+  for (const Landmark& mark : road.landmarks()) {
+    if (mark.distance_m <= from_m || mark.distance_m >= road.length_m()) continue;
+    stretches.push_back({from, mark.name, from_m, mark.distance_m});
+    from = mark.name;
+    from_m = mark.distance_m;
+  }
+  stretches.push_back({from, "finish", from_m, road.length_m()});
+  return stretches;
+}
+
+std::size_t stretch_at(std::span<const RoadStretch> stretches, double distance_m) {
+  std::size_t k = 0;
+  while (k + 1 < stretches.size() && distance_m >= stretches[k].to_m) ++k;
+  return k;
+}
+
 }  // namespace leewheel

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <limits>
 
+#include "model/power_limit.hpp"
+
 namespace leewheel {
 namespace {
 
@@ -65,6 +67,11 @@ double wbal_after_J(RecoveryLaw law, const Strength& strength, double wbal_J, do
   const double missing_share = missing_J / strength.w_prime_J;
   if (missing_share >= 1.0) return strength.w_prime_J - missing_J * refill.empty_share(dt_s);
   return strength.w_prime_J * (1.0 - refill.empty_share(refill.time_since_empty_s(missing_share) + dt_s));
+}
+
+double power_limit_W(const Strength& strength, double wbal_J) {
+  const double peak_per_J = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
+  return power_limit_W(strength.critical_power_W, peak_per_J, wbal_J);
 }
 
 Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s) {

@@ -5,7 +5,7 @@
 
 #include "leewheel/ride.hpp"
 #include "leewheel/units.hpp"
-#include "model/chance.hpp"
+#include "leewheel/chance.hpp"
 
 namespace leewheel {
 

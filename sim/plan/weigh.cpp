@@ -8,16 +8,16 @@
 #include <cmath>
 #include <limits>
 #include <mutex>
+#include <optional>
 
 #include "leewheel/ensemble.hpp"
 #include "leewheel/wheel_worth.hpp"
-#include "model/chance.hpp"
+#include "ride/watch.hpp"
 
 namespace leewheel {
 
 namespace {
 
-constexpr std::string_view from_mark = "weigh from", to_mark = "weigh to";  // no name from a file holds these two
 // A rider stands within 25 m before a regroup point, on either side of the mark: the wait there belongs to no stretch.
 constexpr double before_regroup_m = 30.0, behind_regroup_m = 5.0;
 
@@ -26,26 +26,19 @@ bool regroups_at(const Scenario& scenario, double distance_m) {
                      [&](double at_m) { return std::abs(at_m - distance_m) < 1.0; });
 }
 
-/// The scenario with marks at both ends of the stretch, so that the ride notes time and work there.
-Scenario with_marks(const Scenario& scenario, const WeighSettings& settings) {
-  Scenario marked = scenario;
-  RoadProfile profile = scenario.road.profile();
-  std::erase_if(profile.landmarks, [](const Landmark& mark) { return mark.name == from_mark || mark.name == to_mark; });
-  if (settings.from_m > 0.0)
-    profile.landmarks.push_back(
-        {std::string(from_mark), settings.from_m + (regroups_at(scenario, settings.from_m) ? behind_regroup_m : 0.0)});
-  if (settings.to_m < scenario.road.length_m())
-    profile.landmarks.push_back(
-        {std::string(to_mark), settings.to_m - (regroups_at(scenario, settings.to_m) ? before_regroup_m : 0.0)});
-  std::stable_sort(profile.landmarks.begin(), profile.landmarks.end(),
-                   [](const Landmark& a, const Landmark& b) { return a.distance_m < b.distance_m; });
-  marked.road = Road(std::move(profile));
-  return marked;
+/// Where a stretch is timed; nothing at the start and at the top, which every ride times anyway.
+std::optional<double> timed_from_m(const Scenario& scenario, const WeighSettings& settings) {
+  if (settings.from_m <= 0.0) return std::nullopt;
+  return settings.from_m + (regroups_at(scenario, settings.from_m) ? behind_regroup_m : 0.0);
+}
+std::optional<double> timed_to_m(const Scenario& scenario, const WeighSettings& settings) {
+  if (settings.to_m >= scenario.road.length_m()) return std::nullopt;
+  return settings.to_m - (regroups_at(scenario, settings.to_m) ? before_regroup_m : 0.0);
 }
 
-const Passage* passage(const RiderResult& rider, std::string_view name) {
-  for (const Passage& at : rider.landmarks)
-    if (at.name == name) return &at;
+const Passage* passage_at(const RiderResult& rider, double distance_m) {
+  for (const Passage& at : rider.timing)
+    if (at.distance_m == distance_m) return &at;
   return nullptr;
 }
 
@@ -53,11 +46,15 @@ WayRidden ride_way(Scenario day, const WeighSettings& settings, std::size_t way)
   if (way != as_planned)
     day.orders.push_back(
         {static_cast<std::uint32_t>(settings.rider), settings.from_m, settings.to_m, static_cast<Choice>(way - 1)});
-  const RiderResult rider = ride_to_end(day).riders[settings.rider];
-  const bool to_top = settings.to_m >= day.road.length_m();
-  const Passage* to = to_top ? (rider.finished ? &rider.landmarks.back() : nullptr) : passage(rider, to_mark);
+  const std::optional<double> from_m = timed_from_m(day, settings), to_m = timed_to_m(day, settings);
+  RideOptions options{.notes_debts = false};
+  for (const std::optional<double>& at_m : {from_m, to_m})
+    if (at_m) options.timing_points_m.push_back(*at_m);
+  std::sort(options.timing_points_m.begin(), options.timing_points_m.end());
+  const RiderResult rider = ride_to_end(day, options).riders[settings.rider];
   static const Passage start{};
-  const Passage* from = settings.from_m > 0.0 ? passage(rider, from_mark) : &start;
+  const Passage* from = from_m ? passage_at(rider, *from_m) : &start;
+  const Passage* to = to_m ? passage_at(rider, *to_m) : (rider.finished ? &rider.landmarks.back() : nullptr);
   WayRidden ridden;
   if (!from || !to) return ridden;
   ridden.reached = true;
@@ -67,61 +64,71 @@ WayRidden ride_way(Scenario day, const WeighSettings& settings, std::size_t way)
   ridden.wbal_J = to->wbal_J;
   ridden.top_time_s = rider.finish_time_s;
   ridden.top_wbal_J = rider.wbal_end_J;
-  ridden.sheltered_s = to->sheltered_s - from->sheltered_s;
   return ridden;
 }
 
 /// The first day is the scenario as it stands, the others are drawn.
 Scenario day_of(const Scenario& scenario, const WeighSettings& settings, std::size_t number) {
-  if (number == 0) return scenario;
-  Scenario day = on_day(scenario, draw_day(scenario, settings.seed, number));
-  day.ride.seed = mix64(mix64(settings.seed) ^ number ^ scenario.ride.seed);
-  return day;
+  return number == 0 ? scenario : drawn_day(scenario, settings.seed, number);
 }
 
 DayRange range_of(const std::vector<double>& values) {
   if (values.empty()) return {0.0, 0.0, 0.0};
-  return {percentile(values, 0.1), percentile(values, 0.5), percentile(values, 0.9)};
+  const Middle80 range = middle_80(values);
+  return {range.low, percentile(values, 0.5), range.high};
+}
+
+/// Means of the seconds that the rider, alone, spends on the stretch.
+struct MeanRidden {
+  double seconds = 0.0, speed_mps = 0.0, power_W = 0.0, along_mps = 0.0, cross_mps = 0.0, area_m2 = 0.0, turbulence = 0.0,
+         rolling = 0.0;
+};
+
+MeanRidden ride_alone(const Scenario& scenario, const WeighSettings& settings) {
+  const Road& road = scenario.road;
+  const Wind wind(scenario.wind, road);
+  MeanRidden sum;
+  const Scenario solo = alone(scenario, settings.rider);
+  Ride ride(solo, {.notes_debts = false});
+  watch(ride, {1.0, [&](const Ride& now) { return now.first_distance_m() < settings.to_m; }}, [&](const RideView& view) {
+    if (!view.whole_interval || view.ride.first_distance_m() < settings.from_m) return;
+    const RideSample& now = view.now;
+    ++sum.seconds;
+    sum.speed_mps += now.speed_mps[0];
+    sum.power_W += now.power_W[0];
+    sum.along_mps += now.wind_along_mps[0];
+    sum.cross_mps += std::abs(now.wind_cross_mps[0]);
+    sum.area_m2 += now.drag_area_m2[0];
+    sum.turbulence += wind.turbulence_intensity(view.distance_m(0));
+    sum.rolling += road.rolling(view.distance_m(0));
+  });
+  if (sum.seconds == 0.0) return sum;
+  for (double MeanRidden::*mean :
+       {&MeanRidden::speed_mps, &MeanRidden::power_W, &MeanRidden::along_mps, &MeanRidden::cross_mps, &MeanRidden::area_m2,
+        &MeanRidden::turbulence, &MeanRidden::rolling})
+    sum.*mean /= sum.seconds;
+  return sum;
 }
 
 WeighReason reason_of(const Scenario& scenario, const WeighSettings& settings) {
   const Road& road = scenario.road;
   const RiderSettings& rider = scenario.riders[settings.rider];
-  const Scenario solo = alone(scenario, settings.rider);
-  Ride ride(solo);
-  RideSample now;
-  double seconds = 0.0, metres = 0.0, work_J = 0.0, along = 0.0, cross = 0.0, area_m2 = 0.0, gusts = 0.0, rolling = 0.0;
-  const Wind wind(scenario.wind, road);
-  const auto ticks_a_second = static_cast<std::uint64_t>(std::max(1LL, std::llround(1.0 / solo.ride.step_s)));
-  while (ride.end() == RideEnd::riding && ride.first_distance_m() < settings.to_m) {
-    ride.step();
-    if (ride.first_distance_m() < settings.from_m || ride.tick() % ticks_a_second != 0) continue;
-    ride.sample(now);
-    ++seconds;
-    metres += now.speed_mps[0];
-    work_J += now.power_W[0];
-    along += now.wind_along_mps[0];
-    cross += std::abs(now.wind_cross_mps[0]);
-    area_m2 += now.drag_area_m2[0];
-    gusts += wind.turbulence_intensity(now.distance_m[0]);
-    rolling += road.rolling(now.distance_m[0]);
-  }
-  WeighReason reason{};
-  if (seconds == 0.0) return reason;
+  const MeanRidden mean = ride_alone(scenario, settings);
+  if (mean.seconds == 0.0) return {};
   WheelPlace place;
   place.grade = (road.elevation_m(settings.to_m) - road.elevation_m(settings.from_m)) / (settings.to_m - settings.from_m);
-  place.headwind_mps = -along / seconds;
+  place.headwind_mps = -mean.along_mps;
   place.gap_m =
       scenario.tactics.gap_wary_m + rider.wheel_skill * (scenario.tactics.gap_skilled_m - scenario.tactics.gap_wary_m);
-  place.turbulence_intensity = gusts / seconds;
+  place.turbulence_intensity = mean.turbulence;
   const double height_m = 0.5 * (road.elevation_m(settings.from_m) + road.elevation_m(settings.to_m));
   place.density_kgpm3 = air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, height_m));
-  place.rolling = rolling / seconds;
+  place.rolling = mean.rolling;
   place.gravity_mps2 = scenario.gravity_mps2;
   RiderSettings as_ridden = rider;
-  as_ridden.drag_area_hoods_m2 = area_m2 / seconds;
-  const WheelWorth worth = wheel_worth_at_speed(as_ridden, place, scenario.lee, metres / seconds);
-  return {worth.speed_mps, place.grade,      place.headwind_mps, cross / seconds,     work_J / seconds,
+  as_ridden.drag_area_hoods_m2 = mean.area_m2;
+  const WheelWorth worth = wheel_worth_at_speed(as_ridden, place, scenario.lee, mean.speed_mps);
+  return {worth.speed_mps, place.grade,      place.headwind_mps, mean.cross_mps,      mean.power_W,
           worth.air_share, worth.lee_factor, worth.saved_W,      worth.price_exponent};
 }
 
@@ -207,7 +214,6 @@ double felt_difference_s(double stretch_s) {
 
 Weighing weigh(const Scenario& scenario, const WeighSettings& settings,
                const std::function<bool(std::size_t done)>& after_each) {
-  const Scenario marked = with_marks(scenario, settings);
   std::vector<Day> ridden(settings.runs);
   std::vector<std::size_t> done_of_day(settings.runs, 0);
   std::atomic<bool> go_on = true;
@@ -218,7 +224,7 @@ Weighing weigh(const Scenario& scenario, const WeighSettings& settings,
       [&](std::size_t k) {
         if (!go_on) return;
         const std::size_t number = k / ways_to_ride, way = k % ways_to_ride;
-        const WayRidden one = ride_way(day_of(marked, settings, number), settings, way);
+        const WayRidden one = ride_way(day_of(scenario, settings, number), settings, way);
         const std::lock_guard lock(one_at_a_time);
         ridden[number][way] = one;
         ++done_of_day[number];

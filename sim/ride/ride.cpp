@@ -191,10 +191,4 @@ double Ride::first_distance_m() const {
   return state_->order.empty() ? state_->scenario.road.length_m() : state_->riders.x_m[state_->order.front()];
 }
 
-RideResult ride_to_end(const Scenario& scenario, RideOptions options) {
-  Ride ride(scenario, std::move(options));
-  while (ride.end() == RideEnd::riding) ride.step();
-  return ride.result();
-}
-
 }  // namespace leewheel

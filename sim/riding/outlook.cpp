@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "model/chance.hpp"
+#include "leewheel/chance.hpp"
 
 namespace leewheel::riding {
 

@@ -147,19 +147,18 @@ TEST_CASE("a group of equals on the level holds together and nobody is dropped",
   for (const RiderSpread& rider : answer.riders) CHECK(rider.dropped_share == 0.0);
 }
 
-TEST_CASE("the digest sees a changed rider, wind, spread and step", "[ensemble]") {
-  const Scenario s = small_club();
-  const auto changed = [&](auto change) {
-    Scenario other = s;
-    change(other);
-    return scenario_digest(other) != scenario_digest(s);
-  };
-  CHECK(changed([](Scenario& o) { o.riders[0].body_mass_kg += 0.1; }));
-  CHECK(changed([](Scenario& o) { o.wind.forecast[0].speed_mps += 0.1; }));
-  CHECK(changed([](Scenario& o) { o.uncertainty.lee_scale += 0.01; }));
-  CHECK(changed([](Scenario& o) { o.ride.step_s = 0.05; }));
-  CHECK(changed([](Scenario& o) { o.lee = WheelGapWake{}; }));
-  CHECK(changed([](Scenario& o) { std::get<SuperposedWakes>(o.lee).push += 0.001; }));
-  CHECK(changed([](Scenario& o) { o.orders.push_back({0, 0.0, 100.0, Choice::alone}); }));
-  CHECK_FALSE(changed([](Scenario&) {}));
+TEST_CASE("two who part are whole before the climb and half the field behind it", "[ensemble]") {
+  Scenario s = scenes::scene(scenes::with_landmarks(scenes::grades({0.0, 0.09, 0.0}, 1000.0), {1000.0, 2000.0}),
+                             {scenes::plain_rider("Una", 300.0), scenes::plain_rider("Vera", 230.0)});
+  s.uncertainty = nothing_uncertain();
+  s.ride.kind = RideKind::steady;
+  for (RiderSettings& r : s.riders) r.target_effort = 0.9;
+  const SpreadAnswer answer = summarise(s, 7, ridden(s, 2, 2));
+  REQUIRE(answer.stretches.size() == 3);
+  CHECK(answer.stretches[0].whole_probability == 1.0);
+  CHECK(answer.stretches[0].largest_share > 0.9);
+  CHECK(answer.stretches[2].whole_probability == 0.0);
+  CHECK(answer.stretches[2].largest_share == 0.5);  // each alone
+  CHECK(answer.riders[1].dropped_share == 1.0);
+  CHECK(answer.riders[0].dropped_share == 0.0);
 }

@@ -9,6 +9,9 @@
 #include "app/support.hpp"
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
+#include "plan/group_levers.hpp"
+#include "plan/group_score.hpp"
+#include "ride/watch.hpp"
 #include "support/scenes.hpp"
 
 using namespace leewheel;
@@ -24,6 +27,12 @@ Scenario small_club() {
   return s;
 }
 
+double last_home_s(const RideResult& ride) {
+  double last_s = 0.0;
+  for (const RiderResult& rider : ride.riders) last_s = std::max(last_s, rider.finish_time_s);
+  return last_s;
+}
+
 LineupSettings quick(LineupAim aim) {
   LineupSettings settings;
   settings.aim = aim;
@@ -35,17 +44,31 @@ LineupSettings quick(LineupAim aim) {
 
 }  // namespace
 
-TEST_CASE("no obvious plan that is allowed beats the plan found, for any aim", "[lineup]") {
+TEST_CASE("the search finds a plan that is better than every obvious one, for any aim", "[lineup]") {
+  const Scenario scenario = larkmoor();
   for (const LineupAim aim : {LineupAim::time, LineupAim::weakest, LineupAim::fair}) {
-    const Lineup lineup = best_lineup(larkmoor(), quick(aim));
+    const Lineup lineup = best_lineup(scenario, quick(aim));
     INFO(lineup_aim_names[static_cast<std::size_t>(aim)]);
     REQUIRE(lineup.found);
-    CHECK(lineup.obvious.size() == 4);
+    REQUIRE(lineup.obvious.size() == 4);
+    CHECK(std::any_of(lineup.obvious.begin(), lineup.obvious.end(), [](const PlanResult& r) { return r.allowed; }));
     for (const PlanResult& plain : lineup.obvious) {
       INFO(plain.plan.name);
-      if (plain.allowed) CHECK(lineup.best.value <= plain.value);
+      CHECK(plain.expected.last_s == last_home_s(ride_to_end(with_plan(scenario, plain.plan, lineup.weakest))));
+      if (plain.allowed) CHECK(lineup.best.value < plain.value);
     }
   }
+}
+
+TEST_CASE("a second round of changes goes on from what the first found", "[lineup]") {
+  LineupSettings settings = quick(LineupAim::fair);
+  const Lineup once = best_lineup(larkmoor(), settings);
+  settings.rounds = 2;
+  const Lineup twice = best_lineup(larkmoor(), settings);
+  REQUIRE(once.found);
+  REQUIRE(twice.found);
+  CHECK(twice.rides > once.rides);
+  CHECK(twice.best.value < once.best.value);
 }
 
 TEST_CASE("under the plan found everyone is home with the margin of W' left, on every day ridden", "[lineup]") {
@@ -58,14 +81,12 @@ TEST_CASE("under the plan found everyone is home with the margin of W' left, on 
     CHECK(day.wbal_least_share >= settings.wbal_margin_share);
   }
   const RideResult ride = ride_to_end(with_plan(scenario, lineup.best.plan, lineup.weakest));
-  double last_s = 0.0;
   for (std::size_t i = 0; i < ride.riders.size(); ++i) {
     INFO(ride.riders[i].name);
     CHECK(ride.riders[i].finished);
     CHECK(ride.riders[i].wbal_least_J >= settings.wbal_margin_share * scenario.riders[i].w_prime_J);
-    last_s = std::max(last_s, ride.riders[i].finish_time_s);
   }
-  CHECK(last_s == lineup.best.expected.last_s);
+  CHECK(last_home_s(ride) == lineup.best.expected.last_s);
 }
 
 TEST_CASE("a plan for the weakest is no later than the limit of time it states", "[lineup]") {
@@ -93,18 +114,81 @@ TEST_CASE("the plan does not hang on the number of threads or on the order of ri
   CHECK(one.best.value == Approx(other.best.value).epsilon(1e-9));  // sums over riders in another order
 }
 
-TEST_CASE("stretches of the plan cover the road and the time in front adds up", "[lineup]") {
+TEST_CASE("stretches of the plan cover the road, and the time in front is that of a ride under the plan", "[lineup]") {
   const Scenario scenario = larkmoor();
   const Lineup lineup = best_lineup(scenario, quick(LineupAim::time));
   REQUIRE(lineup.found);
   CHECK(lineup.stretches.front().where.from_m == 0.0);
   CHECK(lineup.stretches.back().where.to_m == scenario.road.length_m());
-  double by_stretch_s = 0.0, by_rider_s = 0.0;
-  for (const LineupStretch& s : lineup.stretches)
-    for (const double front_s : s.front_s) by_stretch_s += front_s;
-  for (const Pull& pull : lineup.pulls) by_rider_s += pull.in_front_s;
-  CHECK(by_stretch_s == by_rider_s);
-  CHECK(by_rider_s > 0.0);
+  for (std::size_t k = 1; k < lineup.stretches.size(); ++k)
+    CHECK(lineup.stretches[k].where.from_m == lineup.stretches[k - 1].where.to_m);
+  std::vector<std::vector<double>> in_front_s(lineup.stretches.size(), std::vector<double>(scenario.riders.size(), 0.0));
+  const std::vector<RoadStretch> stretches = stretches_of(scenario.road);
+  Ride ride(with_plan(scenario, lineup.best.plan, lineup.weakest));
+  watch(ride, {1.0}, [&](const RideView& view) {
+    for (std::size_t i = 0; i < view.riders(); ++i)
+      if (view.time_s() > 0.0 && view.role(i) == Role::front) ++in_front_s[stretch_at(stretches, view.distance_m(i))][i];
+  });
+  for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
+    double all_s = 0.0;
+    for (std::size_t k = 0; k < stretches.size(); ++k) {
+      CHECK(lineup.stretches[k].front_s[i] == in_front_s[k][i]);
+      all_s += in_front_s[k][i];
+    }
+    CHECK(lineup.pulls[i].in_front_s == all_s);
+  }
+}
+
+TEST_CASE("a plan that may not be is worse than any that may, and less so the nearer it comes", "[lineup]") {
+  PlanScore allowed, empty, emptier, late, stranded;
+  for (PlanScore* score : {&allowed, &empty, &emptier, &late, &stranded}) {
+    score->all_home = true;
+    score->last_s = 4000.0;
+    score->wbal_least_share = 0.2;
+    score->weakest_effort = 0.9;
+  }
+  empty.wbal_least_share = 0.04;
+  emptier.wbal_least_share = 0.01;
+  late.last_s = 4600.0;
+  stranded.all_home = false;
+  const auto value = [](const PlanScore& score) { return search_value(score, LineupAim::weakest, 0.05, 4500.0); };
+  CHECK(value(allowed) == 0.9);
+  CHECK(value(empty) > 1000.0 * value(allowed));
+  CHECK(value(emptier) > value(empty));
+  CHECK(value(late) > value(empty));
+  CHECK(value(stranded) > value(late));
+  CHECK(within(allowed, 0.2, 4000.0));
+  CHECK_FALSE(within(allowed, 0.2001, 4000.0));
+  CHECK_FALSE(within(allowed, 0.2, 3999.9));
+  CHECK(within(late, 0.2, 0.0));  // no limit
+}
+
+TEST_CASE("neighbours of a plan differ from it in one lever, and the obvious plans begin with the scenario's own",
+          "[lineup]") {
+  Scenario scenario = small_club();
+  scenario.ride.regroup_at_m = {1500.0};
+  scenario.tactics.turn_s = 33.0;
+  scenario.tactics.pace_share_together = 0.77;
+  scenario.ride.kind = RideKind::together;
+  const RidersAlone riders = ride_each_alone(scenario);
+  const GroupLevers levers(scenario, LineupAim::fair, riders, lean_sections(scenario, riders.weakest));
+  const GroupPlan own = levers.obvious_plans().front();
+  CHECK(own.kind == RideKind::together);
+  CHECK(own.turn_s == 33.0);
+  CHECK(own.pace_share == 0.77);
+  CHECK(own.regroup_at_m == std::vector<double>{1500.0});
+  const std::vector<GroupPlan> around = levers.neighbours(own);
+  CHECK(around.size() > 20);
+  for (const GroupPlan& plan : around) {
+    const int changes = (plan.order != own.order) + (plan.regroup_at_m != own.regroup_at_m) + (plan.turn_s != own.turn_s) +
+                        (plan.circulate_s != own.circulate_s) + (plan.pace_share != own.pace_share) +
+                        (plan.hold_margin != own.hold_margin) + (plan.front_push != own.front_push) +
+                        (plan.free_climb_fraction != own.free_climb_fraction) + (plan.wprime_reserve != own.wprime_reserve) +
+                        (plan.lean != own.lean) + (plan.weakest_effort != own.weakest_effort);
+    CHECK(changes <= 1);  // none: the plan itself, at the scenario's own value of a lever
+    CHECK(plan.kind == own.kind);
+    CHECK(plan.formation == own.formation);
+  }
 }
 
 TEST_CASE("two groups by strength are told with every rider in one of them", "[lineup]") {
@@ -120,7 +204,19 @@ TEST_CASE("two groups by strength are told with every rider in one of them", "[l
 TEST_CASE("a plan that leans leaves the mean effort over time about as it was", "[lineup]") {
   const Scenario scenario = scenes::scene(scenes::grades({0.01, 0.07, 0.01, 0.07}, 1500.0),
                                           {scenes::plain_rider("Una"), scenes::plain_rider("Vera", 200.0)});
-  GroupPlan plan{"lean", RideKind::race, Formation::turns, "", {}, {}, 45.0, 8.0, 0.85, 1.1, 1.25, 0.97, 0.15, 0.05, 1.0};
+  const GroupPlan plan{.name = "lean",
+                       .kind = RideKind::race,
+                       .order_rule = "",
+                       .order = {},
+                       .regroup_at_m = {},
+                       .turn_s = 45.0,
+                       .circulate_s = 8.0,
+                       .pace_share = 0.85,
+                       .hold_margin = 1.1,
+                       .front_push = 1.25,
+                       .free_climb_fraction = 0.97,
+                       .wprime_reserve = 0.15,
+                       .lean = 0.05};
   const Scenario leaning = with_plan(scenario, plan, 1);
   const auto mean_W = [&](const Scenario& s) {
     const RiderResult rider = ride_to_end(alone(s, 0)).riders[0];
@@ -151,9 +247,7 @@ TEST_CASE("a planned scenario written by the program from another folder rides a
   INFO(answer.err);
   REQUIRE(answer.code == 0);
   const RideResult ride = ride_to_end(read_scenario((folder / "planned.yaml").string()));
-  double last_s = 0.0;
-  for (const RiderResult& rider : ride.riders) last_s = std::max(last_s, rider.finish_time_s);
-  CHECK(last_s == Approx(nlohmann::json::parse(answer.out)["plan"]["last_s"].get<double>()).epsilon(1e-9));
+  CHECK(last_home_s(ride) == Approx(nlohmann::json::parse(answer.out)["plan"]["last_s"].get<double>()).epsilon(1e-9));
 }
 
 TEST_CASE("lineup answers no with code 1, and bad input with code 2", "[lineup][app]") {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "io/scenario_reader.hpp"
 #include "leewheel/ensemble.hpp"
@@ -74,6 +75,15 @@ TEST_CASE("sitting in pays on levels into the wind", "[weigh]") {
   CHECK(way(w, Choice::sits_in).worth_s.low > 0.0);
   CHECK(way(w, Choice::sits_in).saved_J.middle > 0.0);
   CHECK(w.reason.air_share > 0.8);
+}
+
+TEST_CASE("the reason is that of the stretch, not of the road before it", "[weigh]") {
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.08}, 1500.0), equals(3, 250.0));
+  scenes::set_wind(s, 3.0, 0.0);
+  const Weighing w = weigh(s, settings_for(1, 1600.0, 2900.0, 1), to_the_end);
+  CHECK(w.reason.speed_mps == Approx(1300.0 / way(w, Choice::alone).time_s.middle).epsilon(0.02));  // seconds, not metres
+  CHECK(w.reason.power_W == Approx(way(w, Choice::alone).work_J.middle / way(w, Choice::alone).time_s.middle).epsilon(0.02));
+  CHECK(w.reason.grade == Approx(std::sin(std::atan(0.08))).epsilon(1e-3));
 }
 
 TEST_CASE("in a steep wood no choice makes a difference", "[weigh]") {

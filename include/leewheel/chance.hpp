@@ -1,5 +1,6 @@
 #pragma once
-/// Random numbers by counter: the same seed, rider, moment and purpose give the same number, whoever asks first.
+/// Random numbers by counter: the same seed, rider, moment and purpose give the same number, whoever asks first. Public,
+/// because days are drawn with it as well as gusts and efforts: whoever rides many times derives seeds by the same functions.
 
 #include <cmath>
 #include <cstdint>

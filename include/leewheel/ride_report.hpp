@@ -1,0 +1,72 @@
+#pragma once
+/// A ride as its riders want it told: by stretch and by rider, and how far other days may differ from the one expected.
+
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <vector>
+
+#include "leewheel/percentile.hpp"
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+/// One rider on one stretch, standing apart.
+struct RiddenStretch {
+  double riding_s = 0.0, waiting_s = 0.0, front_s = 0.0, follow_s = 0.0;
+  double pedal_J = 0.0, alone_J = 0.0;  ///< work done, and work of the same motion without the others' lee
+  double wbal_end_J = 0.0;
+  std::size_t turns = 0;  ///< spells of 10 s or more in front of others
+  double power_W() const { return riding_s > 0.0 ? pedal_J / riding_s : 0.0; }
+  double saved_W() const { return riding_s > 0.0 ? (alone_J - pedal_J) / riding_s : 0.0; }
+};
+
+/// Ranges hold 8 of 10 of the other days; nothing where too few of those days tell.
+struct RiderReport {
+  std::vector<RiddenStretch> stretches;             ///< as in RideReport::stretches, on the day as expected
+  std::vector<std::optional<Middle80>> arrives_s;   ///< by landmark, the finish last
+  std::vector<std::optional<Middle80>> power_W;     ///< by stretch, while riding
+  std::vector<std::optional<Middle80>> wbal_share;  ///< of the day's store, at the end of each stretch
+  std::optional<Middle80> mean_power_W, work_J;     ///< of the whole ride
+  std::optional<Middle80> wbal_least_share;
+  double home_share = 0.0;     ///< of the days
+  double dropped_share = 0.0;  ///< of the days, dropped from a group at least once
+};
+
+struct StretchReport : RoadStretch {
+  double grade = 0.0, ascent_m = 0.0;               ///< mean rise per metre of road; all rises
+  double steepest_grade = 0.0, lowest_grade = 0.0;  ///< over 100 m
+  double line_share = 0.0;                          ///< of riding time, all riders: in a line of two or more
+  double saved_W = 0.0;                             ///< mean over riders and riding time
+  double front_speed_mps = 0.0;                     ///< of whoever rides first in the largest group
+  double front_power_W = 0.0;
+  bool in_a_line() const { return line_share >= 0.5; }
+  std::vector<std::vector<std::uint32_t>> groups{};  ///< once three quarters are ridden: from the first on the road
+};
+
+/// Where the first on the road is at which time; both rising.
+struct FirstOnRoad {
+  std::vector<double> distance_m, time_s;
+};
+
+struct RideReport {
+  RideResult ride;
+  std::vector<StretchReport> stretches;
+  std::vector<RiderReport> riders;  ///< in the order of the scenario
+  FirstOnRoad first;
+  std::size_t days = 0;  ///< other days ridden
+  std::optional<Middle80> last_home_s;
+  double all_home_share = 0.0;  ///< of the days
+};
+
+/// Rides the scenario as it stands. `go_on`, if given, is asked before every step; false ends the ride there.
+RideReport report_ride(const Scenario& scenario, const std::function<bool()>& go_on = {});
+
+/// Rides the same plan on `days` days drawn by the seed of the ride, on the threads the caller allows, and fills in what
+/// the report says of them. `after_each` is called by one thread at a time with the number of days done. When `go_on` says
+/// false nothing is filled in.
+void add_days(RideReport& report, const Scenario& scenario, std::size_t days, const std::function<bool()>& go_on = {},
+              const std::function<void(std::size_t done)>& after_each = {});
+
+}  // namespace leewheel

@@ -1,0 +1,42 @@
+#pragma once
+/// What a group plan asks of the riders, read off a ride under it.
+
+#include <cstdint>
+#include <vector>
+
+#include "leewheel/lineup.hpp"
+#include "ride/stretch_tally.hpp"
+#include "ride/watch.hpp"
+
+namespace leewheel {
+
+/// An observer once a second: who leads each stretch, who rides in a line, who waits where.
+class GroupDescription {
+ public:
+  explicit GroupDescription(const Scenario& scenario);
+  void operator()(const RideView& view);
+  void into(Lineup& lineup, const RideResult& result) const;
+
+ private:
+  struct Sums {
+    double front_s = 0.0, front_speed = 0.0, front_power = 0.0, headwind = 0.0, crosswind = 0.0;  ///< of the leader
+    double rider_s = 0.0, in_line_s = 0.0, alone_J = 0.0, pedal_J = 0.0;                          ///< of all riders
+    std::vector<double> in_front_s;                                                               ///< by rider
+  };
+  void look_at_rider(const RideView& view, std::size_t rider);
+  void look_at_leader(const RideView& view);
+  LineupStretch stretch(std::size_t k) const;
+  RegroupWait wait_at(std::size_t point) const;
+
+  const Scenario& scenario_;
+  StretchTally<Sums> sums_;
+  std::vector<std::vector<double>> waited_s_;  ///< by regroup point and rider
+};
+
+/// Rides the scenario and describes it.
+void describe(const Scenario& planned, Lineup& lineup);
+
+/// Who starts in which group, from the first on the road.
+std::vector<std::vector<std::uint32_t>> groups_at_start(const Scenario& scenario);
+
+}  // namespace leewheel

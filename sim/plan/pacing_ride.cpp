@@ -1,0 +1,84 @@
+#include "plan/pacing_ride.hpp"
+
+#include <cassert>
+
+#include "ride/watch.hpp"
+
+namespace leewheel {
+
+namespace {
+
+Scenario with_plan_of(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W) {
+  Scenario told = solo;
+  told.plans = {steps_of(cuts_m, powers_W, told.riders[0].critical_power_W)};
+  return told;
+}
+
+}  // namespace
+
+Scenario rehearsal(const Scenario& scenario, std::size_t rider) {
+  Scenario solo = alone(scenario, rider);
+  solo.wind.gusts = Gusts::off;
+  solo.tactics.effort_wobble = 0.0;
+  solo.tactics.wprime_reserve = 0.0;  // the plan keeps the reserve
+  solo.orders.clear();
+  return solo;
+}
+
+Scenario with_strength(const Scenario& solo, double critical_share) {
+  Scenario day = solo;
+  day.riders[0].critical_power_W *= critical_share;
+  return day;
+}
+
+std::vector<PlanStep> steps_of(const std::vector<double>& cuts_m, const std::vector<double>& powers_W,
+                               double critical_power_W) {
+  std::vector<PlanStep> plan;
+  for (std::size_t k = 0; k < powers_W.size(); ++k)
+    if (k == 0 || powers_W[k] != powers_W[k - 1]) plan.push_back({cuts_m[k], powers_W[k] / critical_power_W});
+  return plan;
+}
+
+PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W) {
+  const Scenario told = with_plan_of(solo, cuts_m, powers_W);
+  const RideResult result = ride_to_end(told, {.notes_debts = false, .timing_points_m = {cuts_m.begin() + 1, cuts_m.end()}});
+  const RiderResult& rider = result.riders[0];
+  PacedRide ride{rider.finish_time_s, rider.wbal_least_J, {0.0}, {0.0}, {told.riders[0].w_prime_J}, rider.finished};
+  for (const Passage& passage : rider.timing) {
+    ride.passed_s.push_back(passage.time_s);
+    ride.pedal_J.push_back(passage.pedal_J);
+    ride.wbal_J.push_back(passage.wbal_J);
+  }
+  if (ride.finished) ride.wbal_J.back() = rider.wbal_end_J;
+  while (ride.passed_s.size() < cuts_m.size()) {  // not reached within the ride's time limit
+    ride.passed_s.push_back(rider.finish_time_s);
+    ride.pedal_J.push_back(rider.ledger.pedal_J);
+    ride.wbal_J.push_back(rider.wbal_end_J);
+  }
+  return ride;
+}
+
+double first_place_m(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W,
+                     const std::function<bool(double time_s, double wbal_J)>& holds) {
+  double at_m = -1.0;
+  Ride ride(with_plan_of(solo, cuts_m, powers_W), {.notes_debts = false});
+  watch(ride, {1.0, [&](const Ride&) { return at_m < 0.0; }}, [&](const RideView& view) {
+    if (view.whole_interval && holds(view.time_s(), view.now.wbal_J[0])) at_m = view.distance_m(0);
+  });
+  return at_m;
+}
+
+bool keeps_reserve(const PacedRide& ride, const std::vector<double>& powers_W, const Strength& strength, double reserve_J) {
+  if (!ride.finished || ride.wbal_least_J < reserve_J - 1e-6) return false;
+  for (std::size_t k = 0; k < powers_W.size(); ++k)
+    if (powers_W[k] > strength.critical_power_W && powers_W[k] > power_limit_W(strength, ride.wbal_J[k + 1])) return false;
+  return true;
+}
+
+PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts,
+                     const std::vector<double>& powers_W) {
+  assert(cuts.size() == powers_W.size() + 1);
+  return ride_timed(rehearsal(scenario, rider), cuts, powers_W);
+}
+
+}  // namespace leewheel

@@ -1,0 +1,117 @@
+/// The plan of a ride report on other days.
+
+#include <oneapi/tbb/parallel_for.h>
+
+#include <algorithm>
+#include <mutex>
+
+#include "leewheel/ride_report.hpp"
+#include "plan/ride_report_observers.hpp"
+
+namespace leewheel {
+
+namespace {
+
+constexpr std::size_t least_days_for_range = 5;  // and half of the days (assumed)
+
+struct Day {
+  RideResult ride;
+  std::vector<std::vector<RiddenStretch>> riders;  ///< by rider and stretch
+  std::vector<double> w_prime_J;
+};
+
+Day ride_day(const Scenario& scenario, std::uint64_t number, const std::function<bool()>& go_on) {
+  const Scenario other = on_day(scenario, draw_day(scenario, scenario.ride.seed, number));
+  RiderTally riders(other);
+  Ride ride(other, {.notes_debts = false});
+  Day day;
+  day.ride = watch(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, riders);
+  for (std::size_t i = 0; i < other.riders.size(); ++i) {
+    day.riders.push_back(riders.of(i));
+    day.w_prime_J.push_back(other.riders[i].w_prime_J);
+  }
+  return day;
+}
+
+template <class Holds>
+double share_of(const std::vector<Day>& days, Holds holds) {
+  return static_cast<double>(std::count_if(days.begin(), days.end(), holds)) / static_cast<double>(days.size());
+}
+
+/// Of what the days tell; nothing when too few of them do.
+template <class Value>
+std::optional<Middle80> range_of(const std::vector<Day>& days, Value value) {
+  std::vector<double> values;
+  for (const Day& day : days)
+    if (const std::optional<double> v = value(day)) values.push_back(*v);
+  if (values.size() < least_days_for_range || 2 * values.size() < days.size()) return std::nullopt;
+  return middle_80(values);
+}
+
+bool was_dropped(const RideResult& ride, std::size_t rider) {
+  return std::any_of(ride.events.begin(), ride.events.end(), [&](const Event& e) {
+    return e.kind == EventKind::dropped && !e.riders.empty() && e.riders.front() == rider;
+  });
+}
+
+double mean_power_W(const std::vector<RiddenStretch>& stretches) {
+  double work_J = 0.0, time_s = 0.0;
+  for (const RiddenStretch& r : stretches) work_J += r.pedal_J, time_s += r.riding_s;
+  return work_J / std::max(1.0, time_s);
+}
+
+void add_stretch(RiderReport& rider, std::size_t i, std::size_t k, const std::vector<Day>& days) {
+  const auto if_there = [&](auto value) {
+    return range_of(days, [&](const Day& day) -> std::optional<double> {
+      const std::vector<Passage>& passed = day.ride.riders[i].landmarks;
+      if (k >= passed.size()) return std::nullopt;
+      return value(day, passed[k]);
+    });
+  };
+  rider.arrives_s.push_back(if_there([](const Day&, const Passage& at) { return at.time_s; }));
+  rider.wbal_share.push_back(
+      if_there([&](const Day& day, const Passage& at) { return std::max(0.0, at.wbal_J) / day.w_prime_J[i]; }));
+  rider.power_W.push_back(if_there([&](const Day& day, const Passage&) { return day.riders[i][k].power_W(); }));
+}
+
+void add_rider(RiderReport& rider, std::size_t i, std::size_t stretches, const std::vector<Day>& days) {
+  rider.home_share = share_of(days, [&](const Day& day) { return day.ride.riders[i].finished; });
+  rider.dropped_share = share_of(days, [&](const Day& day) { return was_dropped(day.ride, i); });
+  const auto if_home = [&](auto value) {
+    return range_of(days, [&](const Day& day) -> std::optional<double> {
+      if (!day.ride.riders[i].finished) return std::nullopt;
+      return value(day);
+    });
+  };
+  rider.work_J = if_home([&](const Day& day) { return day.ride.riders[i].ledger.pedal_J; });
+  rider.wbal_least_share =
+      if_home([&](const Day& day) { return std::max(0.0, day.ride.riders[i].wbal_least_J) / day.w_prime_J[i]; });
+  rider.mean_power_W = if_home([&](const Day& day) { return mean_power_W(day.riders[i]); });
+  for (std::size_t k = 0; k < stretches; ++k) add_stretch(rider, i, k, days);
+}
+
+}  // namespace
+
+void add_days(RideReport& report, const Scenario& scenario, std::size_t count, const std::function<bool()>& go_on,
+              const std::function<void(std::size_t done)>& after_each) {
+  std::vector<Day> days(count);  // every day has its own place, so the number of threads changes nothing but the time
+  std::size_t done = 0;
+  std::mutex telling;
+  tbb::parallel_for(std::size_t{0}, count, [&](std::size_t n) {
+    if (go_on && !go_on()) return;
+    days[n] = ride_day(scenario, n + 1, go_on);
+    const std::lock_guard lock(telling);
+    ++done;
+    if (after_each) after_each(done);
+  });
+  if (done < count || (go_on && !go_on())) return;
+  report.days = count;
+  if (count == 0) return;
+  for (std::size_t i = 0; i < report.riders.size(); ++i) add_rider(report.riders[i], i, report.stretches.size(), days);
+  const auto all_home = [](const Day& day) { return day.ride.end == RideEnd::all_finished; };
+  report.all_home_share = share_of(days, all_home);
+  report.last_home_s =
+      range_of(days, [&](const Day& day) { return all_home(day) ? std::optional(day.ride.time_s) : std::nullopt; });
+}
+
+}  // namespace leewheel

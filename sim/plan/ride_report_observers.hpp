@@ -1,0 +1,83 @@
+#pragma once
+/// What a ride report sees of a ride: observers that look once a second, each with one question.
+
+#include <cstdint>
+#include <vector>
+
+#include "leewheel/ride_report.hpp"
+#include "ride/stretch_tally.hpp"
+#include "ride/watch.hpp"
+
+namespace leewheel {
+
+/// Time since the look before.
+class LookClock {
+ public:
+  double passed_s(const RideView& view) {
+    const double passed_s = view.time_s() - last_s_;
+    last_s_ = view.time_s();
+    return passed_s;
+  }
+
+ private:
+  double last_s_ = 0.0;
+};
+
+/// What each rider does on each stretch.
+class RiderTally {
+ public:
+  explicit RiderTally(const Scenario& scenario);
+  void operator()(const RideView& view);
+  const std::vector<RiddenStretch>& of(std::size_t rider) const { return riders_[rider].sums(); }
+
+ private:
+  void book_rider(const RideView& view, std::size_t rider, double passed_s);
+
+  std::vector<StretchTally<RiddenStretch>> riders_;
+  struct Before {
+    double pedal_J = 0.0, saved_J = 0.0;
+  };
+  std::vector<Before> before_;
+  std::vector<double> in_front_for_s_;
+  LookClock clock_;
+};
+
+/// How whoever leads the largest group rides each stretch.
+class LeaderTally {
+ public:
+  explicit LeaderTally(const Road& road) : sums_(road) {}
+  void operator()(const RideView& view);
+  struct Sums {
+    double time_s = 0.0, way_m = 0.0, work_J = 0.0;
+  };
+  const Sums& on(std::size_t stretch) const { return sums_[stretch]; }
+
+ private:
+  StretchTally<Sums> sums_;
+  LookClock clock_;
+};
+
+/// The groups on each stretch, once the first on the road has ridden three quarters of it: riders from the first on the road.
+class GroupsSeen {
+ public:
+  explicit GroupsSeen(const Road& road) : groups_(road) {}
+  void operator()(const RideView& view);
+  const std::vector<std::vector<std::uint32_t>>& on(std::size_t stretch) const { return groups_[stretch]; }
+
+ private:
+  StretchTally<std::vector<std::vector<std::uint32_t>>> groups_;
+};
+
+/// Where the first on the road is by time, a metre or more between two entries.
+class FirstPlaces {
+ public:
+  explicit FirstPlaces(double road_m) : road_m_(road_m) {}
+  void operator()(const RideView& view);
+  const FirstOnRoad& found() const { return found_; }
+
+ private:
+  double road_m_;
+  FirstOnRoad found_;
+};
+
+}  // namespace leewheel

@@ -1,0 +1,119 @@
+/// One number for everything a run depends on. Structs are taken apart by structured bindings, which must name every member:
+/// a member that is added to one of them and forgotten here does not compile. Structs of doubles alone are walked by their
+/// tables of fields; tests/plan/scenario_digest_test.cpp holds that no member of those lacks a row.
+
+#include <bit>
+#include <optional>
+#include <span>
+#include <string>
+#include <type_traits>
+#include <vector>
+
+#include "leewheel/chance.hpp"
+#include "leewheel/ensemble.hpp"
+
+namespace leewheel {
+
+namespace {
+
+struct Digest {
+  std::uint64_t bits = 0xcbf29ce484222325u;
+
+  void add(std::uint64_t value) { bits = mix64(bits ^ value); }
+  void add(double value) { add(std::bit_cast<std::uint64_t>(value)); }
+  void add(const std::string& text) { add(hash_name(text)); }
+  template <class Whole>
+  requires std::is_integral_v<Whole> || std::is_enum_v<Whole>
+  void add(Whole value) { add(static_cast<std::uint64_t>(value)); }
+  template <class Value>
+  void add(const std::optional<Value>& value) {
+    add(value.has_value());
+    if (value) add(*value);
+  }
+  template <class Value>
+  void add(const std::vector<Value>& values) {
+    add(values.size());
+    for (const Value& value : values) add(value);
+  }
+  template <class... Values>
+  void add_each(const Values&... values) {
+    (add(values), ...);
+  }
+  template <class Settings>
+  void add_fields(std::span<const NumberField<Settings>> fields, const Settings& settings) {
+    for (const auto& field : fields) add(settings.*field.member);
+  }
+
+  void add(const Landmark& mark) {
+    const auto& [distance_m, name] = mark;
+    add_each(distance_m, name);
+  }
+  void add(const Road& road) {
+    const auto& [spacing_m, elevation_m, heading_rad, rolling, width_m, exposure_left, exposure_right, abreast, closed,
+                 landmarks, latitude_rad, longitude_rad, has_position] = road.profile();
+    add_each(spacing_m, elevation_m, heading_rad, rolling, width_m, exposure_left, exposure_right, abreast, closed,
+             landmarks, latitude_rad, longitude_rad, has_position);
+  }
+  void add(const AirState& air) {
+    const auto& [temperature_C, pressure_Pa, humidity_fraction] = air;
+    add_each(temperature_C, pressure_Pa, humidity_fraction);
+  }
+  void add(const ForecastPoint& point) {
+    const auto& [time_s, speed_mps, from_rad, gust_mps, temperature_C, pressure_Pa, humidity_fraction] = point;
+    add_each(time_s, speed_mps, from_rad, gust_mps, temperature_C, pressure_Pa, humidity_fraction);
+  }
+  void add(const WindStation& station) {
+    const auto& [name, east_m, north_m, forecast] = station;
+    add_each(name, east_m, north_m, forecast);
+  }
+  void add(const Shelter& belt) {
+    const auto& [from_m, to_m, side, kind, height_m, distance_m] = belt;
+    add_each(from_m, to_m, side, kind, height_m, distance_m);
+  }
+  void add(const RoadHill& hill) {
+    const auto& [crest_m, height_before_m, length_before_m, height_behind_m, length_behind_m, across_rad, from_m, to_m,
+                 cliff] = hill;
+    add_each(crest_m, height_before_m, length_before_m, height_behind_m, length_behind_m, across_rad, from_m, to_m, cliff);
+  }
+  void add(const WindSettings& wind) {
+    const auto& [forecast, stations, height_m, rider_height_m, change_length_m, shelter, hills, hills_from_road, gusts,
+                 gust_length_m, yaw_drag, side_area_m2, side_force_caution_N] = wind;
+    add_each(forecast, stations, height_m, rider_height_m, change_length_m, shelter, hills, hills_from_road, gusts,
+             gust_length_m, yaw_drag, side_area_m2, side_force_caution_N);
+  }
+  void add(const RiderSettings& rider) {
+    add(rider.name);
+    add_fields(rider_fields(), rider);
+  }
+  void add(const PlanStep& step) {
+    const auto& [from_m, effort] = step;
+    add_each(from_m, effort);
+  }
+  void add(const RideSettings& ride) {
+    const auto& [kind, formation, step_s, lee_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
+                 start_abreast, order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed] = ride;
+    add_each(kind, formation, step_s, lee_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
+             start_abreast, order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed);
+  }
+  void add(const Order& order) {
+    const auto& [rider, from_m, to_m, choice] = order;
+    add_each(rider, from_m, to_m, choice);
+  }
+};
+
+}  // namespace
+
+std::uint64_t scenario_digest(const Scenario& scenario) {
+  const auto& [title, question, finding, road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, tactics,
+               bunch, lee, uncertainty, orders] = scenario;  // words change no ride
+  Digest digest;
+  digest.add_each(road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, orders);
+  digest.add_fields(tactics_fields(), tactics);
+  digest.add_fields(bunch_fields(), bunch);
+  if (lee.index() != 0) digest.add(std::string(wake_law_names[lee.index()]));
+  std::visit([&](const auto& law) { digest.add_fields(law.fields(), law); }, lee);
+  digest.add_fields(uncertainty_fields(), uncertainty);
+  return digest.bits;
+}
+
+}  // namespace leewheel
