@@ -42,14 +42,50 @@ void propose_one(const View& view, Proposal& proposal) {
 
 }  // namespace
 
+void propose(const Snapshot& now, std::vector<Memory>& next, std::vector<Notice>& notices) {
+  notices.clear();
+  bool echelon_begun = false;
+  for (const RiderIndex i : now.order) {
+    next[i] = now.memory[i];
+    if (echelon_begun) next[i].since_s[static_cast<std::size_t>(Clock::in_gutter)] = stopped;
+    const View view{now, i, wheel_ahead(now, i, next), next[i], next};
+    Proposal proposal{next[i], i, now.time_s, notices};
+    propose_one(view, proposal);
+    echelon_begun = echelon_begun || proposal.begins_echelon;
+  }
+}
+
+void settle(Settling& s) {
+  const std::vector<RiderIndex>& front_of = s.lines.front_of;
+  form_lines(s);
+  for (const RiderIndex i : s.now.order)
+    if (front_of[i] == i && s.lines.size[i] > 1) settle_line(s, i);
+}
+
+void apply(const Settling& s, Riders& riders) {
+  for (const RiderIndex i : s.now.order) {
+    const Command command = command_for(s, i);
+    riders.free_W[i] = command.free_W;
+    riders.most_W[i] = command.most_W;
+    riders.pace_mps[i] = command.pace_mps;
+    riders.y_target_m[i] = command.y_target_m;
+    riders.wish_gap_m[i] = command.wish_gap_m;
+    riders.front_of[i] = s.lines.front_of[i];
+    if (command.asks_to_let_by != nobody)
+      s.next[command.asks_to_let_by].lets_by_until_s = s.now.time_s + s.now.settings.lets_by_s;
+  }
+}
+
 void Decide::second(double time_s, double interval_s, const Track& track, std::span<const RiderIndex> order,
                     std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, Riders& riders,
                     std::vector<Event>& events) {
   const Snapshot now = look(time_s, interval_s, track, order, rank_of, group_of, riders);
-  propose(now);
+  propose(now, next_, notices_);
   Settling settling{now, next_, settled_, notices_, eased_at_s_, line_, file_, speeds_mps_, pullers_};
+  settled_ = lines_;
   settle(settling);
   apply(settling, riders);
+  lines_.size = settled_.size;
   settle_regroup(settling, riders.stop_at_m, waiting_since_s_);
   tell(now, events);
   for (const RiderIndex i : order) riders.wheel_of[i] = next_[i].wheel;
@@ -95,42 +131,6 @@ Snapshot Decide::look(double time_s, double interval_s, const Track& track, std:
   for (const RiderIndex i : order) take_instruction(now, i, memory_[i]);
   for (const RiderIndex i : order) assess(now, i, ride.seed, outlook_[i]);
   return now;
-}
-
-/// From the front of the road: riders ahead go first, and riders behind see what they do.
-void Decide::propose(const Snapshot& now) {
-  notices_.clear();
-  bool echelon_begun = false;
-  for (const RiderIndex i : now.order) {
-    next_[i] = memory_[i];
-    if (echelon_begun) next_[i].since_s[static_cast<std::size_t>(Clock::in_gutter)] = stopped;
-    const View view{now, i, wheel_ahead(now, i, next_), next_[i], next_};
-    Proposal proposal{next_[i], i, now.time_s, notices_};
-    propose_one(view, proposal);
-    echelon_begun = echelon_begun || proposal.begins_echelon;
-  }
-}
-
-void Decide::settle(Settling& s) {
-  settled_ = lines_;
-  form_lines(s);
-  for (const RiderIndex i : s.now.order)
-    if (settled_.front_of[i] == i && settled_.size[i] > 1) settle_line(s, i);
-}
-
-void Decide::apply(const Settling& s, Riders& riders) {
-  for (const RiderIndex i : s.now.order) {
-    const Command command = command_for(s, i);
-    riders.free_W[i] = command.free_W;
-    riders.most_W[i] = command.most_W;
-    riders.pace_mps[i] = command.pace_mps;
-    riders.y_target_m[i] = command.y_target_m;
-    riders.wish_gap_m[i] = command.wish_gap_m;
-    riders.front_of[i] = settled_.front_of[i];
-    if (command.asks_to_let_by != nobody)
-      next_[command.asks_to_let_by].lets_by_until_s = s.now.time_s + s.now.settings.lets_by_s;
-  }
-  lines_.size = settled_.size;
 }
 
 void Decide::tell(const Snapshot& now, std::vector<Event>& events) {

@@ -11,6 +11,16 @@
 
 namespace leewheel::riding {
 
+/// First pass, from the front of the road: riders ahead go first, and riders behind see what they do. `next` receives what
+/// each will remember, `notices` what is told.
+void propose(const Snapshot& now, std::vector<Memory>& next, std::vector<Notice>& notices);
+
+/// Second pass: who rides in which line, its pace, its turns.
+void settle(Settling& settling);
+
+/// Third pass: what everyone does until the next second. A rider in the way who leaves no room is asked to let by.
+void apply(const Settling& settling, Riders& riders);
+
 /// Keeps what riders remember; the only writer of memories, commands and the events of decisions.
 class Decide {
  public:
@@ -31,9 +41,6 @@ class Decide {
  private:
   Snapshot look(double time_s, double interval_s, const Track& track, std::span<const RiderIndex> order,
                 std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, const Riders& riders);
-  void propose(const Snapshot& now);
-  void settle(Settling& settling);
-  void apply(const Settling& settling, Riders& riders);
   void tell(const Snapshot& now, std::vector<Event>& events);
 
   const Scenario& scenario_;

@@ -173,12 +173,94 @@ TEST_CASE("an event of groups gives the reason of its first rider, a new group t
   road.look_for(10, {1.0, 1.0, 30.0, 1.0, 30.0});
   road.look_for(10, together);
   road.look_for(10, {30.0, 1.0, 1.0, 1.0, 1.0});
-  REQUIRE(road.events.size() >= 5);
-  for (const Event& event : road.events) {
-    INFO(event_names[static_cast<int>(event.kind)]);
-    CHECK(event.because.reason == (event.kind == EventKind::formed   ? Reason::within_reach
-                                   : event.kind == EventKind::merged ? Reason::groups_met
-                                                                     : Reason::own_pace));
-    CHECK_FALSE(event.riders.empty());
+  std::vector<std::pair<EventKind, Reason>> told;
+  for (const Event& event : road.events) told.emplace_back(event.kind, event.because.reason);
+  CHECK(told == std::vector<std::pair<EventKind, Reason>>{{EventKind::formed, Reason::within_reach},
+                                                          {EventKind::split, Reason::own_pace},
+                                                          {EventKind::dropped, Reason::own_pace},
+                                                          {EventKind::merged, Reason::groups_met},
+                                                          {EventKind::joined, Reason::own_pace},
+                                                          {EventKind::pulled_away, Reason::own_pace}});
+}
+
+TEST_CASE("at 8 m/s contact begins below 4 m and ends above 8 m", "[bunch]") {
+  const auto joined = [](double gap_m) {
+    Roadside road(2);
+    road.look_for(10, {gap_m});
+    return road.group(0) != no_group;
+  };
+  CHECK(joined(3.9));
+  CHECK_FALSE(joined(4.1));
+  const auto stays = [](double gap_m) {
+    Roadside road(2);
+    road.look_for(5, {1.0});
+    road.look_for(60, {gap_m});
+    return road.group(0) != no_group;
+  };
+  CHECK(stays(7.9));
+  CHECK_FALSE(stays(8.1));
+}
+
+TEST_CASE("standing riders are in contact up to 2 m and come apart above 6 m", "[bunch]") {
+  const auto together = [](double first_m, double then_m) {
+    Roadside road(2);
+    for (int k = 0; k < 10; ++k) road.look({first_m}, 0.1);
+    for (int k = 0; k < 10; ++k) road.look({then_m}, 0.1);
+    return road.group(0) != no_group;
+  };
+  CHECK(together(1.9, 1.9));
+  CHECK_FALSE(together(2.1, 2.1));
+  CHECK(together(1.0, 5.9));
+  CHECK_FALSE(together(1.0, 6.1));
+}
+
+TEST_CASE("a rider 0.9 m/s slower is joined, one 1.1 m/s slower is not", "[bunch]") {
+  const double slower_mps = GENERATE(0.9, 1.1);
+  Roadside road(2);
+  for (int k = 0; k < 10; ++k) road.look({1.0}, 8.0, slower_mps);
+  CHECK((road.group(0) != no_group) == (slower_mps < 1.0));
+}
+
+TEST_CASE("contact is broken in the fifth second beyond the threshold, and a nearer second in between begins afresh",
+          "[bunch]") {
+  Roadside road(2);
+  road.look_for(5, {1.0});
+  road.look_for(4, {9.0});
+  CHECK(road.group(1) != no_group);
+  road.look_for(1, {7.0});
+  road.look_for(4, {9.0});
+  CHECK(road.group(1) != no_group);
+  road.look_for(1, {9.0});
+  CHECK(road.group(1) == no_group);
+}
+
+TEST_CASE("a rider who came off makes new contact after 15 s, wherever he was in the meantime", "[bunch]") {
+  Roadside road(2);
+  road.look_for(5, {1.0});
+  road.look_for(5, {9.0});
+  REQUIRE(road.group(1) == no_group);
+  road.look_for(14, {1.0});
+  CHECK(road.group(1) == no_group);
+  road.look_for(1, {1.0});
+  CHECK(road.group(1) != no_group);
+}
+
+TEST_CASE("two who rush past between a wheel and its holder do not break their contact, three do", "[bunch]") {
+  // Everyone looks at the three riders ahead: a rotating line has two abreast, and one more for safety.
+  const std::size_t passing = GENERATE(2u, 3u);
+  Bunch bunch({}, passing + 2);
+  std::vector<Event> events;
+  std::vector<BunchRider> riders(passing + 2, {0.0, 8.0, true});
+  std::vector<std::uint32_t> order(riders.size());
+  std::iota(order.begin(), order.end(), 0u);
+  for (int second = 1; second <= 10; ++second) {
+    const double front_m = 1000.0 + 8.0 * second;
+    riders.front().distance_m = front_m;
+    for (std::size_t k = 1; k <= passing; ++k) riders[k] = {front_m - 0.5 * static_cast<double>(k), 8.0 + 1.5 * k, true};
+    riders.back().distance_m = front_m - bicycle_length_m - 1.0;
+    bunch.update(
+        second, 1.0, riders, order, [](std::uint32_t) { return Because{Reason::own_pace}; }, events);
   }
+  CHECK((bunch.group_of().front() != no_group) == (passing == 2));
+  CHECK(bunch.group_of().front() == bunch.group_of().back());
 }

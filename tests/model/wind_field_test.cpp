@@ -283,6 +283,22 @@ TEST_CASE("the forecast's gust speed sets the strength of gusts in proportion", 
              WithinRel(0.5 * exposure_air(Exposure::open_slope).turbulence_intensity, 1e-9));
 }
 
+TEST_CASE("a forecast's gust speed makes gusts at most three times as strong as the class does, and never negative",
+          "[wind]") {
+  const Road road = scenes::flat_road(500.0);
+  WindSettings settings = steady(8.0, 270.0);
+  const double usual = gust_factor(standard_turbulence_intensity(10.0, 0.03));
+  const double of_class = exposure_air(Exposure::open_slope).turbulence_intensity;
+  const auto intensity = [&](double times_the_rise) {
+    settings.forecast[0].gust_mps = 8.0 * (1.0 + times_the_rise * (usual - 1.0));
+    return Wind(settings, road).gust_intensity(250.0, 0.0);
+  };
+  CHECK_THAT(intensity(2.9), WithinRel(2.9 * of_class, 1e-9));
+  CHECK_THAT(intensity(3.1), WithinRel(3.0 * of_class, 1e-9));
+  CHECK_THAT(intensity(40.0), WithinRel(3.0 * of_class, 1e-9));
+  CHECK(intensity(-0.5) == 0.0);
+}
+
 TEST_CASE("inside a wood gusts stay below the largest intensity of the standard and the wind stays weak", "[wind]") {
   const Road road = scenes::constant_grade(1000.0, 0.0, Exposure::wood);
   Wind wind(gusty(10.0, 270.0), road);

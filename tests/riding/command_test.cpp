@@ -1,0 +1,95 @@
+/// What a rider does until the next second.
+
+#include "riding/command.hpp"
+
+#include "riding/scene.hpp"
+
+using namespace leewheel;
+using namespace leewheel::riding;
+using namespace leewheel::riding::scenes;
+
+namespace {
+Command command(Scene& scene, RiderIndex i) { return command_for(scene.settling(), i); }
+}  // namespace
+
+TEST_CASE("riding freely a rider gives the plan, and three quarters of it to ease", "[command]") {
+  Scene scene(1);
+  CHECK(command(scene, 0).free_W == 200.0);
+  scene.memory[0].eases = true;
+  CHECK(command(scene, 0).free_W == 150.0);
+  scene.memory[0].eases = false;
+  scene.memory[0].eases_for_group = true;
+  CHECK(command(scene, 0).free_W == 150.0);
+  scene.has_role(0, Role::waiting);
+  CHECK(command(scene, 0).free_W == 0.0);
+}
+
+TEST_CASE("the most that a rider gives depends on what he does", "[command]") {
+  // Critical power 250 W, plan 200 W, limit for a wheel 220 W, 900 W with all of W' left.
+  Scene scene(2);
+  scene.in_line(0, 1);
+  const auto most_W = [&](Role role) { return command(scene.has_role(0, role), 0).most_W; };
+  CHECK(most_W(Role::front) == Approx(1.25 * 200.0));
+  CHECK(most_W(Role::following) == Approx(1.35 * 250.0));
+  CHECK(most_W(Role::chasing) == Approx(1.15 * 250.0));
+  CHECK(most_W(Role::waiting) == 0.0);
+  CHECK(most_W(Role::alone) == Approx(900.0));
+  CHECK(most_W(Role::drifting_back) == Approx(900.0));
+}
+
+TEST_CASE("what a rider will give for a wheel counts where it is more than the surge or the chase allow", "[command]") {
+  Scene scene(2);
+  scene.in_line(0, 1);
+  scene.outlook[1].hold_limit_W = 400.0;
+  CHECK(command(scene, 1).most_W == 400.0);
+  CHECK(command(scene.has_role(1, Role::chasing), 1).most_W == 400.0);
+}
+
+TEST_CASE("nobody gives more than W' allows, whatever he means to do", "[command]") {
+  Scene scene(2);
+  scene.in_line(0, 1);
+  scene.riders.wbal_J[0] = scene.riders.wbal_J[1] = 0.0;
+  scene.outlook[0].planned_W = 300.0;
+  CHECK(command(scene, 0).free_W == 250.0);
+  CHECK(command(scene, 0).most_W == 250.0);
+  CHECK(command(scene, 1).most_W == 250.0);
+}
+
+TEST_CASE("the first rides the line's pace, who goes back a pace below it, everyone else none", "[command]") {
+  Scene scene(4);
+  scene.in_line(1, 3).has_role(0, Role::drifting_back);
+  scene.lines.front_of[0] = 1;
+  scene.memory[0].side = +1;
+  scene.memory[1].line_pace_mps = 9.5;
+  CHECK(command(scene, 1).pace_mps == 9.5);
+  CHECK(command(scene, 0).pace_mps == Approx(10.0));  // not yet clear of the line
+  CHECK(command(scene, 2).pace_mps == 0.0);
+  scene.memory[2].line_pace_mps = 8.0;  // of a line once led
+  CHECK(command(scene, 2).pace_mps == 0.0);
+}
+
+TEST_CASE("a slower pace is asked for with as much again, a faster one as it is, and never below 1 m/s", "[command]") {
+  Scene scene(1);
+  CHECK(promptly_mps(scene.now(), 0, 9.0) == 8.0);
+  CHECK(promptly_mps(scene.now(), 0, 11.0) == 11.0);
+  CHECK(promptly_mps(scene.now(), 0, 2.0) == 1.0);
+}
+
+TEST_CASE("who leads a second echelon leaves room to the first, and rides the line's pace where that is less", "[command]") {
+  Scene scene(4);
+  scene.in_line(0, 1).in_line(2, 3).gap_m(2, 5.0);
+  scene.memory[2].no_follow_until_s = start_s + 1.0;
+  scene.riders.v_mps[1] = 9.0;
+  CHECK(command(scene, 2).pace_mps == Approx(9.0));
+  scene.memory[2].line_pace_mps = 8.0;
+  CHECK(command(scene, 2).pace_mps == 8.0);
+  scene.memory[2].line_pace_mps = 0.0;  // everyone's own
+  CHECK(command(scene, 2).pace_mps == Approx(9.0));
+  scene.has_role(2, Role::alone);
+  CHECK(command(scene, 2).pace_mps == Approx(9.0));
+  scene.has_role(2, Role::chasing);
+  CHECK(command(scene, 2).pace_mps == 0.0);
+  scene.has_role(2, Role::alone);
+  scene.memory[2].no_follow_until_s = start_s;
+  CHECK(command(scene, 2).pace_mps == 0.0);
+}

@@ -1,0 +1,211 @@
+/// Going past, moving over, letting by.
+
+#include "riding/pass.hpp"
+
+#include "riding/scene.hpp"
+
+using namespace leewheel;
+using namespace leewheel::riding;
+using namespace leewheel::riding::scenes;
+
+namespace {
+
+/// A race; rider 1 behind rider 0, whom he could outride by `faster_mps`.
+Scene race(double faster_mps, double gap_m) {
+  Scene scene(2, gap_m);
+  scene.kind = RideKind::race;
+  scene.outlook[1].own_speed_mps = 10.0 + faster_mps;
+  return scene;
+}
+
+/// Where rider 1, who passes on `side`, rides; `asked` is who is asked to let by.
+double line_m(Scene& scene, int side, RiderIndex* asked = nullptr) {
+  Memory own;
+  own.side = side;
+  RiderIndex asks = nobody;
+  const double y_m = passing_line_m(scene.now(), 1, own, -2.0, asks);
+  if (asked != nullptr) *asked = asks;
+  return y_m;
+}
+
+}  // namespace
+
+TEST_CASE("on a wheel a racing rider wants past who could go 0.31 m/s faster, not one who could go 0.29 m/s faster",
+          "[pass]") {
+  Scene scene = race(0.31, 1.0);
+  CHECK(scene.ask(faster_alone, 1).holds);
+  CHECK_THAT(scene.ask(faster_alone, 1).because, Is(Reason::faster_alone, 0, {10.31, 10.0}));
+  CHECK_FALSE(race(0.29, 1.0).ask(faster_alone, 1).holds);
+}
+
+TEST_CASE("on a wheel a rider goes past from 6 m, half the reach of a wheel", "[pass]") {
+  CHECK(race(1.0, 5.9).ask(faster_alone, 1).holds);
+  CHECK_FALSE(race(1.0, 6.1).ask(faster_alone, 1).holds);
+}
+
+TEST_CASE("outside a race nobody goes past, but where the first of the line climbs freely", "[pass]") {
+  Scene scene(3, 1.0);
+  scene.kind = GENERATE(RideKind::steady, RideKind::together);
+  scene.in_line();
+  scene.outlook[2].own_speed_mps = 11.0;
+  CHECK_FALSE(scene.ask(faster_alone, 2).holds);
+  CHECK_FALSE(scene.ask(wheel_too_slow, 2).holds);
+  scene.outlook[1].climbs_freely = true;  // of the wheel alone: the pace is the group's
+  CHECK_FALSE(scene.ask(faster_alone, 2).holds);
+  scene.outlook[0].climbs_freely = true;
+  CHECK(scene.ask(faster_alone, 2).holds);
+  CHECK(scene.ask(wheel_too_slow, 2).holds);
+}
+
+TEST_CASE("who is told to sit in does not go past the wheel", "[pass]") {
+  Scene scene = race(1.0, 1.0);
+  scene.is_told(1, Choice::sits_in);
+  CHECK_FALSE(scene.ask(faster_alone, 1).holds);
+}
+
+TEST_CASE("a racing rider leaves the wheel after dwell_s, aside, told as going alone", "[pass]") {
+  Scene scene = race(0.5, 1.0);
+  scene.keep_right = GENERATE(true, false);
+  scene.formation = Formation::one_in_front;
+  scene.in_line();
+  scene.seconds(8);
+  CHECK(scene.memory[1].role == Role::following);
+  scene.second();
+  CHECK(scene.memory[1].role == Role::alone);
+  CHECK(scene.memory[1].side == (scene.keep_right ? +1 : -1));
+  CHECK(told_in(scene.told) == std::vector<Told>{{EventKind::goes_alone, 1, 0}});
+  CHECK_THAT(scene.told[0].because, Is(Reason::faster_alone, 0, {10.5, 10.0}));
+}
+
+TEST_CASE("without a wheel a slower rider ahead is passed from 6 m on, and from further away his wheel is left alone",
+          "[pass]") {
+  const Answer near = race(0.31, 5.9).ask(wheel_too_slow, 1), far = race(0.31, 6.1).ask(wheel_too_slow, 1);
+  CHECK(near.holds);
+  CHECK(near.holds_off);
+  CHECK_FALSE(far.holds);
+  CHECK(far.holds_off);
+  const Answer slow = race(0.29, 5.9).ask(wheel_too_slow, 1);
+  CHECK_FALSE(slow.holds);
+  CHECK_FALSE(slow.holds_off);
+}
+
+TEST_CASE("without a wheel a racing rider moves out after dwell_s, still alone, and nothing is told", "[pass]") {
+  Scene scene = race(0.5, 5.0);
+  scene.seconds(8);
+  CHECK(scene.memory[1].side == 0);
+  scene.second();
+  CHECK(scene.memory[1].side == +1);
+  CHECK(scene.memory[1].role == Role::alone);
+  CHECK(scene.memory[1].since_s[static_cast<std::size_t>(Clock::faster)] == stopped);
+  CHECK(scene.told_before.empty());
+}
+
+TEST_CASE("a rider aside takes no wheel and chases nobody until back in line", "[pass]") {
+  Scene scene(2, 2.0);
+  scene.memory[1].side = GENERATE(+1, -1);
+  scene.second();
+  CHECK(scene.memory[1].role == Role::alone);
+  CHECK(scene.memory[1].side != 0);
+}
+
+TEST_CASE("a pass is done with 3 m clear ahead and 1 m of road to the bicycle behind", "[pass]") {
+  const auto side_after = [](double ahead_m, double behind_m, bool anyone_ahead = true) {
+    Scene scene(3);
+    scene.memory[1].side = +1;
+    scene.outlook[1].own_speed_mps = 11.0;
+    scene.gap_m(1, ahead_m).gap_m(2, behind_m);
+    scene.riders.riding[0] = anyone_ahead;
+    scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
+    return scene.next[1].side;
+  };
+  CHECK(side_after(3.1, 1.1) == 0);
+  CHECK(side_after(2.9, 1.1) == +1);
+  CHECK(side_after(3.1, 0.9) == +1);
+  CHECK(side_after(2.9, 1.1, false) == 0);
+  CHECK(side_after(2.9, 0.9, false) == +1);
+}
+
+TEST_CASE("the last on the road is back in line as soon as the road ahead is clear", "[pass]") {
+  Scene scene(2, 3.1);
+  scene.memory[1].side = +1;
+  scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
+  CHECK(scene.next[1].side == 0);
+}
+
+TEST_CASE("a pass is given up beside a rider who is the faster, at the edge it is not a pass", "[pass]") {
+  const auto side_after = [](int side, double own_mps) {
+    Scene scene(2, 1.0);
+    scene.memory[1].side = side;
+    scene.outlook[1].own_speed_mps = own_mps;
+    scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
+    return scene.next[1].side;
+  };
+  CHECK(side_after(+1, 9.9) == 0);
+  CHECK(side_after(+1, 10.1) == +1);
+  CHECK(side_after(-1, 9.9) == -1);
+}
+
+// ---- where across the road: a lane from -3.5 to -0.5 m, rider 0 in the way
+
+TEST_CASE("who passes rides 0.9 m beside the rider in the way, on the usual side", "[pass]") {
+  Scene scene(2, 5.9);
+  scene.riders.blocker[1] = 0;
+  scene.riders.y_m[1] = -2.2;
+  RiderIndex asked = 7;
+  CHECK(line_m(scene, +1, &asked) == Approx(-1.1));
+  CHECK(asked == nobody);
+}
+
+TEST_CASE("with nobody in the way within 6 m who passes keeps the line", "[pass]") {
+  Scene scene(2, 6.1);
+  scene.riders.y_m[1] = -1.3;
+  CHECK(line_m(scene, +1) == -1.3);
+  scene.riders.blocker[1] = 0;
+  CHECK(line_m(scene, +1) == -1.3);
+  CHECK(line_m(scene.gap_m(1, 5.9), +1) == Approx(-1.1));
+}
+
+TEST_CASE("without room on the usual side who passes takes the other and asks to be let by", "[pass]") {
+  Scene scene(2, 1.0);
+  scene.riders.blocker[1] = 0;
+  RiderIndex asked = nobody;
+  scene.riders.y_m[0] = -1.31;  // 0.09 m outside the lane still counts as room
+  CHECK(line_m(scene, +1, &asked) == Approx(-0.41));
+  CHECK(asked == nobody);
+  scene.riders.y_m[0] = -1.29;
+  CHECK(line_m(scene, +1, &asked) == Approx(-2.19));
+  CHECK(asked == 0);
+}
+
+TEST_CASE("without room on either side who passes rides at the lane's edge and asks to be let by", "[pass]") {
+  Scene scene(2, 1.0);
+  scene.riders.blocker[1] = 0;
+  scene.road[1].lane = {-2.5, -1.5};
+  RiderIndex asked = nobody;
+  CHECK(line_m(scene, +1, &asked) == -1.5);
+  CHECK(asked == 0);
+}
+
+TEST_CASE("who goes to the edge rides 0.9 m aside of the lane's middle", "[pass]") {
+  Scene scene(2, 1.0);
+  scene.riders.blocker[1] = 0;
+  CHECK(line_m(scene, -1) == Approx(-2.9));
+  scene.keep_right = false;
+  CHECK(line_m(scene, +1) == Approx(-1.1));
+}
+
+TEST_CASE("a rider asked to let by keeps to the edge for five seconds", "[pass]") {
+  Scene scene = race(2.0, 1.0);
+  scene.memory[1].side = +1;
+  scene.riders.blocker[1] = 0;
+  scene.riders.y_m[0] = -1.2;
+  scene.second();
+  CHECK(scene.memory[0].lets_by_until_s == start_s + 5.0);
+  scene.riders.blocker[1] = nobody;
+  for (int second = 1; second < 5; ++second) {
+    scene.second();
+    CHECK(scene.riders.y_target_m[0] == -3.5);
+  }
+  scene.second();
+  CHECK(scene.riders.y_target_m[0] == -2.0);
+}

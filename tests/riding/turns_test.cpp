@@ -1,0 +1,330 @@
+/// Turns in front.
+
+#include "riding/turns.hpp"
+
+#include "riding/scene.hpp"
+
+using namespace leewheel;
+using namespace leewheel::riding;
+using namespace leewheel::riding::scenes;
+
+namespace {
+
+/// Three equals in line at 10 m/s, each with strength for half of the time in front; the turn of rider 0 is just over.
+Scene turn_over() {
+  Scene scene(3);
+  scene.in_line().has_role(0, Role::front, 45.0);
+  return scene;
+}
+
+void turn(Scene& scene) {
+  Settling& s = scene.settling();
+  s.line.clear();
+  for (RiderIndex i = 0; i < scene.riders.count; ++i)
+    if (scene.lines.front_of[i] == 0) s.line.push_back(i);
+  take_turns(s, 0);
+}
+
+bool gives_front(Scene& scene) {
+  turn(scene);
+  return scene.next[0].role == Role::drifting_back;
+}
+
+}  // namespace
+
+// ---- the way back
+
+TEST_CASE("the way back is the line's length at 0.7 m/s and 3 s for moving over, at most 400 m", "[turns]") {
+  Scene scene(3);
+  scene.in_line();
+  const double line_m = 3 * (1.7 + 0.3 + 0.05 * 10.0);
+  CHECK(way_back_m(scene.now(), scene.lines, 0) == Approx(10.0 * (3.0 + line_m / 0.7)));
+  scene.lines.size[0] = 30;
+  CHECK(way_back_m(scene.now(), scene.lines, 0) == 400.0);
+}
+
+TEST_CASE("room to swing off is room for two over more than the way back", "[turns]") {
+  Scene scene(3);
+  scene.in_line();
+  const double way_m = way_back_m(scene.now(), scene.lines, 0);
+  scene.road[0].two_abreast_for_m = static_cast<float>(way_m + 0.1);
+  CHECK(has_room_to_swing_off(scene.now(), scene.lines, 0));
+  scene.road[0].two_abreast_for_m = static_cast<float>(way_m - 0.1);
+  CHECK_FALSE(has_room_to_swing_off(scene.now(), scene.lines, 0));
+}
+
+// ---- when the front is given away
+
+TEST_CASE("a turn of 45 s ends after 45 s and not sooner, told with its length", "[turns]") {
+  Scene scene = turn_over();
+  CHECK_FALSE(gives_front(scene.has_role(0, Role::front, 44.9)));
+  CHECK(scene.told.empty());
+  CHECK(gives_front(scene.has_role(0, Role::front, 45.0)));
+  REQUIRE(told_in(scene.told) == std::vector<Told>{{EventKind::ends_turn, 0, 1}, {EventKind::takes_turn, 1, 0}});
+  CHECK_THAT(scene.told[0].because, Is(Reason::turn_over, 1, {45.0}));
+  CHECK_THAT(scene.told[1].because, Is(Reason::turn_begins, 0, {45.0}));
+}
+
+TEST_CASE("a front whose W' is down to the reserve comes off after 5 s, told as that", "[turns]") {
+  Scene scene = turn_over();
+  scene.has_role(0, Role::front, 10.0);
+  scene.riders.wbal_J[0] = 3001.0;
+  CHECK_FALSE(gives_front(scene));
+  scene.riders.wbal_J[0] = 2999.0;
+  CHECK(gives_front(scene));
+  CHECK_THAT(scene.told[0].because, Is(Reason::reserve_reached, 1, {10.0}));
+  scene.memory[0].turn_s = 5.0;  // the shortest turn is ridden to its end
+  scene.has_role(0, Role::front, 4.9);
+  CHECK_FALSE(gives_front(scene));
+  scene.memory[0].turn_s = 5.1;
+  CHECK(gives_front(scene));
+}
+
+TEST_CASE("who is told to sit in comes off the front at once", "[turns]") {
+  Scene scene = turn_over();
+  scene.has_role(0, Role::front, 1.0);
+  CHECK_FALSE(gives_front(scene));
+  CHECK(gives_front(scene.is_told(0, Choice::sits_in)));
+}
+
+TEST_CASE("the front is given to a rider within 5 m and up to speed", "[turns]") {
+  Scene scene = turn_over();
+  CHECK(gives_front(scene.gap_m(1, 4.9)));
+  CHECK_FALSE(gives_front(scene.gap_m(1, 5.1)));
+  scene.gap_m(1, 0.5).riders.v_mps[1] = 9.81;
+  CHECK(gives_front(scene));
+  scene.riders.v_mps[1] = 9.79;
+  CHECK_FALSE(gives_front(scene));
+}
+
+TEST_CASE("nobody gives the front away whose way back would end beyond the road or the next stop", "[turns]") {
+  Scene scene = turn_over();
+  const double back_at_m = scene.riders.x_m[0] + way_back_m(scene.now(), scene.lines, 0);
+  scene.road_length_m = back_at_m + 0.1;
+  CHECK(gives_front(scene));
+  scene.road_length_m = back_at_m - 0.1;
+  CHECK_FALSE(gives_front(scene));
+  scene.road_length_m = 1e6;
+  scene.riders.stop_at_m[0] = back_at_m + 0.1;
+  CHECK(gives_front(scene));
+  scene.riders.stop_at_m[0] = back_at_m - 0.1;
+  CHECK_FALSE(gives_front(scene));
+}
+
+TEST_CASE("nobody swings off while another going back has not cleared the front by half a metre", "[turns]") {
+  Scene scene(4);
+  scene.in_line(0, 2).has_role(0, Role::front, 45.0).has_role(3, Role::drifting_back);
+  scene.lines.front_of[3] = 0;
+  scene.riders.x_m[3] = scene.riders.x_m[0] - 2.21;
+  CHECK(gives_front(scene));
+  scene.riders.x_m[3] = scene.riders.x_m[0] - 2.19;
+  CHECK_FALSE(gives_front(scene));
+  scene.riders.x_m[3] = scene.riders.x_m[0] + 1.0;
+  CHECK_FALSE(gives_front(scene));
+}
+
+TEST_CASE("a front with nobody in file behind is not given away to one who goes back", "[turns]") {
+  Scene scene(2);
+  scene.in_line(0, 0).has_role(0, Role::front, 45.0).has_role(1, Role::drifting_back).gap_m(1, 3.0);
+  scene.lines.front_of[1] = 0;
+  CHECK_FALSE(gives_front(scene));
+}
+
+TEST_CASE("in a race the next takes the front who alone could ride 97 % of its speed", "[turns]") {
+  Scene scene = turn_over();
+  scene.kind = RideKind::race;
+  scene.outlook[1].own_speed_mps = 9.71;
+  CHECK(gives_front(scene));
+  scene.outlook[1].own_speed_mps = 9.69;
+  CHECK_FALSE(gives_front(scene));
+  scene.kind = RideKind::steady;
+  CHECK(gives_front(scene));
+}
+
+TEST_CASE("the front is kept when the others together could lead for less than 5 % of the time", "[turns]") {
+  Scene scene = turn_over();
+  scene.outlook[1].planned_W = 150.0;
+  scene.outlook[2].planned_W = 155.1;
+  CHECK(gives_front(scene));
+  scene.outlook[2].planned_W = 154.9;
+  CHECK_FALSE(gives_front(scene));
+  scene.outlook[0].planned_W = 250.0;  // the own strength is not the others'
+  CHECK_FALSE(gives_front(scene));
+}
+
+TEST_CASE("strength is judged at the pace of the line, and at the front's speed where there is no pace", "[turns]") {
+  Scene scene = turn_over();
+  scene.outlook[1].planned_W = scene.outlook[2].planned_W = 151.0;  // 1 % of the time at 10 m/s, more at 9.5
+  CHECK_FALSE(gives_front(scene));
+  scene.memory[0].line_pace_mps = 9.5;
+  CHECK(gives_front(scene));
+  scene.memory[0].line_pace_mps = 0.0;
+  CHECK_FALSE(gives_front(scene));
+}
+
+// ---- to whom, and for how long
+
+TEST_CASE("the next leads the whole line at its pace, without a wheel of his own", "[turns]") {
+  Scene scene(4);
+  scene.in_line(0, 2).has_role(0, Role::front, 45.0).has_role(3, Role::drifting_back);
+  scene.lines.front_of[3] = 0;
+  scene.lines.size[0] = 4;
+  scene.memory[0].line_pace_mps = 9.9;
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[1].role == Role::front);
+  CHECK(scene.next[1].wheel == nobody);
+  CHECK(scene.next[1].role_since_s == start_s);
+  CHECK(scene.next[1].line_pace_mps == 9.9);
+  CHECK(scene.lines_next.front_of == std::vector<RiderIndex>{1, 1, 1, 1});
+  CHECK(scene.lines_next.size[1] == 4);
+}
+
+TEST_CASE("who comes off the front moves over to the usual side, in a wind across to windward", "[turns]") {
+  Scene scene = turn_over();
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[0].side == +1);
+  scene.riders.wind_cross_mps[0] = 1.5;  // from the right
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[0].side == -1);
+}
+
+TEST_CASE("a turn is as long as the share of strength in a round of 45 s a rider", "[turns]") {
+  // Shares 0.5, 0.9 and 0.1 of the time: 0.6 of a round of 135 s.
+  Scene scene = turn_over();
+  scene.outlook[1].planned_W = 240.0;
+  scene.outlook[2].planned_W = 160.0;
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[1].turn_s == Approx(81.0));
+  CHECK_THAT(scene.told[1].because, Is(Reason::turn_begins, 0, {81.0}));
+}
+
+TEST_CASE("a turn is no shorter than 5 s", "[turns]") {
+  // Shares 0.9, 0.06 and 0.04 of the time: 0.06 of a round of 25 s.
+  Scene scene = turn_over();
+  scene.settings.turn_s = 25.0 / 3.0;
+  scene.outlook[0].planned_W = 240.0;
+  scene.outlook[1].planned_W = 156.0;
+  scene.outlook[2].planned_W = 154.0;
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[1].turn_s == 5.0);
+  CHECK(scene.told[1].kind == EventKind::takes_turn);
+}
+
+TEST_CASE("shares of a line that can hardly keep its pace are counted as a fifth at least", "[turns]") {
+  // Shares 0, 0.06 and 0.06: of 0.12, counted as 0.2.
+  Scene scene = turn_over();
+  scene.outlook[0].planned_W = 150.0;
+  scene.outlook[1].planned_W = scene.outlook[2].planned_W = 156.0;
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[1].turn_s == Approx(0.3 * 135.0));
+}
+
+TEST_CASE("a rider with strength for less than 5 % lets the turn pass; the second time he is told to sit in, then no more",
+          "[turns]") {
+  const int skipped = GENERATE(0, 1, 2);
+  Scene scene = turn_over();
+  scene.memory[1].skipped_turns = skipped;
+  scene.outlook[1].planned_W = 152.0;  // 0.02 of 1.02
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[1].role == Role::front);
+  CHECK(scene.next[1].skipped_turns == skipped + 1);
+  CHECK(scene.next[1].turn_s == 5.0);
+  CHECK_THAT(scene.next[1].why, Is(Reason::cannot_pull, 0, {5.0}));
+  REQUIRE(scene.told.size() == (skipped < 2 ? 2 : 1));
+  if (skipped < 2) {
+    CHECK(scene.told[1].kind == (skipped == 0 ? EventKind::skips_turn : EventKind::sits_in));
+    CHECK_THAT(scene.told[1].because, Is(Reason::cannot_pull, 0, {5.0}));
+  }
+}
+
+TEST_CASE("a turn is let pass just below 5 % of the shares and ridden just above, which counts no turn as skipped",
+          "[turns]") {
+  const double share = GENERATE(0.051, 0.053);  // of 1.0 + share
+  Scene scene = turn_over();
+  scene.memory[1].skipped_turns = 1;
+  scene.outlook[1].planned_W = 150.0 + 100.0 * share;
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[1].skipped_turns == (share / (1.0 + share) < 0.05 ? 2 : 0));
+}
+
+TEST_CASE("who is told to take turns takes a usual one with no strength for it", "[turns]") {
+  Scene scene = turn_over();
+  scene.outlook[1].planned_W = 151.0;
+  scene.is_told(1, Choice::takes_turns);
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[1].turn_s == 45.0);
+  CHECK(scene.next[1].skipped_turns == 0);
+  CHECK(scene.told[1].kind == EventKind::takes_turn);
+}
+
+TEST_CASE("the end of a turn let pass is not told", "[turns]") {
+  Scene scene = turn_over();
+  scene.memory[0].skipped_turns = 1;
+  REQUIRE(gives_front(scene));
+  CHECK(told_in(scene.told) == std::vector<Told>{{EventKind::takes_turn, 1, 0}});
+}
+
+// ---- back in line
+
+namespace {
+
+/// Rider 0 goes back beside the line of riders 1 to 3, having come `behind_m` behind the last of them.
+Scene going_back(double behind_m) {
+  Scene scene(4);
+  scene.in_line(1, 3).has_role(0, Role::drifting_back, 20.0);
+  scene.lines.front_of[0] = 1;
+  scene.memory[0].side = +1;
+  scene.riders.x_m[0] = scene.riders.x_m[3] - bicycle_length_m - behind_m;
+  return scene;
+}
+
+}  // namespace
+
+TEST_CASE("a rider going back moves in behind the last wheel once 0.2 m clear of it", "[turns]") {
+  Scene beside = going_back(0.19), scene = going_back(0.21);
+  beside.let(0, drift_back);
+  CHECK(beside.next[0].role == Role::drifting_back);
+  scene.let(0, drift_back);
+  CHECK(scene.next[0].role == Role::following);
+  CHECK(scene.next[0].wheel == 3);
+  CHECK(scene.next[0].side == 0);
+  CHECK_THAT(scene.next[0].why, Is(Reason::on_wheel, 3));
+  CHECK(scene.told.empty());
+}
+
+TEST_CASE("a rider going back gives up after 90 s and rides alone", "[turns]") {
+  Scene scene = going_back(-3.0);
+  scene.has_role(0, Role::drifting_back, 90.0).let(0, drift_back);
+  CHECK(scene.next[0].role == Role::drifting_back);
+  scene.has_role(0, Role::drifting_back, 90.1).let(0, drift_back);
+  CHECK(scene.next[0].role == Role::alone);
+  CHECK_THAT(scene.next[0].why, Is(Reason::own_pace));
+}
+
+TEST_CASE("a rider going back comes in ahead of who sits in", "[turns]") {
+  Scene scene = going_back(-2.0);  // behind rider 2 by 0.2 m, beside rider 3
+  scene.riders.x_m[0] = scene.riders.x_m[2] - bicycle_length_m - 0.21;
+  scene.memory[3].skipped_turns = 2;
+  scene.let(0, drift_back);
+  CHECK(scene.next[0].role == Role::following);
+  CHECK(scene.next[0].wheel == 2);
+  scene.memory[3].skipped_turns = 1;
+  scene.let(0, drift_back);
+  CHECK(scene.next[0].role == Role::drifting_back);
+}
+
+TEST_CASE("a rider going back whose line has gone rides alone", "[turns]") {
+  Scene scene(2);
+  scene.has_role(0, Role::drifting_back, 5.0).has_role(1, Role::alone);
+  scene.lines.front_of[0] = 1;
+  scene.let(0, drift_back);
+  CHECK(scene.next[0].role == Role::alone);
+}
+
+TEST_CASE("a rider going back does not take the wheel of another who goes back", "[turns]") {
+  Scene scene = going_back(-3.0);
+  scene.has_role(3, Role::drifting_back);
+  scene.riders.x_m[0] = scene.riders.x_m[2] - bicycle_length_m - 0.3;
+  scene.let(0, drift_back);
+  CHECK(scene.next[0].wheel == 2);
+}
