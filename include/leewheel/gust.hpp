@@ -12,10 +12,6 @@ namespace leewheel {
 /// Length scale of gusts along the wind at a rider's height (m). Sources give 8 to 27 m at 1.5 to 2 m; uncertain (assumed).
 inline constexpr double gust_length_m = 20.0;
 
-/// Turbulence of MIL-F-8785C at low altitude; its formulas count in feet, and below 10 ft the value at 10 ft is kept.
-double dryden_length_m(double height_m);   ///< L_u = h / (0.177 + 0.000823 h)^1.2
-double dryden_intensity(double height_m);  ///< sigma_u over the wind at 20 ft: 0.1 / (0.177 + 0.000823 h)^0.4
-
 /// One step of a gust u as an Ornstein-Uhlenbeck process, whose spectrum is Dryden's along the wind:
 /// u' = carry u + noise sigma N(0, 1), carry = exp(-dt/T), T = length over the air speed of who meets it. Its variance is
 /// sigma^2 for any step.
@@ -27,8 +23,11 @@ inline GustStep gust_step(double length_m, double air_speed_mps, double step_s) 
   return {carry, std::sqrt(1.0 - carry * carry)};
 }
 
-/// Correlation of the gusts that two riders feel, one `apart_m` behind the other: exp(-d/L), the same process in space.
-inline double gust_correlation(double apart_m, double length_m) { return std::exp(-std::abs(apart_m) / length_m); }
+/// Turbulence intensity over land, standard deviation over mean: EN 1991-1-4:2005, eq. 4.7, for 10 m and above (below z_min, 1 to
+/// 10 m by category, the standard stops the growth).
+inline double standard_turbulence_intensity(double height_m, double roughness_m, double orography = 1.0) {
+  return 1.0 / (orography * std::log(height_m / roughness_m));
+}
 
 /// Largest gust over the mean: 1 + 3.5 I, the peak factor of EN 1991-1-4 eq. 4.8 on the speed itself.
 inline double gust_factor(double turbulence_intensity) { return 1.0 + 3.5 * turbulence_intensity; }

@@ -48,14 +48,6 @@ inline constexpr double separating_slope =
 /// the crest the standard's value; continuous; 1 on land the standard calls flat; never below `least_hill_factor`.
 double hill_wind_factor(const HillSection& hill, double from_crest_m, double height_m);
 
-/// Shapes of Taylor & Lee's rule.
-enum class HillShape : std::uint8_t { ridge, hill, escarpment };
-
-/// Fractional speed-up at the crest, dS = B (h/L) exp(-A z/L): Taylor & Lee 1984, Climatol. Bull. 18(2):3, after Jackson &
-/// Hunt 1975 (constants from memory). For slopes up to about 1:3 without separation.
-/// @param half_length_m  L: from the crest to where the height has fallen by half, upwind
-double crest_speed_up(HillShape shape, double hill_height_m, double half_length_m, double height_m);
-
 /// A crest that a road climbs to, as a long ridge that lies square to the way from its foot.
 struct RoadHill {
   double crest_m = 0.0;            ///< along the road

@@ -3,7 +3,6 @@
 
 #include <cmath>
 #include <cstdint>
-#include <memory>
 #include <span>
 #include <vector>
 
@@ -30,7 +29,7 @@ struct EnergyLedger {
   }
 };
 
-/// Joules of shelter by pair: who towed whom. A directed graph from giver to receiver.
+/// Joules of shelter by pair: who towed whom.
 struct LeeDebt {
   std::uint32_t giver, receiver;
   double saved_J;
@@ -39,16 +38,17 @@ struct LeeDebt {
 class LeeLedger {
  public:
   explicit LeeLedger(std::size_t riders);
-  ~LeeLedger();
-  LeeLedger(LeeLedger&&) noexcept;
   void book(std::uint32_t giver, std::uint32_t receiver, double saved_J);
   std::vector<LeeDebt> debts() const;   ///< sorted by giver, then receiver
   std::vector<double> given_J() const;  ///< by rider
   std::vector<double> received_J() const;
 
  private:
-  struct Graph;  // a Boost.Graph, kept out of this header
-  std::unique_ptr<Graph> graph_;
+  struct Entry {
+    std::uint32_t giver;
+    double saved_J;
+  };
+  std::vector<std::vector<Entry>> received_;  ///< by receiver; sorted by giver
 };
 
 }  // namespace leewheel

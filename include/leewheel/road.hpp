@@ -3,6 +3,7 @@
 /// `distance_m` runs along the road surface (what a wheel rolls); grade is rise over run (0.08 is 8 %).
 
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -11,6 +12,10 @@
 #include <vector>
 
 namespace leewheel {
+
+/// Sine and cosine of the slope at a grade (rise over run). Written out, for compilers differ in whether they see it in sin(atan(x)).
+inline double slope_sine(double grade) { return grade / std::sqrt(grade * grade + 1.0); }
+inline double slope_cosine(double grade) { return 1.0 / std::sqrt(grade * grade + 1.0); }
 
 /// How open the land beside the road lies to the wind; roughness and shelter of each class stand in wind.hpp.
 enum class Exposure : std::uint8_t { open_ridge, open_slope, scattered_trees, houses, wood };

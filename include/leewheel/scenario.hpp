@@ -8,12 +8,12 @@
 
 #include "leewheel/air.hpp"
 #include "leewheel/bunch.hpp"
-#include "leewheel/lee.hpp"
 #include "leewheel/rider.hpp"
 #include "leewheel/road.hpp"
 #include "leewheel/strength.hpp"
 #include "leewheel/tactics.hpp"
 #include "leewheel/uncertainty.hpp"
+#include "leewheel/wake.hpp"
 #include "leewheel/wind.hpp"
 
 namespace leewheel {
@@ -54,7 +54,7 @@ struct Scenario {
   RideSettings ride;
   TacticsSettings tactics;
   BunchSettings bunch;
-  LeeSettings lee;
+  WakeLaw lee;
   Uncertainty uncertainty{};    ///< how far each input may lie from the value here
   std::vector<Order> orders{};  ///< choices laid upon riders; usually none
 };

@@ -28,10 +28,6 @@ double recovery_time_s(RecoveryLaw law, double below_W, double w_prime_J);
 /// `two_exponentials` (Chorley, Bott, Marwood & Lamb 2022, EJAP 122) mixes 21.5 s and 388 s and is taken at its slope.
 double wbal_after_J(RecoveryLaw law, const Strength& strength, double wbal_J, double power_W, double dt_s);
 
-/// Time to exhaustion at constant power (s); infinite at or below CP.
-double exhaustion_two_parameter_s(const Strength& strength, double power_W);    // Monod & Scherrer 1965, Ergonomics 8:329
-double exhaustion_three_parameter_s(const Strength& strength, double power_W);  // Morton 1996, Ergonomics 39:611
-
 /// The most power (W) that a rider can give with so much W' left: the three-parameter model as in Morton 1996.
 double power_limit_W(const Strength& strength, double wbal_J);
 
@@ -43,9 +39,5 @@ Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s);
 /// The same as the ride and the plans take it: never above fresh, since the 3 % by which the group's critical power stood
 /// higher at 40 min lies within its scatter (s.d. 14 %).
 Strength tired_strength(const Strength& fresh, double heavy_s);
-
-/// Energy spent by the body (kcal/h, 1 kcal = 4184 J) at a gross efficiency; 0.198 +- 0.006 by Moseley & Jeukendrup 2001,
-/// Med Sci Sports Exerc 33:621.
-inline double energy_kcalph(double power_W, double gross_efficiency) { return power_W / gross_efficiency * 3600.0 / 4184.0; }
 
 }  // namespace leewheel

@@ -1,12 +1,12 @@
 #pragma once
 /// What a wheel is worth: watts at the same speed and seconds a kilometre at the same power, for one rider behind another of
-/// the same build. The lee is `Lee`, the power `road_power`; nothing here has coefficients of its own.
+/// the same build. The lee is that of a wake law, the power `road_power`; nothing here has coefficients of its own.
 
 #include <optional>
 
-#include "leewheel/lee.hpp"
 #include "leewheel/motion.hpp"
 #include "leewheel/rider.hpp"
+#include "leewheel/wake.hpp"
 
 namespace leewheel {
 
@@ -37,11 +37,10 @@ struct WheelWorth {
 RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place);
 
 /// Lee factor of a wheel at that gap and speed, both riders of this build, straight behind.
-double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps);
+double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);
 
-WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double power_W);
-WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee,
-                                double speed_mps);
+WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double power_W);
+WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);
 
 /// A wheel stops paying below 2 % of the power or below 5 W, whichever comes first: about what a power meter and a pair of
 /// legs can tell apart (assumed).
@@ -51,7 +50,7 @@ inline bool still_pays(const WheelWorth& worth) {
 }
 
 /// The grade from which a wheel no longer pays at that power, up to 25 %; nothing when it still pays there, 0 when it never does.
-std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const LeeSettings& lee,
+std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const WakeLaw& lee,
                                                   double power_W);
 
 }  // namespace leewheel

@@ -44,10 +44,6 @@ double exposure_intensity(Exposure exposure, double height_m);
 /// the forecast's land, down over the local one (two steps, Wieringa 1986 QJRMS 112:867).
 double rider_height_ratio(Exposure exposure, double height_m);
 
-/// How far (m) behind a change of roughness the wind near the ground has changed up to `height_m`: the internal boundary
-/// layer grows as 0.28 z0 (x/z0)^0.8 over the rougher land (Wood 1982, Boundary-Layer Meteorol. 23:77; from memory).
-double change_reaches_m(double height_m, double roughness_m);
-
 /// Weather at one time. What is not given stays as the scenario's `air` says, or without a gust speed.
 struct ForecastPoint {
   double time_s = 0.0;               ///< after the start of the ride

@@ -47,7 +47,15 @@ void for_each_table(const std::string& only, const Take& take) {
   add("behaviour", "What riders decide; docs/groups.md tells how these work together.", tactics_fields());
   add("groups", "When riders count as together.", bunch_fields());
   add("wind", "How the forecast comes down to the rider.", wind_fields());
-  add("lee", "The wake model; docs/model.md tells the form.", lee_fields());
+  add("lee", "The wake model; docs/model.md tells the form.", SuperposedWakes::fields());
+  for (std::size_t n = 1; n < wake_law_names.size(); ++n)
+    std::visit(
+        [&](const auto& law) {
+          const std::string section = fmt::format("lee, law: {}", law.name),
+                            about = fmt::format("In place of those: {}.", law.about);
+          if (only.empty() || only == "lee") take(section.c_str(), about.c_str(), law.fields());
+        },
+        wake_law(n));
   add("uncertainty", "One standard deviation of what nobody knows before a ride; 0 takes an input as known.",
       uncertainty_fields());
 }

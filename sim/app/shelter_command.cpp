@@ -48,7 +48,7 @@ constexpr std::array speeds_kmh{10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0};
 /// The rider asked about, and the road and air.
 struct Case {
   RiderSettings rider;
-  LeeSettings lee;
+  WakeLaw lee;
   double lee_spread = Uncertainty{}.lee_scale;
   double power_W = 0.0;
   WheelPlace place;
@@ -64,9 +64,10 @@ struct Case {
     p.headwind_mps = headwind_mps;
     return p;
   }
-  LeeSettings deeper(double by) const {
-    LeeSettings other = lee;
-    other.lee_scale = std::max(0.0, other.lee_scale + by);
+  WakeLaw deeper(double by) const {
+    WakeLaw other = lee;
+    double& scale = wake_base(other).lee_scale;
+    scale = std::max(0.0, scale + by);
     return other;
   }
 };

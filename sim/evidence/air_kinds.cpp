@@ -11,7 +11,7 @@ namespace {
 Work read_standard_air(YamlMap& given) {
   const std::vector<double> altitude_m = number_list(given.require("altitude_m", "numbers"), {-1000.0, 10999.0});
   const bool geometric = yes_no(given, "geometric", false);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity density{"density_kgpm3", {}}, pressure{"pressure_Pa", {}}, temperature{"temperature_K", {}};
     for (double z_m : altitude_m) {
       constexpr double earth_radius_m = 6356766.0;  // ISO 2533, for geopotential altitudes
@@ -29,12 +29,12 @@ Work read_moist_air(YamlMap& given) {
   air.temperature_C = needed(given, "temperature_C", {-60.0, 60.0});
   air.pressure_Pa = needed(given, "pressure_Pa", {10000.0, 120000.0});
   air.humidity_fraction = needed(given, "humidity_percent", {0.0, 100.0}) / 100.0;
-  return [=](const LeeSettings&) -> Quantities { return {{"density_kgpm3", {air_density_kgpm3(air)}}}; };
+  return [=](const WakeLaw&) -> Quantities { return {{"density_kgpm3", {air_density_kgpm3(air)}}}; };
 }
 
 Work read_gravity(YamlMap& given) {
   const std::vector<double> latitude_deg = number_list(given.require("latitude_deg", "numbers"), {-90.0, 90.0});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity gravity{"gravity_mps2", {}};
     for (const double deg : latitude_deg) gravity.values.push_back(normal_gravity_mps2(rad_from_deg(deg)));
     return {gravity};

@@ -32,12 +32,12 @@ Verdict verdict_of(const Row& row, const Published& published, double residual) 
   return !row.reason.empty() && std::abs(residual) <= row.reason_covers ? Verdict::out_with_reason : Verdict::out_of_band;
 }
 
-void judge_row(const Row& row, const LeeSettings& lee, std::vector<Line>& lines) {
+void judge_row(const Row& row, const WakeLaw& law, std::vector<Line>& lines) {
   if (!row.not_modelled.empty()) {
     lines.push_back({&row, nullptr, 0.0, 0.0, Verdict::not_modelled});
     return;
   }
-  const Quantities answers = row.work(lee);
+  const Quantities answers = row.work(law);
   for (const Published& published : row.published) {
     const Quantity* quantity = named(answers, published.quantity);
     if (!quantity || published.place < 1 || published.place > quantity->values.size())
@@ -66,11 +66,11 @@ struct Sum {
 
 }  // namespace
 
-std::vector<JudgedGroup> judge(const std::vector<Group>& groups, const LeeSettings& lee) {
+std::vector<JudgedGroup> judge(const std::vector<Group>& groups, const WakeLaw& law) {
   std::vector<JudgedGroup> judged;
   for (const Group& group : groups) {
     judged.push_back({&group, {}});
-    for (const Row& row : group.rows) judge_row(row, lee, judged.back().lines);
+    for (const Row& row : group.rows) judge_row(row, law, judged.back().lines);
   }
   return judged;
 }

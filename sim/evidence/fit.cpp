@@ -16,19 +16,19 @@ namespace {
 
 /// What is fitted, and how the shipped value was rounded: it may lie this far from the fit.
 struct Free {
-  double LeeSettings::*member;
+  double SuperposedWakes::*member;
   double rounding;
 };
 constexpr Free free_coefficients[] = {
-    {&LeeSettings::obstruction, 0.02}, {&LeeSettings::length_m, 0.5},  {&LeeSettings::half_width_m, 0.01},
-    {&LeeSettings::line_depth, 0.002}, {&LeeSettings::closing, 0.005}, {&LeeSettings::push, 0.001},
-    {&LeeSettings::push_reach_m, 0.2},
+    {&SuperposedWakes::obstruction, 0.02}, {&SuperposedWakes::length_m, 0.5},  {&SuperposedWakes::half_width_m, 0.01},
+    {&SuperposedWakes::line_depth, 0.002}, {&SuperposedWakes::closing, 0.005}, {&SuperposedWakes::push, 0.001},
+    {&SuperposedWakes::push_reach_m, 0.2},
 };
 
-const char* held_because(double LeeSettings::*member) {
-  if (member == &LeeSettings::crowd_depth) return "limit: with line_depth it must leave some wind even deep inside";
-  if (member == &LeeSettings::lee_scale) return "the named uncertainty, 1 by definition";
-  if (member == &LeeSettings::calm_turbulence) return "assumed; outdoors only";
+const char* held_because(double SuperposedWakes::*member) {
+  if (member == &SuperposedWakes::crowd_depth) return "limit: with line_depth it must leave some wind even deep inside";
+  if (member == &SuperposedWakes::lee_scale) return "the named uncertainty, 1 by definition";
+  if (member == &SuperposedWakes::calm_turbulence) return "assumed; outdoors only";
   return "chosen";
 }
 
@@ -55,8 +55,8 @@ struct Residuals {
   int inputs() const { return static_cast<int>(std::size(free_coefficients)); }
   int values() const { return static_cast<int>(count); }
 
-  static LeeSettings settings_of(const Eigen::VectorXd& logs) {
-    LeeSettings settings;
+  static SuperposedWakes settings_of(const Eigen::VectorXd& logs) {
+    SuperposedWakes settings;
     for (int k = 0; k < logs.size(); ++k) settings.*free_coefficients[k].member = std::exp(logs[k]);
     return settings;
   }
@@ -74,7 +74,7 @@ double half_squares(const Residuals& residuals, const Eigen::VectorXd& logs) {
   return 0.5 * values.squaredNorm();
 }
 
-std::vector<Spread> lee_spreads(const std::vector<Group>& groups, const LeeSettings& settings) {
+std::vector<Spread> lee_spreads(const std::vector<Group>& groups, const SuperposedWakes& settings) {
   for (const JudgedGroup& group : judge(groups, settings))
     if (group.group->name == "lee") return spreads(group);
   return {};
@@ -91,7 +91,7 @@ bool Fit::shipped_agree() const {
 Fit fit_lee(const std::vector<Group>& groups) {
   const Residuals residuals(groups);
   Eigen::VectorXd shipped_logs(residuals.inputs());
-  for (int k = 0; k < residuals.inputs(); ++k) shipped_logs[k] = std::log(LeeSettings{}.*free_coefficients[k].member);
+  for (int k = 0; k < residuals.inputs(); ++k) shipped_logs[k] = std::log(SuperposedWakes{}.*free_coefficients[k].member);
 
   Eigen::VectorXd logs = shipped_logs;
   Eigen::NumericalDiff<Residuals, Eigen::Central> with_slopes(residuals, 1e-10);
@@ -109,8 +109,8 @@ Fit fit_lee(const std::vector<Group>& groups) {
   fit.evaluations = static_cast<int>(method.nfev);
   fit.cost_fitted = half_squares(residuals, logs);
   fit.cost_shipped = half_squares(residuals, shipped_logs);
-  const LeeSettings fitted = Residuals::settings_of(logs), shipped;
-  for (const NumberField<LeeSettings>& field : lee_fields()) {
+  const SuperposedWakes fitted = Residuals::settings_of(logs), shipped;
+  for (const NumberField<SuperposedWakes>& field : SuperposedWakes::fields()) {
     FittedCoefficient c{&field, fitted.*field.member, shipped.*field.member, 0.0, ""};
     for (const Free& one : free_coefficients)
       if (one.member == field.member) c.rounding = one.rounding;

@@ -10,7 +10,7 @@ namespace leewheel::evidence {
 
 /// One coefficient beside the shipped one.
 struct FittedCoefficient {
-  const NumberField<LeeSettings>* field = nullptr;
+  const NumberField<SuperposedWakes>* field = nullptr;
   double fitted = 0.0, shipped = 0.0;
   double rounding = 0.0;  ///< the shipped value may differ from the fit by this; 0 = held, not fitted
   const char* held_because = "";

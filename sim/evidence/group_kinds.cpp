@@ -15,7 +15,7 @@ Work read_hold_fraction(YamlMap& given) {
   const RoadLoad load = read_load(given);
   const double front_W = needed(given, "front_power_W", {0.0, 1e4, true});
   const double drag_percent = needed(given, "follower_drag_percent", {0.0, 110.0});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     RoadLoad behind = load;
     behind.lee_factor *= drag_percent / 100.0;
     const double fraction = road_power(behind, steady_speed_mps(load, front_W)).crank_W / front_W;
@@ -28,7 +28,7 @@ Work read_line_speed(YamlMap& given) {
   const RoadLoad load = read_load(given);
   const double mean_W = needed(given, "mean_power_W", {0.0, 1e4, true});
   const std::vector<double> drag_percent = number_list(given.require("drag_percent", "numbers"), {0.0, 110.0});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity speed{"speed_kmh", {}};
     double sum = 0.0;
     for (std::size_t riders = 1; riders <= drag_percent.size(); ++riders) {
@@ -46,7 +46,7 @@ Work read_bridging(YamlMap& given) {
   const RoadLoad load = read_load(given);
   const double power_W = needed(given, "power_W", {0.0, 1e4, true}),
                closing_mps = needed(given, "closing_mps", {0.0, 10.0, true});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const double v = steady_speed_mps(load, power_W);
     return {{"cost_J_per_m", {(road_power(load, v + closing_mps).crank_W - power_W) / closing_mps}}};
   };
@@ -60,7 +60,7 @@ Work read_string_stability(YamlMap& given) {
   const double T_s = needed(given, "headway_s", {0.0, 10.0});
   long riders = 2;
   given["riders"].whole(2, 1000, riders);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     double peak = 1.0, at_radps = 0.0;
     for (int step = 1; step <= 100000; ++step) {
       const double w = 1e-4 * step;

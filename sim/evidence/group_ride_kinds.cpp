@@ -105,7 +105,7 @@ double border(double low, double high, Holds holds, int rounds = 9) {
 Work read_convergence(YamlMap& given) {
   const Two two{read_load(given), needed(given, "front_power_W", {0.0, 1e4, true}),
                 needed(given, "length_m", {1000.0, 1e5})};
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const double d = two.hold_fraction();
     const double off = border(1.0, 1.8 / d, [&](double ratio) { return two.holds_or_passes(ratio); });
     const double by = border(0.6, 1.1, [&](double ratio) { return two.passes(ratio); });
@@ -144,7 +144,7 @@ Work read_group_speed(YamlMap& given) {
   const std::vector<double> power_W = number_list(given.require("strength_W", "numbers"), {0.0, 1e4, true});
   const double behind_percent = needed(given, "drag_percent", {0.0, 110.0}),
                length_m = needed(given, "length_m", {2000.0, 1e5});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const double feasible = feasible_mps(load, behind_percent / 100.0, power_W);
     Scenario s = line_of(load, power_W, 20000.0, length_m, feasible);
     s.ride.kind = RideKind::together;

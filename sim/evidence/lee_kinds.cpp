@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "evidence/kinds.hpp"
 #include "evidence/lee_setup.hpp"
@@ -78,14 +79,30 @@ void add_powers(const PowerSide& side, const LeeSetup& setup, const std::vector<
   into.insert(into.end(), {power, alone, saved, of_first});
 }
 
+/// The gap, if the row is about one rider straight behind another in calm air.
+std::optional<double> gap_of_one_wheel(const LeeSetup& setup) {
+  if (setup.size() != 2 || setup.across_m[0] != setup.across_m[1]) return std::nullopt;
+  if (setup.wind.along_mps != 0.0 || setup.wind.cross_mps != 0.0) return std::nullopt;
+  const double gap_m = setup.along_m[0] - setup.along_m[1] - bicycle_length_m;
+  return gap_m >= 0.0 ? std::optional(gap_m) : std::nullopt;
+}
+
+/// A law that the row names for itself, with its defaults.
+std::optional<WakeLaw> read_law(const YamlValue& named) {
+  std::size_t number = 0;
+  if (!named.choice(wake_law_names, number)) return std::nullopt;
+  return wake_law(number);
+}
+
 Work read_lee(YamlMap& given) {
   const LeeSetup setup = read_lee_setup(given);
+  const std::optional<WakeLaw> own_law = read_law(given["law"]);
   const PowerSide power = read_power_side(given);
   const std::vector<double> drag_area_in_lee_m2 = number_list(given["published_drag_area_m2"], {0.0, 20.0});
   if (!drag_area_in_lee_m2.empty() && drag_area_in_lee_m2.size() != setup.size())
     given["published_drag_area_m2"].fault("expected one number a rider");
-  return [=](const LeeSettings& settings) -> Quantities {
-    LeeFactors factors = lee_of(setup, settings);
+  return [=](const WakeLaw& law) -> Quantities {
+    LeeFactors factors = lee_of(setup, own_law ? *own_law : law);
     for (std::size_t i = 0; i < drag_area_in_lee_m2.size(); ++i)
       factors.drag[i] = drag_area_in_lee_m2[i] / setup.drag_area_m2[i];
     Quantities all{{"drag_percent", percent(factors.drag)}, {"side_force_percent", percent(factors.side)}};
@@ -96,6 +113,9 @@ Work read_lee(YamlMap& given) {
     }
     all.push_back(saved);
     all.push_back(gap);
+    if (const std::optional<double> one_gap_m = gap_of_one_wheel(setup);
+        one_gap_m && !own_law && drag_area_in_lee_m2.empty())
+      all.push_back({"one_wheel_gap_m", {*one_gap_m}});
     all.push_back({"turbulence_percent", {100.0 * setup.turbulence}});
     all.push_back({"mean_drag_percent", {100.0 * mean(factors.drag)}});
     all.push_back({"mean_side_force_percent", {100.0 * mean(factors.side)}});
@@ -111,11 +131,11 @@ Work read_lee_swap(YamlMap& given) {
   const double heavier_m2 = needed(given, "heavier_drag_area_m2", {0.0, 20.0, true});
   LeeSetup setup = line_of(2, needed(given, "gap_m", {0.0, 1000.0}), 0.23, needed(given, "speed_mps", {0.0, 60.0}),
                            optional(given, "turbulence_percent", {0.0, 100.0}, 0.0) / 100.0);
-  return [=](const LeeSettings& settings) mutable -> Quantities {
+  return [=](const WakeLaw& law) mutable -> Quantities {
     setup.drag_area_m2 = {heavier_m2, lighter_m2};
-    const double lighter_behind = lee_of(setup, settings).drag[1];
+    const double lighter_behind = lee_of(setup, law).drag[1];
     setup.drag_area_m2 = {lighter_m2, heavier_m2};
-    return {{"drag_ratio_percent", {100.0 * lighter_behind / lee_of(setup, settings).drag[1]}}};
+    return {{"drag_ratio_percent", {100.0 * lighter_behind / lee_of(setup, law).drag[1]}}};
   };
 }
 
@@ -131,18 +151,18 @@ Work read_best_place(YamlMap& given) {
     if (given["wind"].given()) given.value().fault("found both wind and yaw_deg, expected one of them");
     setup.wind.cross_mps = setup.speed_mps * std::tan(rad_from_deg(needed(given, "yaw_deg", {0.0, 80.0})));
   }
-  return [=](const LeeSettings& settings) mutable -> Quantities {
+  return [=](const WakeLaw& law) mutable -> Quantities {
     double best_m = 0.0, least = 2.0;
     for (int mm = -2500; mm <= 2500; ++mm) {
       setup.across_m[1] = 0.001 * mm;
-      const double drag = lee_of(setup, settings).drag[1];
+      const double drag = lee_of(setup, law).drag[1];
       if (drag < least) {
         least = drag;
         best_m = setup.across_m[1];
       }
     }
     setup.across_m[1] = 0.0;
-    const double straight_behind = lee_of(setup, settings).drag[1];
+    const double straight_behind = lee_of(setup, law).drag[1];
     const double leeward = setup.wind.cross_mps >= 0.0 ? 1.0 : -1.0;  // across the road, the way the wind blows
     return {{"to_leeward_m", {leeward * best_m}},
             {"best_drag_percent", {100.0 * least}},

@@ -45,7 +45,7 @@ void add_riders(LeeSetup& setup, const YamlValue& list, double area_m2) {
 
 }  // namespace
 
-LeeFactors lee_of(const LeeSetup& setup, const LeeSettings& settings) {
+LeeFactors lee_of(const LeeSetup& setup, const WakeLaw& law) {
   const std::size_t n = setup.size();
   std::vector<std::size_t> order(n);
   std::iota(order.begin(), order.end(), 0u);
@@ -58,7 +58,7 @@ LeeFactors lee_of(const LeeSetup& setup, const LeeSettings& settings) {
   }
   const std::vector<double> air_along(n, setup.speed_mps - setup.wind.along_mps), air_cross(n, setup.wind.cross_mps),
       turbulence(n, setup.turbulence);
-  Lee(settings).evaluate({along, across, area, air_along, air_cross, turbulence}, {factor, side});
+  wake_factors(law, {along, across, area, air_along, air_cross, turbulence}, {factor, side});
   LeeFactors factors{std::vector<double>(n), std::vector<double>(n)};
   for (std::size_t k = 0; k < n; ++k) {
     factors.drag[order[k]] = factor[k];

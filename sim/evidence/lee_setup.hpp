@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "evidence/given.hpp"
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 
 namespace leewheel::evidence {
 
@@ -23,7 +23,7 @@ struct LeeFactors {
   std::vector<double> drag, side;  ///< in the order of the setup
 };
 
-LeeFactors lee_of(const LeeSetup& setup, const LeeSettings& settings);
+LeeFactors lee_of(const LeeSetup& setup, const WakeLaw& law);
 
 LeeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double speed_mps, double turbulence);
 

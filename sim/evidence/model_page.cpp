@@ -62,7 +62,7 @@ struct Case {
   double power_W() const {
     LeeSetup setup = line_of(2, gap_m, load.drag_area_m2, speed_mps, turbulence);
     setup.wind.along_mps = -headwind_mps;
-    LeeSettings settings;
+    SuperposedWakes settings;
     settings.lee_scale = lee_scale;
     RoadLoad behind = load;
     behind.wind_along_mps = -headwind_mps;

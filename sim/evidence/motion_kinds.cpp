@@ -175,7 +175,7 @@ Work read_motion(YamlMap& given) {
     given.value().fault("found bearings or wind, expected neither: this kind has closed forms to compare with");
   const int asked = !motion.at_times_s.empty() + !motion.at_distances_m.empty() + motion.to_a_stop;
   if (asked != 1) given.value().fault("expected one of at_times_s, at_distances_m, to_a_stop");
-  return [motion](const LeeSettings&) -> Quantities {
+  return [motion](const WakeLaw&) -> Quantities {
     constexpr double long_enough_s = 600.0;
     Quantity time{"time_s", {}}, distance{"distance_m", {}}, speed{"speed_mps", {}};
     const auto put = [&](double t, double x, double v) {
@@ -274,14 +274,14 @@ Work read_pacing(YamlMap& given) {
   given["times"].whole(1, 100, times);
   const std::vector<Pacing::Stretch> once = pacing.stretches;
   for (long round = 1; round < times; ++round) pacing.stretches.insert(pacing.stretches.end(), once.begin(), once.end());
-  return [=](const LeeSettings&) -> Quantities { return steady ? pacing.steady() : pacing.ridden(); };
+  return [=](const WakeLaw&) -> Quantities { return steady ? pacing.steady() : pacing.ridden(); };
 }
 
 /// The heart's share of its highest rate, as the ride records it, after a step of effort up and one down.
 Work read_heart_rate(YamlMap& given) {
   const double hard = needed(given, "hard_percent", {10.0, 150.0}) / 100.0,
                easy = needed(given, "easy_percent", {1.0, 100.0}) / 100.0;
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     constexpr double hard_until_m = 10000.0;
     RiderSettings rider = obedient_rider(80.0, 0.32, 0.0, 0.976);
     Scenario s = lonely_scenario(uniform_road(14000.0, 0.0, 0.005), rider);

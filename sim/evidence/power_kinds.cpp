@@ -37,7 +37,7 @@ Work read_road_power(YamlMap& given) {
   const double ascent_mph = optional(given, "ascent_m_per_h", {0.0, 1e5, true}, 0.0);
   given.one_of("speed_mps", "ascent_m_per_h");
   const Acceleration acceleration = read_acceleration(given);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const double speed_mps = asked_mps > 0.0 ? asked_mps : ascent_mph / 3600.0 / sin_slope(load);
     const PowerSplit split = road_power(load, speed_mps);
     const double kinetic_W = acceleration.power_W(load.mass_kg);
@@ -67,7 +67,7 @@ Work read_steady_speed(YamlMap& given) {
   const RoadLoad load = read_load(given);
   const double power_W = needed(given, "power_W", {0.0, 1e6});
   const std::vector<double> cuts_percent = number_list(given["drag_cut_percent"], {0.0, 100.0});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const double speed_mps = steady_speed_mps(load, power_W);
     const PowerSplit split = road_power(load, speed_mps);
     const double wheel_W = split.air_W + split.rolling_W + split.bearings_W + split.gravity_W;
@@ -105,7 +105,7 @@ Work read_time_gain(YamlMap& given) {
   const RoadLoad load = read_load(given);
   const double speed_kmh = needed(given, "alone_kmh", {1.0, 200.0});
   const std::vector<double> drag_percent = number_list(given.require("drag_percent", "numbers"), {0.0, 110.0});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const double alone_mps = mps_from_kmh(speed_kmh), power_W = road_power(load, alone_mps).crank_W;
     Quantity gain{"time_gain_s_per_km", {}};
     for (const double percent : drag_percent) {

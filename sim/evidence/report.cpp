@@ -6,6 +6,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "evidence/wake_laws.hpp"
 #include "io/unit_names.hpp"
 
 namespace leewheel::evidence {
@@ -395,6 +396,8 @@ How to read it:
 std::string book_page(const std::vector<JudgedGroup>& book) {
   std::string out = page_head + count_text(book) + "\n\n";
   for (const JudgedGroup& group : book) page_group(group, out);
+  for (const JudgedGroup& group : book)
+    if (group.group->name == "lee") out += law_comparison(*group.group);
   while (out.ends_with("\n\n")) out.pop_back();
   return out;
 }

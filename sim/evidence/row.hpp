@@ -11,7 +11,7 @@
 #include <vector>
 
 #include "io/fault.hpp"
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 
 namespace leewheel::evidence {
 
@@ -39,8 +39,8 @@ struct Quantity {
   std::vector<double> values;
 };
 using Quantities = std::vector<Quantity>;
-/// Works a row out by the model; the lee's coefficients are handed in so that a fit may vary them.
-using Work = std::function<Quantities(const LeeSettings&)>;
+/// Works a row out by the model; the wake law is handed in so that a fit may vary its coefficients and laws may be compared.
+using Work = std::function<Quantities(const WakeLaw&)>;
 
 /// One published number.
 struct Published {
@@ -111,7 +111,7 @@ struct JudgedGroup {
 };
 
 /// Works out every row. Throws InputFault when a row asks for a value that its kind does not have.
-std::vector<JudgedGroup> judge(const std::vector<Group>& groups, const LeeSettings& lee = {});
+std::vector<JudgedGroup> judge(const std::vector<Group>& groups, const WakeLaw& law = {});
 
 /// Residuals of one series in one unit.
 struct Spread {

@@ -29,9 +29,12 @@ void names_in(std::span<const NumberField<Settings>> fields, std::vector<std::st
 
 std::optional<double> default_of(const std::string& name) {
   for (const auto& found : {value_in(rider_fields(), name), value_in(tactics_fields(), name), value_in(bunch_fields(), name),
-                            value_in(ride_fields(), name), value_in(wind_fields(), name), value_in(lee_fields(), name)})
+                            value_in(ride_fields(), name), value_in(wind_fields(), name)})
     if (found) return found;
-  return std::nullopt;
+  std::optional<double> found;
+  for (std::size_t n = 0; n < wake_law_names.size() && !found; ++n)
+    found = std::visit([&](const auto& law) { return value_in(law.fields(), name); }, wake_law(n));
+  return found;
 }
 
 std::vector<std::string> all_names() {
@@ -41,7 +44,8 @@ std::vector<std::string> all_names() {
   names_in(bunch_fields(), names);
   names_in(ride_fields(), names);
   names_in(wind_fields(), names);
-  names_in(lee_fields(), names);
+  for (std::size_t n = 0; n < wake_law_names.size(); ++n)
+    std::visit([&](const auto& law) { names_in(law.fields(), names); }, wake_law(n));
   return names;
 }
 
@@ -54,13 +58,13 @@ Work read_setting(YamlMap& given) {
     const std::string nearest = nearest_name(name, all_names());
     value.refuse(nearest.empty() ? "the name of a setting as scenarios have it" : nearest);
   }
-  return [value = found.value_or(0.0)](const LeeSettings&) -> Quantities { return {{"value", {value}}}; };
+  return [value = found.value_or(0.0)](const WakeLaw&) -> Quantities { return {{"value", {value}}}; };
 }
 
 Work read_surface(YamlMap& given) {
   Surface surface = Surface::smooth_asphalt;
   given.require("surface", "a surface").choice(surface_names, surface);
-  return [=](const LeeSettings&) -> Quantities { return {{"rolling", {rolling_coefficient(surface)}}}; };
+  return [=](const WakeLaw&) -> Quantities { return {{"rolling", {rolling_coefficient(surface)}}}; };
 }
 
 }  // namespace

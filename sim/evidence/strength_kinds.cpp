@@ -1,5 +1,6 @@
 /// Strength, its recovery and fading, by strength.hpp.
 
+#include "evidence/closed_forms.hpp"
 #include "evidence/given.hpp"
 #include "evidence/kinds.hpp"
 #include "leewheel/strength.hpp"
@@ -21,7 +22,7 @@ Work read_exhaustion(YamlMap& given) {
   const bool three = given["peak_power_W"].given();
   const std::vector<double> power_W =
       number_list(given.require("power_W", "numbers"), {strength.critical_power_W, 1e4, true});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity time{"time_s", {}};
     for (const double W : power_W)
       time.values.push_back(three ? exhaustion_three_parameter_s(strength, W) : exhaustion_two_parameter_s(strength, W));
@@ -39,7 +40,7 @@ Work read_recovery_time(YamlMap& given) {
   const RecoveryLaw law = read_law(given);
   const std::vector<double> below_W = number_list(given.require("below_critical_power_W", "numbers"), {0.0, 2000.0, true});
   const double w_prime_J = optional(given, "w_prime_J", {0.0, 1e6, true}, 20000.0);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity tau{"time_constant_s", {}};
     for (const double W : below_W) tau.values.push_back(recovery_time_s(law, W, w_prime_J));
     return {tau};
@@ -60,7 +61,7 @@ Work read_wbal(YamlMap& given) {
     pieces.push_back({needed(piece, "duration_s", positive), needed(piece, "power_W", {0.0, 1e4})});
   }
   given["times"].whole(1, 10000, times);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity left{"wbal_J", {}}, share{"wbal_share", {}};
     double wbal_J = start_J;
     for (long round = 0; round < times; ++round)
@@ -76,7 +77,7 @@ Work read_wbal(YamlMap& given) {
 Work read_fatigue(YamlMap& given) {
   const Strength fresh = read_strength(given);
   const std::vector<double> heavy_min = number_list(given.require("heavy_min", "numbers"), {0.0, 1000.0});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity cp{"critical_power_W", {}}, w{"w_prime_J", {}};
     for (const double min : heavy_min) {
       const Strength left = strength_after_heavy_riding(fresh, 60.0 * min);
@@ -90,9 +91,7 @@ Work read_fatigue(YamlMap& given) {
 Work read_energy(YamlMap& given) {
   const double power_W = needed(given, "power_W", {0.0, 1e4}),
                efficiency = needed(given, "gross_efficiency_percent", {1.0, 100.0});
-  return [=](const LeeSettings&) -> Quantities {
-    return {{"energy_kcal_per_h", {energy_kcalph(power_W, efficiency / 100.0)}}};
-  };
+  return [=](const WakeLaw&) -> Quantities { return {{"energy_kcal_per_h", {energy_kcalph(power_W, efficiency / 100.0)}}}; };
 }
 
 }  // namespace

@@ -1,15 +1,15 @@
-/// Wind near the ground, by wind.hpp, terrain.hpp, hill.hpp and gust.hpp.
+/// Wind near the ground, by wind.hpp, hill.hpp, gust.hpp and the closed forms of the book.
 
 #include <array>
 #include <cmath>
 
+#include "evidence/closed_forms.hpp"
 #include "evidence/given.hpp"
 #include "evidence/kinds.hpp"
 #include "leewheel/gust.hpp"
 #include "leewheel/hill.hpp"
 #include "leewheel/road.hpp"
 #include "leewheel/shelter.hpp"
-#include "leewheel/terrain.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wind.hpp"
 
@@ -27,7 +27,7 @@ Work read_log_law(YamlMap& given) {
   for (const double z0_m : roughness_m)
     if (!(std::min(height_m, reference_m) - displacement_m > z0_m))
       given.value().fault("found a height below displacement_m + roughness_m, where the log law ends");
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity ratio{"ratio", {}};
     for (const double z0_m : roughness_m) ratio.values.push_back(log_law_ratio(height_m, z0_m, displacement_m, reference_m));
     return {ratio};
@@ -38,14 +38,14 @@ Work read_power_law(YamlMap& given) {
   const double height_m = needed(given, "height_m", height);
   const double exponent = optional(given, "exponent", {0.0, 1.0}, 1.0 / 7.0);
   const double reference_m = optional(given, "reference_m", height, 10.0);
-  return [=](const LeeSettings&) -> Quantities { return {{"ratio", {power_law_ratio(height_m, exponent, reference_m)}}}; };
+  return [=](const WakeLaw&) -> Quantities { return {{"ratio", {power_law_ratio(height_m, exponent, reference_m)}}}; };
 }
 
 Work read_exposure(YamlMap& given) {
   Exposure exposure = Exposure::open_slope;
   given.require("exposure", "an exposure class").choice(exposure_names, exposure);
   const double height_m = optional(given, "height_m", {0.1, 10.0}, 1.2);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const ExposureAir& air = exposure_air(exposure);
     return {{"roughness_m", {air.roughness_m}},
             {"ratio", {rider_height_ratio(exposure, height_m)}},
@@ -57,7 +57,7 @@ Work read_exposure(YamlMap& given) {
 Work read_terrain(YamlMap& given) {
   const std::vector<double> roughness_m = number_list(given.require("roughness_m", "numbers"), {0.0, 9.0, true});
   const double height_m = optional(given, "height_m", {1.0, 500.0}, 10.0);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity k_r{"terrain_factor", {}}, c_r{"roughness_factor", {}}, I_v{"turbulence_intensity", {}},
         gust{"gust_factor", {}};
     for (const double z0_m : roughness_m) {
@@ -79,7 +79,7 @@ Work read_orography(YamlMap& given) {
   hill.downwind_height_m = optional(given, "downwind_height_m", not_negative, hill.height_m);
   const double height_m = needed(given, "height_m", height);
   const std::vector<double> from_crest_m = number_list(given["from_crest_m"], any_number);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity standard{"orography_factor", {}}, shape{"linear_shape", {}}, ours{"hill_wind_factor", {}};
     for (const double x_m : from_crest_m.empty() ? std::vector<double>{0.0} : from_crest_m) {
       standard.values.push_back(orography_factor(hill, x_m, height_m));
@@ -97,14 +97,14 @@ Work read_crest(YamlMap& given) {
   const double hill_height_m = needed(given, "hill_height_m", positive),
                half_length_m = needed(given, "half_length_m", positive);
   const double height_m = needed(given, "height_m", height);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     return {{"speed_up", {crest_speed_up(shape, hill_height_m, half_length_m, height_m)}}};
   };
 }
 
 Work read_dryden(YamlMap& given) {
   const double height_ft = needed(given, "height_ft", {0.0, 1000.0, true});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     return {{"length_ft", {dryden_length_m(height_ft * m_per_ft) / m_per_ft}},
             {"intensity", {dryden_intensity(height_ft * m_per_ft)}}};
   };
@@ -114,7 +114,7 @@ Work read_gust_step(YamlMap& given) {
   const double length_m = optional(given, "length_m", positive, gust_length_m);
   const double air_speed_mps = needed(given, "air_speed_mps", {0.0, 60.0});
   const double step_s = needed(given, "step_s", positive);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const GustStep step = gust_step(length_m, air_speed_mps, step_s);
     return {{"carry", {step.carry}},
             {"noise", {step.noise}},
@@ -124,7 +124,7 @@ Work read_gust_step(YamlMap& given) {
 
 Work read_gust_length(YamlMap& given) {
   const std::vector<double> apart_m = number_list(given["apart_m"], not_negative);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity correlation{"correlation", {}};
     for (const double d_m : apart_m) correlation.values.push_back(gust_correlation(d_m, gust_length_m));
     return {{"length_m", {gust_length_m}}, correlation};
@@ -133,7 +133,7 @@ Work read_gust_length(YamlMap& given) {
 
 Work read_beaufort(YamlMap& given) {
   const std::vector<double> speed_mps = number_list(given.require("speed_mps", "numbers"), {0.0, 100.0});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity force{"force", {}};
     for (const double mps : speed_mps) force.values.push_back(beaufort_force(mps));
     return {force};
@@ -144,7 +144,7 @@ Work read_shelter(YamlMap& given) {
   ShelterKind kind = ShelterKind::conifer_row;
   given.require("shelter", "a kind of shelter").choice(shelter_kind_names, kind);
   const std::vector<double> heights = number_list(given.require("heights_downwind", "numbers"), {0.0, 100.0});
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     Quantity share{"open_wind_percent", {}};
     for (const double h : heights) share.values.push_back(100.0 * shelter_share(kind, h));
     return {share};
@@ -154,7 +154,7 @@ Work read_shelter(YamlMap& given) {
 Work read_triangle(YamlMap& given) {
   const double speed_mps = needed(given, "speed_mps", {0.0, 60.0, true});
   const GivenWind wind = read_wind(given);
-  return [=](const LeeSettings&) -> Quantities {
+  return [=](const WakeLaw&) -> Quantities {
     const ApparentWind air = apparent_wind(speed_mps, {wind.along_mps, wind.cross_mps});
     return {{"headwind_mps", {-wind.along_mps}},
             {"crosswind_mps", {wind.cross_mps}},

@@ -21,8 +21,8 @@ constexpr Range altitude_range{-430.0, 6000.0};
 std::optional<NamedRoad> road_of_track(const YamlValue& track, const YamlValue& smoothing_m) {
   std::string path;
   SmoothingSettings smoothing;
-  const bool good = (!smoothing_m.given() || smoothing_m.number({5.0, 1000.0}, smoothing.length_m)) & track.neighbour(path);
-  if (!good) return std::nullopt;
+  const bool smoothing_good = !smoothing_m.given() || smoothing_m.number({5.0, 1000.0}, smoothing.length_m);
+  if (!track.neighbour(path) || !smoothing_good) return std::nullopt;
   try {
     RoadProfile profile = import_track(path, smoothing).profile;
     std::vector<Landmark> places = profile.landmarks;
@@ -207,6 +207,22 @@ void read_numbers(const YamlValue& value, std::span<const NumberField<Settings>>
   map.numbers(fields, into);
 }
 
+/// The law by its name, then its own numbers.
+void read_wake_law(const YamlValue& value, WakeLaw& law) {
+  YamlMap map(value);
+  const YamlValue named = map["law"];
+  if (std::string name; named.text(name)) {
+    const auto found = std::find(wake_law_names.begin(), wake_law_names.end(), name);
+    if (found != wake_law_names.end())
+      law = wake_law(static_cast<std::size_t>(found - wake_law_names.begin()));
+    else {
+      const std::string nearest = nearest_name(name, {wake_law_names.begin(), wake_law_names.end()});
+      named.refuse(nearest.empty() ? fmt::format("one of {}", fmt::join(wake_law_names, ", ")) : "'" + nearest + "'");
+    }
+  }
+  std::visit([&](auto& own) { map.numbers(own.fields(), own); }, law);
+}
+
 void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
   if (!map["gravity_mps2"].number({9.7, 9.9}, scenario.gravity_mps2) && road.profile.has_position)
     scenario.gravity_mps2 = normal_gravity_mps2(road.profile.latitude_rad);
@@ -216,7 +232,7 @@ void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
   read_ride(map["ride"], road, scenario);
   read_numbers(map["behaviour"], tactics_fields(), scenario.tactics);
   read_numbers(map["groups"], bunch_fields(), scenario.bunch);
-  read_numbers(map["lee"], lee_fields(), scenario.lee);
+  read_wake_law(map["lee"], scenario.lee);
   read_numbers(map["uncertainty"], uncertainty_fields(), scenario.uncertainty);
 }
 

@@ -7,6 +7,7 @@
 #include "io/result_columns.hpp"
 #include "io/results.hpp"
 #include "leewheel/compass.hpp"
+#include "leewheel/give_and_take.hpp"
 #include "words/cautions.hpp"
 #include "words/phrases.hpp"
 
@@ -54,7 +55,7 @@ Json ride_json(const Scenario& scenario, const RideResult& result) {
           {"seed", scenario.ride.seed},
           {"step_s", json_number(scenario.ride.step_s, 4)},
           {"recovery_law", recovery_law_names[static_cast<std::size_t>(scenario.ride.recovery_law)]},
-          {"lee_scale", json_number(scenario.lee.lee_scale, 4)},
+          {"lee_scale", json_number(wake_base(scenario.lee).lee_scale, 4)},
           {"regroup_at_m", regroup}};
 }
 
@@ -180,6 +181,17 @@ Json debts_json(const Scenario& scenario, const RideResult& result) {
   return list;
 }
 
+Json give_and_take_json(const Scenario& scenario, const RideResult& result) {
+  const GiveAndTake book = give_and_take(result.riders.size(), result.debts);
+  Json net = Json::array(), circles = Json::array();
+  for (std::size_t i = 0; i < book.net_J.size(); ++i)
+    net.push_back({{"rider", scenario.riders.at(i).name}, {"net_kJ", json_number(book.net_J[i] / 1000.0, 3)}});
+  for (const std::vector<std::uint32_t>& circle : book.circles) circles.push_back(names_of(scenario, circle));
+  return {{"net", net},
+          {"circles", circles},
+          {"chain", {{"riders", names_of(scenario, book.chain)}, {"net_kJ", json_number(book.chain_J / 1000.0, 3)}}}};
+}
+
 }  // namespace
 
 std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
@@ -202,6 +214,7 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
                         {"finish_groups", finish_groups_json(scenario, result)},
                         {"events", events_json(scenario, result)},
                         {"debts", debts_json(scenario, result)},
+                        {"give_and_take", give_and_take_json(scenario, result)},
                         {"cautions", ride_cautions}};
   return summary.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }

@@ -74,9 +74,30 @@ void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario) {
   to.vector(group, "effort", effort, "1", "share of critical power from there on");
 }
 
-void write_lee(const Hdf5Writer& to, hid_t file, const LeeSettings& lee) {
+/// The law is named unless it is the first, so that traces written before there was a second one are read as they were meant.
+void write_lee(const Hdf5Writer& to, hid_t file, const WakeLaw& lee) {
   const Handle group = to.group(file, "lee");
-  for (const auto& field : lee_fields()) to.attribute(group, field.name, lee.*field.member);
+  if (lee.index() != 0) to.attribute(group, "law", std::string(wake_law_names[lee.index()]));
+  std::visit(
+      [&](const auto& law) {
+        for (const auto& field : law.fields()) to.attribute(group, field.name, law.*field.member);
+      },
+      lee);
+}
+
+void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<LeeDebt>& debts) {
+  if (debts.empty()) return;
+  std::vector<std::int32_t> giver, receiver;
+  std::vector<double> saved_J;
+  for (const LeeDebt& debt : debts) {
+    giver.push_back(static_cast<std::int32_t>(debt.giver));
+    receiver.push_back(static_cast<std::int32_t>(debt.receiver));
+    saved_J.push_back(debt.saved_J);
+  }
+  const Handle place = to.group(file, "debts");
+  to.vector(place, "giver", giver, "1", "index of the rider who sheltered");
+  to.vector(place, "receiver", receiver, "1", "index of the rider who was sheltered");
+  to.vector(place, "saved_J", saved_J, "J", "work saved over the whole ride");
 }
 
 void write_events(const Hdf5Writer& to, hid_t file, const std::vector<Event>& events,

@@ -80,9 +80,12 @@ void TraceReader::State::read_head() {
   head.road = read_road_of(r);
   head.riders = read_riders(r);
   read_plan(r, head);
-  for (const auto& field : lee_fields()) head.lee.*field.member = r.number<double>("lee", field.name);
+  head.lee = read_lee(r);
+  if (r.has(".", "change_length_m")) head.change_length_m = r.number<double>(".", "change_length_m");
   head.time_s = r.vector<double>("time_s");
-  if (head.complete) head.events = read_events(r, head.riders.size());
+  if (!head.complete) return;
+  head.events = read_events(r, head.riders.size());
+  head.debts = read_debts(r, head.riders.size());
 }
 
 void TraceReader::State::open_columns() {

@@ -64,6 +64,8 @@ void TraceWriter::State::write_head(const Scenario& scenario, const std::string&
   to.attribute(file, "sample_interval_s", scenario.ride.record_interval_s);
   to.attribute(file, "keep_right", std::uint8_t{scenario.ride.keep_right});
   to.attribute(file, "air_density_kgpm3", air_density_kgpm3(air));
+  if (scenario.wind.change_length_m != WindSettings{}.change_length_m)
+    to.attribute(file, "change_length_m", scenario.wind.change_length_m);
   to.attribute(file, "complete", std::uint8_t{0});
   write_road(to, file, scenario.road.profile());
   write_lee(to, file, scenario.lee);
@@ -140,10 +142,11 @@ void TraceWriter::append(const RideSample& sample) {
   if (s.time_s.size() == s.rows_a_chunk) s.write_waiting();
 }
 
-void TraceWriter::finish(const std::vector<Event>& events) {
+void TraceWriter::finish(const std::vector<Event>& events, const std::vector<LeeDebt>& debts) {
   State& s = *state_;
   s.write_waiting();
   write_events(s.to, s.file, events, s.riders);
+  write_debts(s.to, s.file, debts);
   {
     const Handle complete(H5Aopen(s.file, "complete", H5P_DEFAULT), H5Aclose);
     const std::uint8_t yes = 1;

@@ -39,9 +39,9 @@ void read_station_place(YamlMap& map, const NamedRoad& named, const Road& road, 
     map.require("north_m", "metres north of the start").number({-200e3, 200e3}, station.north_m);
   } else if (latitude.given() || longitude.given()) {
     double latitude_deg = 0.0, longitude_deg = 0.0, up_m = 0.0;
-    const bool good = map.require("latitude_deg", "degrees north").number({-90.0, 90.0}, latitude_deg) &
-                      map.require("longitude_deg", "degrees east").number({-180.0, 180.0}, longitude_deg);
-    if (!good || !named.known) return;
+    const bool north_good = map.require("latitude_deg", "degrees north").number({-90.0, 90.0}, latitude_deg);
+    const bool east_good = map.require("longitude_deg", "degrees east").number({-180.0, 180.0}, longitude_deg);
+    if (!north_good || !east_good || !named.known) return;
     if (!named.profile.has_position) {
       latitude.fault("found on a road without a position, expected at_m, or east_m with north_m");
       return;

@@ -9,7 +9,8 @@ namespace {
 constexpr double density_interval_s = 60.0;
 }
 
-Airflow::Airflow(const Scenario& scenario) : scenario_(scenario), wind_(scenario.wind, scenario.road), lee_(scenario.lee) {
+Airflow::Airflow(const Scenario& scenario)
+    : scenario_(scenario), wake_(wake_base(scenario.lee)), wind_(scenario.wind, scenario.road) {
   for (auto* column : {&x_m_, &y_m_, &area_m2_, &along_mps_, &cross_mps_, &turbulence_, &factor_, &side_factor_})
     column->resize(scenario.riders.size());
 }
@@ -52,7 +53,7 @@ void Airflow::meet(const Riders& r, Air& air, const Track& track, RiderIndex i, 
   if (scenario_.wind.yaw_drag) air.yaw_factor[i] = yaw_drag_factor(std::atan2(std::abs(met.cross_mps), along_mps_[k]));
   const double cross2 = met.cross_mps * met.cross_mps;
   const double wind2 = met.along_mps * met.along_mps + cross2, met2 = along_mps_[k] * along_mps_[k] + cross2;
-  turbulence_[k] = wake_turbulence(scenario_.lee, wind_.turbulence_intensity(at.cell, at.part), wind2, met2);
+  turbulence_[k] = wake_turbulence(wake_, wind_.turbulence_intensity(at.cell, at.part), wind2, met2);
 }
 
 void Airflow::find(const Riders& r, Air& air, const Track& track, std::span<const RiderIndex> order, double time_s,
@@ -63,8 +64,9 @@ void Airflow::find(const Riders& r, Air& air, const Track& track, std::span<cons
   if (local_wind_) wind_.look_at(middle_s, now_);
   for (std::size_t k = 0; k < n; ++k) meet(r, air, track, order[k], k, half_interval_s);
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
-  lee_.evaluate({part(x_m_), part(y_m_), part(area_m2_), part(along_mps_), part(cross_mps_), part(turbulence_)},
-                {part(factor_), part(side_factor_)}, links);
+  wake_factors(scenario_.lee,
+               {part(x_m_), part(y_m_), part(area_m2_), part(along_mps_), part(cross_mps_), part(turbulence_)},
+               {part(factor_), part(side_factor_)}, links);
   for (std::size_t k = 0; k < n; ++k) {
     air.lee[order[k]] = factor_[k];
     air.side_lee[order[k]] = side_factor_[k];

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "leewheel/ledger.hpp"
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 #include "model/riders.hpp"
 #include "model/track.hpp"
 
@@ -29,8 +29,8 @@ class Airflow {
  private:
   void meet(const Riders& riders, Air& air, const Track& track, RiderIndex i, std::size_t place, double half_interval_s);
   const Scenario& scenario_;
+  const WakeBase& wake_;  ///< of the scenario's law
   Wind wind_;
-  Lee lee_;
   Wind::Moment now_;         ///< at the middle of an interval; read where the wind is local
   bool local_wind_ = false;  ///< the open wind differs from rider to rider
   Eigen::Vector2d forecast_enu_mps_{0.0, 0.0};

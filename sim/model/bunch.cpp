@@ -5,7 +5,7 @@
 #include <cmath>
 #include <map>
 
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 
 namespace leewheel {
 

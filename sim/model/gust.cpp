@@ -8,22 +8,6 @@
 namespace leewheel {
 namespace {
 
-constexpr double m_per_ft = 0.3048;
-
-double feet(double height_m) { return std::max(10.0, height_m / m_per_ft); }
-double roughness_term(double height_ft) { return 0.177 + 0.000823 * height_ft; }
-
-}  // namespace
-
-double dryden_length_m(double height_m) {
-  const double h = feet(height_m);
-  return h / std::pow(roughness_term(h), 1.2) * m_per_ft;
-}
-
-double dryden_intensity(double height_m) { return 0.1 / std::pow(roughness_term(feet(height_m)), 0.4); }
-
-namespace {
-
 constexpr std::size_t samples_a_lane = 8192, lane_count = 256;  // powers of two: indices wrap by a mask
 constexpr double samples_per_length = 20.0;
 constexpr double wide_lane_lengths = 0.5, narrow_lane_lengths = 0.1, wide_share = 0.8;

@@ -75,16 +75,6 @@ double hill_wind_factor(const HillSection& hill, double from_crest_m, double hei
                   1.0 + std::min(orography_factor(hill, from_crest_m, height_m) - 1.0, crest_rise * shape));
 }
 
-double crest_speed_up(HillShape shape, double hill_height_m, double half_length_m, double height_m) {
-  assert(half_length_m > 0.0 && height_m >= 0.0);
-  struct Constants {
-    double B, A;
-  };
-  constexpr Constants constants[] = {{2.0, 3.0}, {1.6, 4.0}, {0.8, 2.5}};
-  const auto [B, A] = constants[static_cast<std::size_t>(shape)];
-  return B * hill_height_m / half_length_m * std::exp(-A * height_m / half_length_m);
-}
-
 namespace {
 
 constexpr double profile_step_m = 25.0, profile_window_m = 200.0, least_rise_m = 15.0;  // assumed

@@ -1,14 +1,15 @@
 #pragma once
 /// Four riders side by side in one vector register. Arithmetic, comparisons and `condition ? a : b` work lane by lane, as
 /// the compiler's vector extension has it; a function marked LEEWHEEL_WIDE is built for wide registers and for any
-/// machine, and the machine picks. Each lane is plain IEEE arithmetic, so the width changes no bit of a result.
+/// machine, and the machine picks (g++ only: clang does not take vectors from functions in place into a wide clone, and
+/// builds for any machine alone). Each lane is plain IEEE arithmetic, so the width changes no bit of a result.
 
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
 
-#if defined(__x86_64__) && !defined(__SANITIZE_ADDRESS__)  // the choice runs before the sanitizer is ready
+#if defined(__x86_64__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)  // the choice runs before the sanitizer is ready
 #define LEEWHEEL_WIDE [[gnu::target_clones("avx2", "default")]]
 #else
 #define LEEWHEEL_WIDE

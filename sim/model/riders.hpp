@@ -8,7 +8,7 @@
 
 #include "leewheel/event.hpp"
 #include "leewheel/ledger.hpp"
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 #include "leewheel/rider.hpp"
 #include "model/columns.hpp"
 #include "model/power_limit.hpp"

@@ -59,7 +59,7 @@ double heading_along_rad(const Stretch& stretch, const StretchStart& start, doub
 }
 
 double elevation_along_m(const Stretch& stretch, const StretchStart& start, double distance_m) {
-  return start.elevation_m + (distance_m - start.distance_m) * std::sin(std::atan(stretch.grade));
+  return start.elevation_m + (distance_m - start.distance_m) * slope_sine(stretch.grade);
 }
 
 // Where each stretch begins, and the end of the road as one more.

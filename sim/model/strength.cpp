@@ -69,18 +69,6 @@ double wbal_after_J(RecoveryLaw law, const Strength& strength, double wbal_J, do
   return strength.w_prime_J * (1.0 - refill.empty_share(refill.time_since_empty_s(missing_share) + dt_s));
 }
 
-double exhaustion_two_parameter_s(const Strength& strength, double power_W) {
-  const double above_W = power_W - strength.critical_power_W;
-  return above_W > 0.0 ? strength.w_prime_J / above_W : std::numeric_limits<double>::infinity();
-}
-
-double exhaustion_three_parameter_s(const Strength& strength, double power_W) {
-  const double above_W = power_W - strength.critical_power_W;
-  if (above_W <= 0.0) return std::numeric_limits<double>::infinity();
-  if (power_W >= strength.peak_power_W) return 0.0;  // no time at all at the highest power
-  return strength.w_prime_J / above_W - strength.w_prime_J / (strength.peak_power_W - strength.critical_power_W);
-}
-
 double power_limit_W(const Strength& strength, double wbal_J) {
   const double peak_per_J = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
   return power_limit_W(strength.critical_power_W, peak_per_J, wbal_J);

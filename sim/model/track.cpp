@@ -49,7 +49,7 @@ std::vector<double> Track::fill_cells(const Scenario& scenario, const Wind& wind
     rules_[k] = {lane_at(scenario, x), closed_to_traffic(scenario, x), room_for_two(scenario, x), 0.0f};
     cell.elevation_m = road.profile().elevation_m[k];
     const double inside = std::min(x, length_m_ - 0.5 * road.spacing_m());
-    cell.rolling_cos = static_cast<float>(road.rolling(x) * std::cos(std::atan(road.grade(inside))));
+    cell.rolling_cos = static_cast<float>(road.rolling(x) * slope_cosine(road.grade(inside)));
     const double slope =
         mean_slope(road, std::max(0.0, x - 0.5 * grade_window_m), std::min(length_m_, x + 0.5 * grade_window_m) + 1e-9);
     cell.climbing = static_cast<float>(std::clamp((slope - climbing_from_grade) / climbing_blend, 0.0, 1.0));

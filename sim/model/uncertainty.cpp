@@ -70,8 +70,14 @@ Scenario on_day(const Scenario& scenario, const Draw& draw) {
   const double turn_rad = rad_from_deg(u.wind_direction_deg) * shared(Input::wind_direction);
   move_wind(day.wind.forecast, by_mps, turn_rad);
   for (WindStation& station : day.wind.stations) move_wind(station.forecast, by_mps, turn_rad);
-  day.lee.lee_scale = scaled(day.lee.lee_scale, u.lee_scale, shared(Input::lee_scale));
-  day.lee.halving_turbulence *= std::pow(u.halving_turbulence_factor, shared(Input::halving_turbulence));
+  double& lee_scale = wake_base(day.lee).lee_scale;
+  lee_scale = scaled(lee_scale, u.lee_scale, shared(Input::lee_scale));
+  const double mixing = std::pow(u.halving_turbulence_factor, shared(Input::halving_turbulence));
+  std::visit(
+      [mixing](auto& law) {
+        if constexpr (requires { law.halving_turbulence; }) law.halving_turbulence *= mixing;
+      },
+      day.lee);
   for (std::size_t i = 0; i < day.riders.size(); ++i) {
     RiderSettings& rider = day.riders[i];
     const auto own = [&](Input input) { return draw.own[i][static_cast<std::size_t>(input) - shared_inputs]; };

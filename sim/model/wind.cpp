@@ -5,7 +5,6 @@
 #include <cassert>
 #include <cmath>
 
-#include "leewheel/terrain.hpp"
 #include "leewheel/units.hpp"
 
 namespace leewheel {
@@ -91,10 +90,6 @@ double rider_height_ratio(Exposure exposure, double height_m) {
   if (land.canopy_fraction > 0.0 && height_m < tops_m) return land.canopy_fraction;
   return log_law_ratio(blending_height_m, forecast_roughness_m, 0.0, forecast_height_m) *
          log_law_ratio(height_m, land.roughness_m, land.displacement_m, blending_height_m);
-}
-
-double change_reaches_m(double height_m, double roughness_m) {
-  return roughness_m * std::pow(height_m / (0.28 * roughness_m), 1.25);
 }
 
 std::span<const NumberField<WindSettings>> wind_fields() {

@@ -110,7 +110,8 @@ std::uint64_t scenario_digest(const Scenario& scenario) {
   digest.add_each(road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, orders);
   digest.add_fields(tactics_fields(), tactics);
   digest.add_fields(bunch_fields(), bunch);
-  digest.add_fields(lee_fields(), lee);
+  if (lee.index() != 0) digest.add(std::string(wake_law_names[lee.index()]));
+  std::visit([&](const auto& law) { digest.add_fields(law.fields(), law); }, lee);
   digest.add_fields(uncertainty_fields(), uncertainty);
   return digest.bits;
 }

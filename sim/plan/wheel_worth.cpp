@@ -20,7 +20,7 @@ double price_exponent(const RoadLoad& load, double speed_mps) {
 }
 
 /// The lee of a wheel taken as that at the speed alone: it changes little with speed.
-WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee, double speed_mps,
+WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps,
                     double power_W) {
   RoadLoad load = load_alone(rider, place);
   const PowerSplit alone = road_power(load, speed_mps);
@@ -54,28 +54,26 @@ RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place) {
   return load;
 }
 
-double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& settings, double speed_mps) {
+double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double speed_mps) {
   const double area_m2 = rider.drag_area_hoods_m2, along_mps = speed_mps + place.headwind_mps;
-  const double turbulence =
-      wake_turbulence(settings, place.turbulence_intensity, place.headwind_mps * place.headwind_mps, along_mps * along_mps);
+  const double turbulence = wake_turbulence(wake_base(law), place.turbulence_intensity,
+                                            place.headwind_mps * place.headwind_mps, along_mps * along_mps);
   const std::array<double, 2> distance_m{bicycle_length_m + place.gap_m, 0.0}, lateral_m{}, areas_m2{area_m2, area_m2},
       along{along_mps, along_mps}, cross{}, gusts{turbulence, turbulence};
   std::array<double, 2> factor{}, side{};
-  Lee(settings).evaluate({distance_m, lateral_m, areas_m2, along, cross, gusts}, {factor, side});
+  wake_factors(law, {distance_m, lateral_m, areas_m2, along, cross, gusts}, {factor, side});
   return factor[1];
 }
 
-WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee,
-                                double power_W) {
+WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double power_W) {
   return worth_of(rider, place, lee, steady_speed_mps(load_alone(rider, place), power_W), power_W);
 }
 
-WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const LeeSettings& lee,
-                                double speed_mps) {
+WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps) {
   return worth_of(rider, place, lee, speed_mps, road_power(load_alone(rider, place), speed_mps).crank_W);
 }
 
-std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const LeeSettings& lee,
+std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const WakeLaw& lee,
                                                   double power_W) {
   const auto pays_at = [&](double grade) {
     place.grade = grade;

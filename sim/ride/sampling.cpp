@@ -21,7 +21,7 @@ struct Sampled {
   double wheel() const {
     return r.wheel_of[i] == nobody ? -1.0 : static_cast<double>(ride.places.scenario_index[r.wheel_of[i]]);
   }
-  double slope_rad() const { return std::atan(ride.scenario.road.grade(r.x_m[i])); }
+  double grade() const { return ride.scenario.road.grade(r.x_m[i]); }
   double air_N() const {
     const double along = r.v_mps[i] - r.wind_along_mps[i];
     return r.half_density[i] * (r.area_m2[i] * r.yaw_factor[i] * r.lee[i] + r.wheel_area_m2[i]) * along *
@@ -71,7 +71,7 @@ const Row rows[] = {
     {{"pedal_J", &S::pedal_J, "J", "work at the cranks since the start"},
      [](const Sampled& s) { return s.r.ledgers.pedal_J[s.i]; }},
     {{"gravity_W", &S::gravity_W, "W", "power into height"},
-     [](const Sampled& s) { return s.moved ? s.r.weight_N[s.i] * std::sin(s.slope_rad()) * s.r.v_mps[s.i] : 0.0; }},
+     [](const Sampled& s) { return s.moved ? s.r.weight_N[s.i] * slope_sine(s.grade()) * s.r.v_mps[s.i] : 0.0; }},
     {{"air_W", &S::air_W, "W", "power into the air, < 0 while a tailwind pushes"},
      [](const Sampled& s) { return s.moved ? s.air_N() * s.r.v_mps[s.i] : 0.0; }},
     {{"rolling_W", &S::rolling_W, "W", "power into the tyres and bearings"},

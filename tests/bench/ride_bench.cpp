@@ -82,9 +82,9 @@ void lee_alone(benchmark::State& state) {
     x[k] = -2.2 * static_cast<double>(k / 2);
     y[k] = k % 2 ? 0.4 : -0.4;
   }
-  Lee lee{LeeSettings{}};
+  const WakeLaw law;
   for (auto _ : state) {
-    lee.evaluate({x, y, area, along, cross, turbulence}, {factor, side});
+    wake_factors(law, {x, y, area, along, cross, turbulence}, {factor, side});
     benchmark::DoNotOptimize(factor.data());
   }
   state.counters["riders"] =

@@ -155,7 +155,7 @@ TEST_CASE("the coefficients fitted do not hang on the checked rows", "[evidence]
 }
 
 TEST_CASE("a worse lee leaves its band", "[evidence][lee]") {
-  LeeSettings worse;
+  SuperposedWakes worse;
   worse.line_depth = 0.25;
   CHECK(count(judge(groups(), worse), Verdict::out_of_band) > 20);
 }

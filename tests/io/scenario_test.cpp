@@ -73,7 +73,13 @@ TEST_CASE("every number of every table is read under its own name", "[scenario]"
   each_number_arrives(tactics_fields(), flat(two_riders) + "behaviour: {",
                       [](const std::string& t) { return read(t).tactics; });
   each_number_arrives(bunch_fields(), flat(two_riders) + "groups: {", [](const std::string& t) { return read(t).bunch; });
-  each_number_arrives(lee_fields(), flat(two_riders) + "lee: {", [](const std::string& t) { return read(t).lee; });
+  for (std::size_t n = 0; n < wake_law_names.size(); ++n)
+    std::visit(
+        [&]<class Law>(const Law& law) {
+          each_number_arrives(law.fields(), flat(two_riders) + fmt::format("lee: {{law: {}, ", law.name),
+                              [](const std::string& t) { return std::get<Law>(read(t).lee); });
+        },
+        wake_law(n));
   each_number_arrives(ride_fields(), flat(two_riders) + "ride: {", [](const std::string& t) { return read(t).ride; });
   each_number_arrives(wind_fields(), flat(two_riders) + "wind: {forecast: [{time_s: 0, speed_mps: 1, from_deg: 0}], ",
                       [](const std::string& t) { return read(t).wind; });
@@ -136,6 +142,15 @@ TEST_CASE("the ride's own words are understood", "[scenario]") {
   CHECK(s.road.abreast(300.0) == 1);
   CHECK(s.ride.order == std::vector<std::string>{"Ben"});
   CHECK(s.ride.regroup_at_m == std::vector<double>{250.0, 500.0, 1000.0});
+}
+
+TEST_CASE("a scenario names its wake law and sets the numbers of that law; without a name it is the first", "[scenario]") {
+  CHECK(std::holds_alternative<SuperposedWakes>(read(flat(two_riders)).lee));
+  CHECK(std::get<SuperposedWakes>(read(flat(two_riders) + "lee: {push: 0.02}\n").lee).push == 0.02);
+  const WakeLaw law = read(flat(two_riders) + "lee: {law: wheel_gap, touching_factor: 0.7, lee_scale: 0.9}\n").lee;
+  REQUIRE(std::holds_alternative<WheelGapWake>(law));
+  CHECK(std::get<WheelGapWake>(law).touching_factor == 0.7);
+  CHECK(wake_base(law).lee_scale == 0.9);
 }
 
 TEST_CASE("wind in km/h and minutes is the wind in m/s and seconds", "[scenario]") {

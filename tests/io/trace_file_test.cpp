@@ -27,7 +27,7 @@ Scenario scenario_of(std::size_t riders) {
   for (std::size_t i = 0; i < riders; ++i) scenario.riders.emplace_back().name = "rider " + std::to_string(i);
   scenario.riders.back().body_mass_kg = 91.5;
   scenario.ride.seed = 12345678901234567ull;
-  scenario.lee.lee_scale = 0.9;
+  wake_base(scenario.lee).lee_scale = 0.9;
   return scenario;
 }
 
@@ -57,7 +57,7 @@ std::string whole_trace(const Folder& folder, std::size_t samples, std::size_t r
   const std::string path = (folder / "trace.h5").string();
   TraceWriter trace(path, scenario_of(riders), "title: Ünïcode\n");
   append(trace, 0, samples, riders);
-  trace.finish(events);
+  trace.finish(events, {{0, 1, 1500.0}, {1, 0, -20.0}});
   return path;
 }
 
@@ -80,7 +80,7 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
   CHECK(head.title == "Ünïcode");
   CHECK(head.scenario_text == "title: Ünïcode\n");
   CHECK(head.seed == 12345678901234567ull);
-  CHECK(head.lee.lee_scale == 0.9);
+  CHECK(wake_base(head.lee).lee_scale == 0.9);
   CHECK(head.riders.size() == 3);
   CHECK(head.riders[2].body_mass_kg == 91.5);
   CHECK(head.road.landmarks[0].name == "Mühle");
@@ -92,6 +92,9 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
   CHECK(head.events[0].riders == std::vector<std::uint32_t>{1, 0});
   CHECK(head.events[0].because == Because{Reason::behind_wheel, 0, {7.25, 208.0, 200.5}, 1});
   CHECK(head.events[1].group == no_group);
+  REQUIRE(head.debts.size() == 2);
+  CHECK((head.debts[0].giver == 0 && head.debts[0].receiver == 1 && head.debts[0].saved_J == 1500.0));
+  CHECK((head.debts[1].giver == 1 && head.debts[1].receiver == 0 && head.debts[1].saved_J == -20.0));
 
   RideSample sample;
   for (const std::size_t t : {999ul, 0ul, 255ul, 256ul, 700ul, 1ul}) {
@@ -103,6 +106,30 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
   const std::vector<float> power_W = trace.series("power_W", 2);
   REQUIRE(power_W.size() == 1000);
   for (std::size_t t = 0; t < 1000; ++t) REQUIRE(power_W[t] == value_at(t, 2, 3));
+}
+
+TEST_CASE("the wake law and the land's change come back as they were ridden, and stay unsaid where they are the usual ones",
+          "[trace]") {
+  const Folder folder;
+  const auto written = [&](const WakeLaw& law, double change_length_m) {
+    Scenario scenario = scenario_of(2);
+    scenario.lee = law;
+    scenario.wind.change_length_m = change_length_m;
+    const std::string path = (folder / "trace.h5").string();
+    TraceWriter trace(path, scenario, "title: x\n");
+    append(trace, 0, 2, 2);
+    trace.finish({});
+    return path;
+  };
+  WheelGapWake law;
+  law.touching_factor = 0.5;
+  const TraceHead head = TraceReader(written(law, 200.0)).head();
+  REQUIRE(std::holds_alternative<WheelGapWake>(head.lee));
+  CHECK(std::get<WheelGapWake>(head.lee).touching_factor == 0.5);
+  CHECK(head.change_length_m == 200.0);
+  const std::string usual = written(SuperposedWakes{}, WindSettings{}.change_length_m);
+  CHECK(std::holds_alternative<SuperposedWakes>(TraceReader(usual).head().lee));
+  CHECK(app_test::text_of(usual).find("change_length_m") == std::string::npos);
 }
 
 TEST_CASE("two traces of one ride are the same bytes", "[trace][determinism]") {

@@ -7,7 +7,7 @@
 #include <numeric>
 #include <vector>
 
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 
 using namespace leewheel;
 

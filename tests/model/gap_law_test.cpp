@@ -8,7 +8,7 @@
 #include <complex>
 #include <vector>
 
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 
 using namespace leewheel;
 

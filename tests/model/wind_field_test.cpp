@@ -4,7 +4,6 @@
 
 #include <cmath>
 
-#include "leewheel/terrain.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wind.hpp"
 #include "support/scenes.hpp"
@@ -76,6 +75,12 @@ TEST_CASE("a forecast for 50 m is brought down to 10 m by the log law over open 
   settings.height_m = 50.0;
   const double ratio = std::log(10.0 / 0.03) / std::log(50.0 / 0.03);
   CHECK_THAT(Wind(settings, scenes::flat_road(500.0)).forecast_enu_mps(0.0).x(), WithinRel(9.0 * ratio, 1e-12));
+}
+
+/// How far (m) behind a change of roughness the wind near the ground has changed up to `height_m`: the internal boundary
+/// layer grows as 0.28 z0 (x/z0)^0.8 over the rougher land (Wood 1982, Boundary-Layer Meteorol. 23:77; from memory).
+double change_reaches_m(double height_m, double roughness_m) {
+  return roughness_m * std::pow(height_m / (0.28 * roughness_m), 1.25);
 }
 
 TEST_CASE("a change of roughness is felt at a rider after some ten metres and done with after two hundred", "[wind]") {

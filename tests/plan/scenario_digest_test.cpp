@@ -63,7 +63,7 @@ TEST_CASE("tables that the digest walks hold every member of their struct", "[di
   CHECK(covers(rider_fields(), sizeof(RiderSettings::name)));
   CHECK(covers(tactics_fields()));
   CHECK(covers(bunch_fields()));
-  CHECK(covers(lee_fields()));
+  CHECK(covers(SuperposedWakes::fields()));
   CHECK(covers(uncertainty_fields()));
 }
 
@@ -72,7 +72,7 @@ TEST_CASE("the digest sees every number of every table of settings", "[digest]")
   check_table(ride_fields(), [](Scenario& s) -> RideSettings& { return s.ride; });
   check_table(tactics_fields(), [](Scenario& s) -> TacticsSettings& { return s.tactics; });
   check_table(bunch_fields(), [](Scenario& s) -> BunchSettings& { return s.bunch; });
-  check_table(lee_fields(), [](Scenario& s) -> LeeSettings& { return s.lee; });
+  check_table(SuperposedWakes::fields(), [](Scenario& s) -> SuperposedWakes& { return std::get<SuperposedWakes>(s.lee); });
   check_table(wind_fields(), [](Scenario& s) -> WindSettings& { return s.wind; });
   check_table(uncertainty_fields(), [](Scenario& s) -> Uncertainty& { return s.uncertainty; });
 }
@@ -93,6 +93,7 @@ TEST_CASE("the digest sees what stands in no table: ride, riders, plans and orde
                                     [](Scenario& s) { s.ride.fatigue = !s.ride.fatigue; },
                                     [](Scenario& s) { s.ride.recovery_law = RecoveryLaw::steeper; },
                                     [](Scenario& s) { ++s.ride.seed; },
+                                    [](Scenario& s) { s.lee = WheelGapWake{}; },
                                     [](Scenario& s) { s.orders[0].rider = 1; },
                                     [](Scenario& s) { s.orders[0].from_m = 11.0; },
                                     [](Scenario& s) { s.orders[0].to_m = 21.0; },

@@ -43,8 +43,18 @@ TEST_CASE("at the grade where a wheel stops paying it saves just the least", "[w
         Approx(1.0).epsilon(0.005));  // the search ends within 0.001 % of grade
 }
 
+TEST_CASE("what a wheel is worth follows the wake law: beyond the reach of the law of one wheel it is worth nothing",
+          "[wheel_worth]") {
+  WheelPlace place;
+  place.gap_m = 4.0;
+  CHECK(wheel_lee_factor(RiderSettings{}, place, SuperposedWakes{}, 10.0) < 0.9);
+  CHECK(wheel_lee_factor(RiderSettings{}, place, WheelGapWake{}, 10.0) == 1.0);
+  place.gap_m = 1.0;
+  CHECK(wheel_lee_factor(RiderSettings{}, place, WheelGapWake{}, 10.0) == Approx(0.6548));
+}
+
 TEST_CASE("with no lee a wheel never pays", "[wheel_worth]") {
-  LeeSettings none;
+  SuperposedWakes none;
   none.lee_scale = 0.0;
   CHECK(grade_where_it_stops_paying(rider, at(0.0), none, 230.0) == 0.0);
 }

@@ -228,6 +228,36 @@ TEST_CASE("the wake is what the model gives a further rider at that place", "[wa
   CHECK(wake.drag_share(10, 8) == 1.0f);
 }
 
+TEST_CASE("the wake drawn is the wake ridden, law and turbulence, where the land changes too", "[wake]") {
+  Replay replay = six_riders();
+  const double change_m = 4000.0 * 4000.0 / 12000.0;  // from an open slope into a wood
+  double time_s = 0.0;
+  while (view_at(replay, time_s).riders[0].distance_m < change_m + 5.0) time_s += 0.5;
+  const View view = view_at(replay, time_s);
+  const Wind wind(WindSettings{}, replay.road());
+  const double raw = exposure_air(replay.road().exposure_left(view.riders[0].distance_m)).turbulence_intensity;
+  REQUIRE(std::abs(wind.turbulence_intensity(view.riders[0].distance_m) - raw) > 0.02);  // else the test would be empty
+
+  std::vector<double> x, y, area, along, cross, turbulence, factor(7), side(7);
+  const auto add = [&](const RiderView& r, double x_m, double y_m) {
+    x.push_back(x_m), y.push_back(y_m), area.push_back(r.drag_area_m2);
+    along.push_back(r.speed_mps - r.wind_along_mps), cross.push_back(r.wind_cross_mps);
+    const double cross2 = r.wind_cross_mps * r.wind_cross_mps;
+    turbulence.push_back(wake_turbulence(wake_base(replay.head().lee), wind.turbulence_intensity(r.distance_m),
+                                         r.wind_along_mps * r.wind_along_mps + cross2,
+                                         along.back() * along.back() + cross2));
+  };
+  for (const std::uint32_t i : view.order) add(view.riders[i], view.riders[i].distance_m, view.riders[i].lateral_m);
+  const RiderView& last = view.riders[view.order.back()];
+  add(last, last.distance_m - 4.0, last.lateral_m + 0.2);
+  wake_factors(replay.head().lee, {x, y, area, along, cross, turbulence}, {factor, side});
+
+  WakeField wake;
+  wake.update(view, replay, {0.0, last.lateral_m + 0.2, 0.5, 0.2, 1, 1}, last.distance_m - 4.0, 1);
+  CHECK(wake.drag_share(0, 0) == static_cast<float>(factor.back()));
+  CHECK(factor.back() < 0.95);
+}
+
 TEST_CASE("a wake renewed in parts ends as one renewed at once", "[wake]") {
   Replay replay = six_riders();
   const View view = view_at(replay, 100);

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "leewheel/lee.hpp"
 #include "leewheel/tactics.hpp"
 #include "leewheel/units.hpp"
+#include "leewheel/wake.hpp"
 
 namespace leewheel::synthetic {
 namespace {
@@ -46,8 +46,8 @@ double front_m(const RideShape& shape, double time_s, std::size_t group) {
 }  // namespace
 
 /// Coefficients of its own, so that the golden pictures stay as they are when the model's are fitted anew.
-LeeSettings lee() {
-  LeeSettings lee;
+SuperposedWakes lee() {
+  SuperposedWakes lee;
   lee.obstruction = 1.6, lee.length_m = 34.0, lee.half_width_m = 0.9, lee.line_depth = 0.31, lee.crowd_depth = 0.6;
   lee.closing = 0.32, lee.closing_ahead_m = 10.0, lee.closing_behind_m = 6.0, lee.closing_half_width_m = 3.0;
   lee.push = 0.017, lee.push_reach_m = 3.4, lee.crowd_push = 0.6, lee.abreast_cost = 0.13, lee.abreast_half_width_m = 2.0;
@@ -82,6 +82,10 @@ TraceHead head(const RideShape& shape) {
       {EventKind::dropped, d * 0.25 + 5, front_m(shape, d * 0.25, 0), {last}, 1, {Reason::let_wheel_go, 0}},
       {EventKind::caution, d * 0.6, front_m(shape, d * 0.6, 0), {0}, 1, {Reason::gust_across, no_rider, {38.0}}},
       {EventKind::finished, d * 0.95, shape.road_length_m, {0}, no_group, {Reason::at_the_top}}};
+  for (std::uint32_t i = 1; i <= last; ++i) {  // every wheel gives to the next and gets a little back
+    h.debts.push_back({i - 1, i, 20000.0});
+    if (i + 1 <= last) h.debts.push_back({i, i - 1, 4000.0});
+  }
   return h;
 }
 
@@ -160,7 +164,7 @@ void write_trace(const std::string& path, const RideShape& shape) {
   scenario.ride.regroup_at_m = h.regroup_at_m, scenario.lee = h.lee;
   TraceWriter writer(path, scenario, "title: An invented ride\n");
   for (std::size_t t = 0; t < h.time_s.size(); ++t) writer.append(sample(shape, h, scenario.road, t));
-  writer.finish(h.events);
+  writer.finish(h.events, h.debts);
 }
 
 }  // namespace leewheel::synthetic

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 #include "viz/view/story.hpp"
 
 namespace leewheel::view {

@@ -5,6 +5,7 @@
 
 #include "io/fault.hpp"
 #include "leewheel/tactics.hpp"
+#include "viz/view/story.hpp"
 
 namespace leewheel::view {
 namespace {
@@ -68,9 +69,22 @@ std::span<const float> LazyColumn::row(std::size_t sample) {
 
 float LazyColumn::at(std::size_t sample, std::size_t rider) { return row(sample)[rider]; }
 
+namespace {
+
+/// No wind over a road whose land counts as it did in the ride.
+WindSettings calm(double change_length_m) {
+  WindSettings settings;
+  settings.change_length_m = change_length_m;
+  return settings;
+}
+
+}  // namespace
+
 Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
     : source_(checked(std::move(source), name)),
       road_(source_->head().road),
+      give_and_take_(give_and_take_story(source_->head())),
+      wind_(calm(source_->head().change_length_m), road_),
       samples_(head().time_s.size()),
       distance_m_(*source_, &RideSample::distance_m),
       role_(*source_, &RideSample::role),

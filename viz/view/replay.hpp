@@ -55,6 +55,10 @@ class Replay {
 
   const TraceHead& head() const { return source_->head(); }
   const Road& road() const { return road_; }
+  /// Who carried whom over the whole ride, in plain lines; none when the trace does not tell.
+  const std::vector<std::string>& give_and_take() const { return give_and_take_; }
+  /// Of the wind over the land there, as the ride had it.
+  double turbulence_intensity(double distance_m) const { return wind_.turbulence_intensity(distance_m); }
   std::size_t riders() const { return head().riders.size(); }
   double start_s() const { return head().time_s.front(); }
   double end_s() const { return head().time_s.back(); }
@@ -77,6 +81,8 @@ class Replay {
 
   std::unique_ptr<RideSource> source_;
   Road road_;
+  std::vector<std::string> give_and_take_;
+  Wind wind_;  ///< calm: what the land makes of it is all that is asked
   std::size_t samples_ = 0;
   // Read as far as someone has asked; what they answer does not change.
   mutable LazyColumn distance_m_, role_, lee_factor_, wind_along_mps_, wind_cross_mps_;

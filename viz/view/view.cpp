@@ -6,7 +6,7 @@
 #include <cmath>
 #include <numeric>
 
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 
 namespace leewheel::view {
 namespace {

@@ -1,9 +1,9 @@
 #pragma once
-/// The wake as the core's own model sees it: the drag a further rider would have at each point of a grid.
+/// The wake by the law that was ridden: the drag a further rider would have at each point of a grid.
 
 #include <vector>
 
-#include "leewheel/lee.hpp"
+#include "leewheel/wake.hpp"
 #include "viz/view/view.hpp"
 
 namespace leewheel::view {
@@ -28,18 +28,16 @@ class WakeField {
   float drag_share(std::size_t column, std::size_t row) const { return values_[row * grid_.columns + column]; }
 
  private:
-  void gather(const View& view, const Replay& replay, double from_m, double to_m);
-  void find_reach();
+  void gather(const View& view, const Replay& replay);
   std::size_t affordable_columns() const;
-  void renew_column(std::size_t column, double reference_m);
-  double share_at(double distance_m, double lateral_m);
+  void renew_column(const WakeLaw& law, std::size_t column, double reference_m);
+  double share_at(const WakeLaw& law, double distance_m, double lateral_m);
 
   WakeGrid grid_;
   std::vector<float> values_;
   std::size_t next_column_ = 0;
-  double reach_ahead_m_ = 0, reach_behind_m_ = 0;
-  Lee lee_{LeeSettings{}};
-  // riders near the grid, from the front
+  WakeReach reach_{};
+  // riders on the road, from the front
   std::vector<double> x_m_, y_m_, area_m2_, along_mps_, cross_mps_, turbulence_;
   // the few around one point, the further rider among them
   std::vector<double> near_x_, near_y_, near_area_, near_along_, near_cross_, near_turbulence_, factor_, side_;

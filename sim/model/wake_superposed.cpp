@@ -1,17 +1,17 @@
-#include "leewheel/lee.hpp"
-
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "model/lanes.hpp"
+#include "model/wake_fields.hpp"
 
 namespace leewheel {
 
-std::span<const NumberField<LeeSettings>> lee_fields() {
-  using L = LeeSettings;
+std::span<const NumberField<SuperposedWakes>> SuperposedWakes::fields() {
+  using L = SuperposedWakes;
   static constexpr const char* line = "fitted to lines of two to nine (Blocken et al. 2018, J Wind Eng Ind Aerodyn 182:128)";
   static constexpr const char* crowd = "fitted to a bunch of 121 (Blocken et al. 2018, J Wind Eng Ind Aerodyn 179:319)";
-  static constexpr NumberField<L> fields[] = {
+  static constexpr auto all = with_base_fields<L>({
       {"obstruction", &L::obstruction, 0, 20, "obstruction of a rider of 0.23 m2 right behind the wheel", line},
       {"length_m", &L::length_m, 1, 200, "length of the lee in smooth air (m)", line},
       {"half_width_m", &L::half_width_m, 0.1, 5, "half width of the lee (m)",
@@ -30,12 +30,8 @@ std::span<const NumberField<LeeSettings>> lee_fields() {
       {"abreast_half_width_m", &L::abreast_half_width_m, 0.5, 5, "half width of that cost (m)", "chosen"},
       {"halving_turbulence", &L::halving_turbulence, 0.005, 1, "turbulence intensity that halves the length of the lee",
        "stated middle between smooth computation and coasting data (Olds 1998, Eur J Appl Physiol 77:492)"},
-      {"least_factor", &L::least_factor, 0.001, 0.5, "no rider has less drag than this share", "chosen"},
-      {"calm_turbulence", &L::calm_turbulence, 0, 1, "turbulence a rider meets outdoors on a still day", "assumed"},
-      {"lee_scale", &L::lee_scale, 0, 1.5, "multiplies what a wake saves: the named uncertainty of the lee",
-       "one standard deviation is 0.15: the spread between tunnel, computation, track and field"},
-  };
-  return fields;
+  });
+  return all;
 }
 
 namespace {
@@ -59,17 +55,32 @@ LEEWHEEL_IN_PLACE Lanes closed(const Lanes& crowd) {
   return half * half;
 }
 LEEWHEEL_IN_PLACE Lanes length(const Lanes& a) { return a < 0.0 ? -a : a; }
-}  // namespace
 
-void Lee::fill_sources(const LeeInput& in) {
-  const LeeSettings& c = settings_;
-  sources_.resize(in.distance_m.size());
-  reach_behind_m_ = reach_ahead_m_ = 0.0;
-  for (std::size_t j = 0; j < sources_.size(); ++j) {
+/// What one rider does to the others; filled once an evaluation.
+struct WakeSource {
+  double x_m, y_m, downwind_x, downwind_y, length_m, per_length;
+  double obstruction, closing, push, abreast, per_push_m, per_reach_m;
+  double area_m2 = -1.0, q, root_q, cube_root_q;
+};
+
+/// Room to work in, kept by each thread so that an evaluation allocates nothing. Nothing of one evaluation reaches the next but
+/// roots of a drag area, which are the same for every law and every ride.
+struct Buffers {
+  std::vector<WakeSource> sources;
+  std::array<std::vector<LeeLink>, lanes> found;  ///< links of the receivers at hand
+};
+thread_local Buffers buffers;
+
+/// Fills the sources and returns the reach of the furthest-reaching one.
+WakeReach fill_sources(const SuperposedWakes& c, const LeeInput& in, std::vector<WakeSource>& sources) {
+  const double widest_m = std::max({c.half_width_m, c.closing_half_width_m, c.abreast_half_width_m});
+  sources.resize(in.distance_m.size());
+  WakeReach reach{0.0, 0.0, 0.0};
+  for (std::size_t j = 0; j < sources.size(); ++j) {
     const double along = in.apparent_along_mps[j], cross = in.apparent_cross_mps[j];
     const double air_mps = std::sqrt(along * along + cross * cross);
     const double started = std::min(1.0, air_mps / no_wake_below_mps), on = started * started * (3.0 - 2.0 * started);
-    Source& s = sources_[j];
+    WakeSource& s = sources[j];
     if (s.area_m2 != in.drag_area_m2[j]) {  // a posture is held for long
       s.area_m2 = in.drag_area_m2[j];
       s.q = s.area_m2 / reference_area_m2;
@@ -91,24 +102,43 @@ void Lee::fill_sources(const LeeInput& in) {
     s.per_reach_m = (1.0 + in.turbulence_intensity[j] / c.halving_turbulence) / c.length_m;
     const double downwind_m = std::max(1.0 / s.per_reach_m, c.closing_ahead_m) + s.length_m;
     const double upwind_m = std::max(c.closing_behind_m, 1.0 / s.per_push_m) + s.length_m;
-    const double sideways_m = c.closing_half_width_m * ey;
+    const double sideways_m = widest_m * ey;
     const bool tailwind = s.downwind_x > 0.0;
-    reach_behind_m_ = std::max(reach_behind_m_, (tailwind ? upwind_m : downwind_m) * ex + sideways_m);
-    reach_ahead_m_ = std::max(reach_ahead_m_, (tailwind ? downwind_m : upwind_m) * ex + sideways_m);
+    reach.behind_m = std::max(reach.behind_m, (tailwind ? upwind_m : downwind_m) * ex + sideways_m);
+    reach.ahead_m = std::max(reach.ahead_m, (tailwind ? downwind_m : upwind_m) * ex + sideways_m);
+    reach.across_m = std::max(reach.across_m, std::max(downwind_m, upwind_m) * ey + widest_m * ex);
   }
+  return reach;
+}
+
+/// The saving from ahead goes to the wakes by the logarithm of what each lets through, the help from behind by its size.
+void share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push,
+               std::vector<LeeLink>& links) {
+  const double ahead_saving = 1.0 - open * open, all_saving = ahead_saving + behind;
+  const double line_log = std::log(line);
+  double sum = 0.0;
+  for (LeeLink& link : found) {
+    link.share =
+        link.share > 0.0 ? link.share / line_log * ahead_saving / all_saving : -link.share / push * behind / all_saving;
+    sum += link.share;
+  }
+  // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the books.
+  for (const LeeLink& link : found) links.push_back({link.giver, link.receiver, link.share / sum});
+  found.clear();
 }
 
 /// Four receivers at a time, neighbours in road order, against every source within reach of one of them: kernels are exactly
 /// zero beyond their reach, so a source too many changes nothing.
-LEEWHEEL_WIDE void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) {
-  fill_sources(in);
-  if (links) links->clear();
-  const LeeSettings& c = settings_;
+LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const LeeInput& in, const LeeOutput& out,
+                            std::vector<LeeLink>* links) {
+  std::vector<WakeSource>& sources = buffers.sources;
+  auto& found = buffers.found;
+  const WakeReach reach = fill_sources(c, in, sources);
   const double per_R2 = 1.0 / (c.half_width_m * c.half_width_m);
   const double per_Rb2 = 1.0 / (c.closing_half_width_m * c.closing_half_width_m);
   const double per_Rc2 = 1.0 / (c.abreast_half_width_m * c.abreast_half_width_m);
   const double per_Lb = 1.0 / c.closing_ahead_m, per_Le = 1.0 / c.closing_behind_m;
-  const std::size_t n = sources_.size();
+  const std::size_t n = sources.size();
   std::size_t first = 0, end = 0;  // the riders within reach slide along with the receivers
   for (std::size_t i = 0; i < n; i += lanes) {
     const std::size_t last = std::min(i + lanes, n) - 1;
@@ -119,13 +149,13 @@ LEEWHEEL_WIDE void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::
       y_m[k] = in.lateral_m[receiver];
       q[k] = in.drag_area_m2[receiver] / reference_area_m2;
     }
-    while (sources_[first].x_m > in.distance_m[i] + reach_behind_m_) ++first;
+    while (sources[first].x_m > in.distance_m[i] + reach.behind_m) ++first;
     end = std::max(end, last);
-    while (end < n && sources_[end].x_m >= in.distance_m[last] - reach_ahead_m_) ++end;
+    while (end < n && sources[end].x_m >= in.distance_m[last] - reach.ahead_m) ++end;
     const Lanes per_root_q = 1.0 / root(q);
     Lanes line = all(1.0), crowd_ahead{}, crowd_behind{}, push{}, abreast{};
     for (std::size_t j = first; j < end; ++j) {
-      const Source& s = sources_[j];
+      const WakeSource& s = sources[j];
       const Lanes dx = x_m - s.x_m, dy = y_m - s.y_m;
       const Lanes down_m = dx * s.downwind_x + dy * s.downwind_y;
       const Lanes off_m = dy * s.downwind_x - dx * s.downwind_y, y2 = off_m * off_m;
@@ -149,7 +179,7 @@ LEEWHEEL_WIDE void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::
       for (std::size_t receiver = i; receiver <= last; ++receiver) {
         const std::size_t k = receiver - i;
         const auto note = [&](double share) {
-          found_[k].push_back({static_cast<std::uint32_t>(j), static_cast<std::uint32_t>(receiver), share});
+          found[k].push_back({static_cast<std::uint32_t>(j), static_cast<std::uint32_t>(receiver), share});
         };
         if (obstruction[k] > 0.01)
           note(std::log1p(obstruction[k]));
@@ -167,25 +197,17 @@ LEEWHEEL_WIDE void Lee::evaluate(const LeeInput& in, const LeeOutput& out, std::
       const std::size_t k = receiver - i;
       out.factor[receiver] = factor[k];
       out.side_factor[receiver] = open[k] * open[k] * open[k];
-      if (links) share_out(found_[k], open[k], behind[k], line[k], push[k], *links);
+      if (links) share_out(found[k], open[k], behind[k], line[k], push[k], *links);
     }
   }
 }
 
-/// The saving from ahead goes to the wakes by the logarithm of what each lets through, the help from behind by its size.
-void Lee::share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push,
-                    std::vector<LeeLink>& links) {
-  const double ahead_saving = 1.0 - open * open, all_saving = ahead_saving + behind;
-  const double line_log = std::log(line);
-  double sum = 0.0;
-  for (LeeLink& link : found) {
-    link.share =
-        link.share > 0.0 ? link.share / line_log * ahead_saving / all_saving : -link.share / push * behind / all_saving;
-    sum += link.share;
-  }
-  // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the books.
-  for (const LeeLink& link : found) links.push_back({link.giver, link.receiver, link.share / sum});
-  found.clear();
+}  // namespace
+
+void SuperposedWakes::factors(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) const {
+  evaluate(*this, in, out, links);
 }
+
+WakeReach SuperposedWakes::reach_m(const LeeInput& in) const { return fill_sources(*this, in, buffers.sources); }
 
 }  // namespace leewheel
