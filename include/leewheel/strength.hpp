@@ -40,8 +40,4 @@ Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s);
 /// higher at 40 min lies within its scatter (s.d. 14 %).
 Strength tired_strength(const Strength& fresh, double heavy_s);
 
-/// Energy spent by the body (kcal/h, 1 kcal = 4184 J) at a gross efficiency; 0.198 +- 0.006 by Moseley & Jeukendrup 2001,
-/// Med Sci Sports Exerc 33:621.
-inline double energy_kcalph(double power_W, double gross_efficiency) { return power_W / gross_efficiency * 3600.0 / 4184.0; }
-
 }  // namespace leewheel

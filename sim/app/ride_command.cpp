@@ -108,7 +108,7 @@ int run(const Options& options) {
     fmt::print(stderr, "leewheel: stopped; what was ridden so far stands in {}/trace.h5.part\n", folder);
     return exit_stopped;
   }
-  trace.finish(result.events);
+  trace.finish(result.events, result.debts);
   write_results(folder, scenario, result, solo);
   print_results(options, folder, scenario, result, solo);
   return exit_ok;

@@ -13,6 +13,7 @@
 #include <sstream>
 
 #include "leewheel/units.hpp"
+#include "words/give_and_take_words.hpp"
 #include "words/phrases.hpp"
 
 namespace leewheel {
@@ -345,6 +346,17 @@ Json debts_json(const Scenario& scenario, const RideResult& result) {
   return list;
 }
 
+Json give_and_take_json(const Scenario& scenario, const RideResult& result) {
+  const GiveAndTake book = give_and_take(result.riders.size(), result.debts);
+  Json net = Json::array(), circles = Json::array();
+  for (std::size_t i = 0; i < book.net_J.size(); ++i)
+    net.push_back({{"rider", scenario.riders.at(i).name}, {"net_kJ", number(book.net_J[i] / 1000.0, 3)}});
+  for (const std::vector<std::uint32_t>& circle : book.circles) circles.push_back(names_of(scenario, circle));
+  return {{"net", net},
+          {"circles", circles},
+          {"chain", {{"riders", names_of(scenario, book.chain)}, {"net_kJ", number(book.chain_J / 1000.0, 3)}}}};
+}
+
 }  // namespace
 
 std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
@@ -367,6 +379,7 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
                         {"finish_groups", finish_groups_json(scenario, result)},
                         {"events", events_json(scenario, result)},
                         {"debts", debts_json(scenario, result)},
+                        {"give_and_take", give_and_take_json(scenario, result)},
                         {"cautions", cautions}};
   return summary.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
@@ -736,7 +749,14 @@ std::string who_gave(const Scenario& scenario, const RideResult& result, const I
     parts.push_back(fmt::format("{} to {} {:.1f} kJ", scenario.riders.at(debts[i].giver).name,
                                 scenario.riders.at(debts[i].receiver).name, debts[i].saved_J / 1000.0));
   if (parts.empty()) return "";
-  return ink.heading("Who gave the most lee") + "\n" + wrapped("  ", fmt::format("{}", fmt::join(parts, ", ")));
+  std::string text = ink.heading("Who gave the most lee") + "\n" + wrapped("  ", fmt::format("{}", fmt::join(parts, ", ")));
+  const auto list = [&](std::span<const std::uint32_t> riders) {
+    return enumeration(names_of(scenario, {riders.begin(), riders.end()}));
+  };
+  for (const std::string& line :
+       give_and_take_lines(give_and_take(result.riders.size(), result.debts), name_in(scenario), list))
+    text += wrapped("  ", line);
+  return text;
 }
 
 /// How much an event matters to someone told of the ride afterwards: 0 always told, 2 only counted.

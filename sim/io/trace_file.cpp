@@ -348,6 +348,21 @@ void write_events(const Writing& to, hid_t file, const std::vector<Event>& event
     to.vector(place, ("value_" + std::to_string(k)).c_str(), values[k], "SI", "a value of the reason (docs/trace.md)");
 }
 
+void write_debts(const Writing& to, hid_t file, const std::vector<LeeDebt>& debts) {
+  if (debts.empty()) return;
+  std::vector<std::int32_t> giver, receiver;
+  std::vector<double> saved_J;
+  for (const LeeDebt& debt : debts) {
+    giver.push_back(static_cast<std::int32_t>(debt.giver));
+    receiver.push_back(static_cast<std::int32_t>(debt.receiver));
+    saved_J.push_back(debt.saved_J);
+  }
+  const Handle place = to.group(file, "debts");
+  to.vector(place, "giver", giver, "1", "index of the rider who sheltered");
+  to.vector(place, "receiver", receiver, "1", "index of the rider who was sheltered");
+  to.vector(place, "saved_J", saved_J, "J", "work saved over the whole ride");
+}
+
 }  // namespace
 
 struct TraceWriter::State {
@@ -474,10 +489,11 @@ void TraceWriter::append(const RideSample& sample) {
   if (s.time_s.size() == s.rows_a_chunk) s.write_waiting();
 }
 
-void TraceWriter::finish(const std::vector<Event>& events) {
+void TraceWriter::finish(const std::vector<Event>& events, const std::vector<LeeDebt>& debts) {
   State& s = *state_;
   s.write_waiting();
   write_events(s.to, s.file, events, s.riders);
+  write_debts(s.to, s.file, debts);
   {
     const Handle complete(H5Aopen(s.file, "complete", H5P_DEFAULT), H5Aclose);
     const std::uint8_t yes = 1;
@@ -678,6 +694,21 @@ WakeLaw read_lee(const Reading& from) {
   return law;
 }
 
+std::vector<LeeDebt> read_debts(const Reading& from, std::size_t riders) {
+  if (!from.has("debts")) return {};  // nobody gave anything, or an older program wrote the trace
+  const auto giver = from.vector<std::int32_t>("debts/giver"), receiver = from.vector<std::int32_t>("debts/receiver");
+  const auto saved_J = from.vector<double>("debts/saved_J");
+  if (receiver.size() != giver.size() || saved_J.size() != giver.size()) from.fail("debts", "expected tables of one length");
+  std::vector<LeeDebt> debts;
+  const auto known = [&](std::int32_t rider) { return rider >= 0 && static_cast<std::size_t>(rider) < riders; };
+  for (std::size_t k = 0; k < giver.size(); ++k) {
+    if (!known(giver[k]) || !known(receiver[k]))
+      from.fail("debts", "debt " + std::to_string(k) + " names a rider who is not in the ride");
+    debts.push_back({static_cast<std::uint32_t>(giver[k]), static_cast<std::uint32_t>(receiver[k]), saved_J[k]});
+  }
+  return debts;
+}
+
 std::vector<Event> read_events(const Reading& from, std::size_t riders) {
   const auto kind = from.vector<std::uint8_t>("events/kind");
   const auto time_s = from.vector<double>("events/time_s"), distance_m = from.vector<double>("events/distance_m");
@@ -785,7 +816,9 @@ void TraceReader::State::read_head() {
   head.lee = read_lee(r);
   if (r.has(".", "change_length_m")) head.change_length_m = r.number<double>(".", "change_length_m");
   head.time_s = r.vector<double>("time_s");
-  if (head.complete) head.events = read_events(r, head.riders.size());
+  if (!head.complete) return;
+  head.events = read_events(r, head.riders.size());
+  head.debts = read_debts(r, head.riders.size());
 }
 
 void TraceReader::State::open_columns() {

@@ -57,7 +57,7 @@ std::string whole_trace(const Folder& folder, std::size_t samples, std::size_t r
   const std::string path = (folder / "trace.h5").string();
   TraceWriter trace(path, scenario_of(riders), "title: Ünïcode\n");
   append(trace, 0, samples, riders);
-  trace.finish(events);
+  trace.finish(events, {{0, 1, 1500.0}, {1, 0, -20.0}});
   return path;
 }
 
@@ -92,6 +92,9 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
   CHECK(head.events[0].riders == std::vector<std::uint32_t>{1, 0});
   CHECK(head.events[0].because == Because{Reason::behind_wheel, 0, {7.25, 208.0, 200.5}, 1});
   CHECK(head.events[1].group == no_group);
+  REQUIRE(head.debts.size() == 2);
+  CHECK((head.debts[0].giver == 0 && head.debts[0].receiver == 1 && head.debts[0].saved_J == 1500.0));
+  CHECK((head.debts[1].giver == 1 && head.debts[1].receiver == 0 && head.debts[1].saved_J == -20.0));
 
   RideSample sample;
   for (const std::size_t t : {999ul, 0ul, 255ul, 256ul, 700ul, 1ul}) {

@@ -477,17 +477,17 @@ TRACK = [
 ]
 
 WAKES = [
-    M("wake-half-width", MODEL + "lee.cpp", "cube(1.0 - y2 * per_R2), wide", "cube(1.0 - 0.9 * y2 * per_R2), wide", "wakes are wider"),
-    M("wake-sideways-reach", MODEL + "lee.cpp", "const double sideways_m = c.closing_half_width_m * ey;", "const double sideways_m = 0.0;",
+    M("wake-half-width", MODEL + "wake_superposed.cpp", "cube(1.0 - y2 * per_R2), wide", "cube(1.0 - 0.9 * y2 * per_R2), wide", "wakes are wider"),
+    M("wake-sideways-reach", MODEL + "wake_superposed.cpp", "const double sideways_m = widest_m * ey;", "const double sideways_m = 0.0;",
       "a crosswind's wakes are cut off"),
-    M("wake-turbulence", MODEL + "lee.cpp", "(1.0 + in.turbulence_intensity[j] / c.halving_turbulence)", "1.0", "turbulence does not shorten a wake"),
-    M("wake-push", MODEL + "lee.cpp", "push += help;", "push += 0.0 * help;", "a wheel behind helps nobody"),
-    M("wake-crowd", MODEL + "lee.cpp", "c.crowd_depth * closed(crowd_ahead)", "0.0 * closed(crowd_ahead)", "a bunch shelters as a line does"),
-    M("wake-abreast-self", MODEL + "lee.cpp", "if (j >= i && j <= last) cost[j - i] = 0.0;", "", "a rider rides abreast of himself"),
-    M("wake-scale", MODEL + "lee.cpp", "raw < 1.0 ? larger(1.0 - c.lee_scale * (1.0 - raw), c.least_factor) : raw", "raw", "lee_scale does nothing"),
-    M("wake-links-none", MODEL + "lee.cpp", "if (obstruction[k] > 0.01)\n", "if (false)\n", "wakes ahead have no giver"),
-    M("wake-standing", MODEL + "lee.cpp", "on = started * started * (3.0 - 2.0 * started);", "on = 1.0;", "standing air makes wakes"),
-    M("wake-calm", "include/leewheel/lee.hpp", "return turbulence > lee.calm_turbulence ? turbulence : lee.calm_turbulence;", "return turbulence;",
+    M("wake-turbulence", MODEL + "wake_superposed.cpp", "(1.0 + in.turbulence_intensity[j] / c.halving_turbulence)", "1.0", "turbulence does not shorten a wake"),
+    M("wake-push", MODEL + "wake_superposed.cpp", "push += help;", "push += 0.0 * help;", "a wheel behind helps nobody"),
+    M("wake-crowd", MODEL + "wake_superposed.cpp", "c.crowd_depth * closed(crowd_ahead)", "0.0 * closed(crowd_ahead)", "a bunch shelters as a line does"),
+    M("wake-abreast-self", MODEL + "wake_superposed.cpp", "if (j >= i && j <= last) cost[j - i] = 0.0;", "", "a rider rides abreast of himself"),
+    M("wake-scale", MODEL + "wake_superposed.cpp", "raw < 1.0 ? larger(1.0 - c.lee_scale * (1.0 - raw), c.least_factor) : raw", "raw", "lee_scale does nothing"),
+    M("wake-links-none", MODEL + "wake_superposed.cpp", "if (obstruction[k] > 0.01)\n", "if (false)\n", "wakes ahead have no giver"),
+    M("wake-standing", MODEL + "wake_superposed.cpp", "on = started * started * (3.0 - 2.0 * started);", "on = 1.0;", "standing air makes wakes"),
+    M("wake-calm", "include/leewheel/wake.hpp", "return turbulence > law.calm_turbulence ? turbulence : law.calm_turbulence;", "return turbulence;",
       "a still day is a wind tunnel"),
 ]
 
@@ -510,7 +510,7 @@ WIND = [
 ]
 
 LEDGER = [
-    M("ledger-recent", MODEL + "ledger.cpp", "recent.giver[k] == giver", "true", "what one wheel gave is booked to another"),
+    M("ledger-giver", MODEL + "ledger.cpp", "entry->giver != giver", "false", "what one wheel gave is booked to another"),
     M("debts-sign", RIDE + "ride.cpp", "riders.alone_W[receiver] - riders.power_W[receiver]", "riders.alone_W[receiver]", "debts of the whole power"),
     M("result-sheltered", RIDE + "result.cpp", "r.sheltered_s[i] / out.finish_time_s", "r.sheltered_s[i] / s.time_s()", "shelter as a share of the slowest's time"),
     M("passage-step-back", RIDE + "passages.cpp", "before_s + step_s - back_s", "before_s + step_s", "a passage is timed to the step"),

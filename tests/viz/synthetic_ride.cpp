@@ -82,6 +82,10 @@ TraceHead head(const RideShape& shape) {
       {EventKind::dropped, d * 0.25 + 5, front_m(shape, d * 0.25, 0), {last}, 1, {Reason::let_wheel_go, 0}},
       {EventKind::caution, d * 0.6, front_m(shape, d * 0.6, 0), {0}, 1, {Reason::gust_across, no_rider, {38.0}}},
       {EventKind::finished, d * 0.95, shape.road_length_m, {0}, no_group, {Reason::at_the_top}}};
+  for (std::uint32_t i = 1; i <= last; ++i) {  // every wheel gives to the next and gets a little back
+    h.debts.push_back({i - 1, i, 20000.0});
+    if (i + 1 <= last) h.debts.push_back({i, i - 1, 4000.0});
+  }
   return h;
 }
 
@@ -160,7 +164,7 @@ void write_trace(const std::string& path, const RideShape& shape) {
   scenario.ride.regroup_at_m = h.regroup_at_m, scenario.lee = h.lee;
   TraceWriter writer(path, scenario, "title: An invented ride\n");
   for (std::size_t t = 0; t < h.time_s.size(); ++t) writer.append(sample(shape, h, scenario.road, t));
-  writer.finish(h.events);
+  writer.finish(h.events, h.debts);
 }
 
 }  // namespace leewheel::synthetic

@@ -84,6 +84,19 @@ void draw_row(Canvas& c, const Rect& row, const std::vector<ColumnText>& columns
   }
 }
 
+/// Who carried whom, at the foot of the table, as far as there is room.
+void draw_whole_ride(Canvas& c, const Rect& room, const Scene& scene) {
+  const Palette& p = scene.palette();
+  const float u = c.unit(), line_h = std::round(16 * u);
+  const auto& lines = scene.replay.give_and_take();
+  const float needed = line_h * static_cast<float>(lines.size() + 1) + 4 * u;
+  if (lines.empty() || room.h < needed) return;
+  float y = room.bottom() - needed;
+  c.text(room.x + 4 * u, y, "Over the whole ride", p.quiet, Size::small);
+  for (const std::string& line : lines)
+    c.text(room.x + 4 * u, y += line_h, c.fonts().fitted(line, room.w - 8 * u, Size::small, u), p.text, Size::small);
+}
+
 }  // namespace
 
 Rect open_panel(Canvas& c, const Rect& area, const Palette& p, const std::string& title, const std::string& note) {
@@ -123,6 +136,10 @@ void draw_tallies(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) {
     if (k > first) c.fill({row.x, row.y, row.w, 1}, faded(p.line, 0.35));
     hits.riders.push_back({row, rows[static_cast<std::size_t>(k)]});
   }
+  draw_whole_ride(c,
+                  {table.x, table.y + 32 * u + static_cast<float>(last - first) * row_h, table.w,
+                   table.h - 32 * u - static_cast<float>(last - first) * row_h},
+                  scene);
 }
 
 }  // namespace leewheel::draw

@@ -5,6 +5,7 @@
 
 #include "io/fault.hpp"
 #include "leewheel/tactics.hpp"
+#include "viz/view/story.hpp"
 
 namespace leewheel::view {
 namespace {
@@ -82,6 +83,7 @@ WindSettings calm(double change_length_m) {
 Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
     : source_(checked(std::move(source), name)),
       road_(source_->head().road),
+      give_and_take_(give_and_take_story(source_->head())),
       wind_(calm(source_->head().change_length_m), road_),
       samples_(head().time_s.size()),
       distance_m_(*source_, &RideSample::distance_m),

@@ -55,6 +55,8 @@ class Replay {
 
   const TraceHead& head() const { return source_->head(); }
   const Road& road() const { return road_; }
+  /// Who carried whom over the whole ride, in plain lines; none when the trace does not tell.
+  const std::vector<std::string>& give_and_take() const { return give_and_take_; }
   /// Of the wind over the land there, as the ride had it.
   double turbulence_intensity(double distance_m) const { return wind_.turbulence_intensity(distance_m); }
   std::size_t riders() const { return head().riders.size(); }
@@ -79,6 +81,7 @@ class Replay {
 
   std::unique_ptr<RideSource> source_;
   Road road_;
+  std::vector<std::string> give_and_take_;
   Wind wind_;  ///< calm: what the land makes of it is all that is asked
   std::size_t samples_ = 0;
   // Read as far as someone has asked; what they answer does not change.

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "words/give_and_take_words.hpp"
 #include "words/phrases.hpp"
 
 namespace leewheel::view {
@@ -71,6 +72,12 @@ std::optional<std::size_t> previous_event(const std::vector<Event>& events, doub
   const auto at = std::ranges::lower_bound(events, time_s - same_moment_s, {}, &Event::time_s);
   if (at == events.begin()) return {};
   return static_cast<std::size_t>(at - events.begin()) - 1;
+}
+
+std::vector<std::string> give_and_take_story(const TraceHead& head) {
+  const auto name = [&](std::uint32_t rider) -> const std::string& { return head.riders[rider].name; };
+  const auto list = [&](std::span<const std::uint32_t> riders) { return names({riders.begin(), riders.end()}, head); };
+  return give_and_take_lines(give_and_take(head.riders.size(), head.debts), name, list);
 }
 
 }  // namespace leewheel::view
