@@ -8,7 +8,7 @@ namespace {
 
 const std::vector<std::string> names{"Ada", "Ben", "Cleo", "Dora"};
 
-std::vector<std::string> lines_of(std::vector<LeeDebt> debts) {
+std::vector<std::string> lines_of(std::vector<TowDebt> debts) {
   const auto list = [](std::span<const std::uint32_t> riders) {
     std::string text;
     for (const std::uint32_t rider : riders) text += (text.empty() ? "" : " and ") + names[rider];
@@ -26,7 +26,7 @@ TEST_CASE("who carried, who shared and the strongest chain are three plain lines
   CHECK(lines[0] ==
         "On balance Ada carried the others most, 5.0 kJ given over received, and Cleo was carried most, 8.0 kJ.");
   CHECK(lines[1] == "Ada and Ben shared the work; Cleo only took.");
-  CHECK(lines[2] == "Strongest chain of wheels: Ada to Ben to Cleo, 13.0 kJ more down it than back.");
+  CHECK(lines[2] == "Strongest chain of wheels: Ada to Ben to Cleo, 13.0 kJ on balance.");
 }
 
 TEST_CASE("a chain of two and balances below 0.1 kJ are not told, nor is an empty book", "[words]") {
