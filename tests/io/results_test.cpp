@@ -46,7 +46,7 @@ TEST_CASE("names with commas, quotes and accents come through CSV as RFC 4180 qu
   CHECK(
       events_csv(t.scenario, t.result)
           .find(
-              "300.0,1500.0,dropped,1,小林,\"the wheel of Jörn, \"\"tall\"\" asks 208 W, will give 200 W\",wheel_too_costly,"
+              "300.0,1500.0,dropped,1,小林,\"the wheel of Jörn, \"\"tall\"\" needs 208 W, gives at most 200 W\",wheel_too_costly,"
               "\"Jörn, \"\"tall\"\"\",,asked_W=208.400; will_give_W=200.000\n") != std::string::npos);
 }
 
