@@ -28,6 +28,8 @@ def rerun(block: str) -> str:
 for page in pages:
     text = page.read_text()
     fresh = re.sub(r"```\n(\$ (?:leewheel|docs/).*?\n)```", lambda found: f"```\n{rerun(found.group(1))}```", text, flags=re.S)
+    fresh = re.sub(r"<!-- (\$ leewheel .*?) -->\n.*?<!-- end -->",
+                   lambda found: f"<!-- {found.group(1)} -->\n{rerun(found.group(1)).split(chr(10), 1)[1]}<!-- end -->", fresh, flags=re.S)
     if fresh != text:
         page.write_text(fresh)
         print(f"remade {page.relative_to(docs)}")

@@ -9,6 +9,7 @@
 
 #include "leewheel/percentile.hpp"
 #include "leewheel/ride.hpp"
+#include "leewheel/wind_outlook.hpp"
 
 namespace leewheel {
 
@@ -45,17 +46,12 @@ struct StretchReport : RoadStretch {
   std::vector<std::vector<std::uint32_t>> groups{};  ///< once three quarters are ridden: from the first on the road
 };
 
-/// Where the first on the road is at which time; both rising.
-struct FirstOnRoad {
-  std::vector<double> distance_m, time_s;
-};
-
 struct RideReport {
   RideResult ride;
   std::vector<StretchReport> stretches;
   std::vector<RiderReport> riders;  ///< in the order of the scenario
-  FirstOnRoad first;
-  std::size_t days = 0;  ///< other days ridden
+  Coming first;                     ///< on the road
+  std::size_t days = 0;             ///< other days ridden
   std::optional<Middle80> last_home_s;
   double all_home_share = 0.0;  ///< of the days
 };

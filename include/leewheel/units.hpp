@@ -1,6 +1,7 @@
 #pragma once
 /// Constants and conversions. Inside the program everything is SI and radians; these are used at the edges only.
 
+#include <cmath>
 #include <numbers>
 
 namespace leewheel {
@@ -12,5 +13,12 @@ constexpr double rad_from_deg(double deg) { return deg * std::numbers::pi / 180.
 constexpr double deg_from_rad(double rad) { return rad * 180.0 / std::numbers::pi; }
 constexpr double kmh_from_mps(double mps) { return mps * 3.6; }
 constexpr double mps_from_kmh(double kmh) { return kmh / 3.6; }
+
+/// To so many decimals, half away from zero; never minus nought. What is not finite stays as it is.
+inline double rounded(double value, int decimals) {
+  if (!std::isfinite(value)) return value;
+  const double scale = std::pow(10.0, decimals), result = std::round(value * scale) / scale;
+  return result == 0.0 ? 0.0 : result;
+}
 
 }  // namespace leewheel

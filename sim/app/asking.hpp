@@ -4,32 +4,27 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <cmath>
 #include <csignal>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "io/fault.hpp"
-#include "io/shown_units.hpp"
+#include "io/plain_number.hpp"
 #include "io/yaml_reader.hpp"
 #include "leewheel/ride.hpp"
+#include "words/cautions.hpp"
+#include "words/plain_text.hpp"
+#include "words/shown_units.hpp"
 
 namespace leewheel {
-
-/// Below every answer that a person may act on.
-inline constexpr const char* planning_cautions =
-    "Caution: a model's answer, no instruction. It knows nothing of traffic, the surface today, or your health. A wheel "
-    "close\n"
-    "ahead hides the road and can bring riders down, more so in gusts. Traffic law and the local code for riding in groups "
-    "come\n"
-    "first; on effort and health ask a doctor.\n";
 
 /// Ranges that also refuse NaN, which compares with nothing.
 inline CLI::Validator number_within(double lowest, double highest) {
   return {[=](std::string& text) {
-            double value = 0.0;
-            if (CLI::detail::lexical_cast(text, value) && value >= lowest && value <= highest) return std::string();
+            const std::optional<double> value = number_in(text);
+            if (value && *value >= lowest && *value <= highest) return std::string();
             return fmt::format("found {}, expected a number from {:g} to {:g}", text, lowest, highest);
           },
           fmt::format("{:g}..{:g}", lowest, highest)};
@@ -38,11 +33,10 @@ inline CLI::Validator number_within(double lowest, double highest) {
 /// Without it a minus sign would wrap around to a huge number.
 inline CLI::Validator whole_within(unsigned long long lowest, unsigned long long highest) {
   return {[=](std::string& text) {
-            unsigned long long value = 0;
             const bool digits =
                 !text.empty() && text.size() < 20 && text.find_first_not_of("0123456789") == std::string::npos;
-            if (digits && CLI::detail::lexical_cast(text, value) && value >= lowest && value <= highest)
-              return std::string();
+            const unsigned long long value = digits ? std::stoull(text) : 0;
+            if (digits && value >= lowest && value <= highest) return std::string();
             return fmt::format("found {}, expected a whole number from {} to {}", text, lowest, highest);
           },
           fmt::format("{}..{}", lowest, highest)};
@@ -55,14 +49,9 @@ inline void add_imperial_flag(CLI::App& command, ShownUnits& units) {
 }
 
 /// out/<name of the scenario's folder>, so that every scenario has its place without asking.
-inline std::string default_folder(const std::string& scenario_path) {
+inline std::string usual_folder(const std::string& scenario_path) {
   const std::string name = std::filesystem::absolute(scenario_path).lexically_normal().parent_path().filename().string();
   return "out/" + (name.empty() ? "ride" : name);
-}
-
-inline std::string clock_text(double time_s) {
-  const long s = std::lround(time_s);
-  return s >= 3600 ? fmt::format("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60) : fmt::format("{}:{:02}", s / 60, s % 60);
 }
 
 inline std::size_t rider_named(const std::string& scenario_path, const Scenario& scenario, const std::string& name) {
@@ -86,20 +75,14 @@ inline double place_named(const std::string& scenario_path, const Road& road, co
     if (mark.name == text) return mark.distance_m;
     names.push_back(mark.name);
   }
-  double distance_m = 0.0;
-  if (!CLI::detail::lexical_cast(text, distance_m)) {
+  const std::optional<double> distance_m = number_in(text);
+  if (!distance_m) {
     const std::string nearest = nearest_name(text, names);
     return refuse(nearest.empty() ? fmt::format("metres, or one of {}", fmt::join(names, ", ")) : "'" + nearest + "'");
   }
-  if (!(distance_m >= 0.0 && distance_m <= road.length_m()))
+  if (!(*distance_m >= 0.0 && *distance_m <= road.length_m()))
     return refuse(fmt::format("metres from 0 to {:.0f}", road.length_m()));
-  return distance_m;
-}
-
-/// out/<name of the scenario's folder>.
-inline std::string usual_folder(const std::string& scenario_path) {
-  const std::string name = std::filesystem::absolute(scenario_path).lexically_normal().parent_path().filename().string();
-  return "out/" + (name.empty() ? std::string("ride") : name);
+  return *distance_m;
 }
 
 /// While it lives, Ctrl-C asks for a stop between two rides instead of killing the program.

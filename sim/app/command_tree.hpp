@@ -4,6 +4,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -29,7 +30,10 @@ inline std::vector<std::string> choices_of(const CLI::Option& option) {
   const std::string type = option.get_type_name();
   const std::size_t open = type.find('{'), close = type.find('}', open == std::string::npos ? 0 : open);
   if (open == std::string::npos || close == std::string::npos) return {};
-  return CLI::detail::split(type.substr(open + 1, close - open - 1), ',');
+  std::vector<std::string> choices;
+  std::istringstream list(type.substr(open + 1, close - open - 1));
+  for (std::string choice; std::getline(list, choice, ',');) choices.push_back(choice);
+  return choices;
 }
 
 }  // namespace leewheel

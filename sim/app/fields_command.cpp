@@ -11,6 +11,7 @@
 #include "app/commands.hpp"
 #include "io/atomic_file.hpp"
 #include "leewheel/ride.hpp"
+#include "words/phrases.hpp"
 
 namespace leewheel {
 
@@ -59,7 +60,34 @@ void for_each_table(const std::string& only, const Take& take) {
       uncertainty_fields());
 }
 
+/// The columns of a trace, from the rows that fill them.
+std::string columns_table() {
+  std::string text = "| table | unit | meaning |\n|---|---|---|\n";
+  for (const SampleColumn& column : sample_columns())
+    text += fmt::format("| `{}` | {} | {} |\n", column.name, column.unit, column.meaning);
+  return text;
+}
+
+/// The reasons of events, from the rows that name their values and the sentences that tell them.
+std::string reasons_table() {
+  std::string text = "| `reason` | told as | `values` |\n|---|---|---|\n";
+  for (const ReasonRow& row : reason_rows()) {
+    std::string sentence(reason_phrase(row.reason)), names;
+    for (std::size_t k = 0; k < row.values.size() && !row.values[k].name.empty(); ++k) {
+      names += fmt::format("{}`{}`", k == 0 ? "" : ", ", row.values[k].name);
+      for (const std::string& hole : {fmt::format("{{{}}}", k), fmt::format("{{{}:n}}", k)})
+        if (const std::size_t at = sentence.find(hole); at != std::string::npos)
+          sentence.replace(at, hole.size(), fmt::format("*{}*", row.values[k].name));
+    }
+    if (const std::size_t at = sentence.find("{other}"); at != std::string::npos) sentence.replace(at, 7, "*rider*");
+    text += fmt::format("| `{}` | {} | {} |\n", row.name, sentence, names);
+  }
+  return text;
+}
+
 std::string page(const std::string& only) {
+  if (only == "trace") return columns_table();
+  if (only == "reasons") return reasons_table();
   std::string text;
   for_each_table(only, [&](const char* section, const char* about, auto fields) { text += table(section, about, fields); });
   return text;
@@ -110,7 +138,7 @@ Command add_fields_command(CLI::App& app) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand("fields", "every number of a scenario: default, range, meaning, source");
   command->add_option("section", options->section, "only this section")
-      ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "lee", "uncertainty"}));
+      ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "lee", "uncertainty", "trace", "reasons"}));
   command->add_option("-o,--output", options->output, "write to this file");
   command->add_flag("--json", options->json, "as JSON instead of tables");
   command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");

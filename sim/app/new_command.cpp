@@ -19,7 +19,7 @@
 #include "io/road_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/track_import.hpp"
-#include "io/wind_section.hpp"
+#include "leewheel/compass.hpp"
 #include "leewheel/units.hpp"
 
 namespace leewheel {
@@ -86,18 +86,17 @@ class Questions {
   double number(const std::string& question, double usual, double lowest, double highest) {
     return answer(question, fmt::format("{:.3g}", usual), fmt::format("a number from {:.3g} to {:.3g}", lowest, highest),
                   [=](const std::string& typed) {
-                    double value = 0.0;
-                    const bool fits = CLI::detail::lexical_cast(typed, value) && value >= lowest && value <= highest;
-                    return fits ? std::optional(value) : std::nullopt;
+                    const std::optional<double> value = number_in(typed);
+                    return value && *value >= lowest && *value <= highest ? value : std::nullopt;
                   });
   }
   int whole(const std::string& question, int usual, int lowest, int highest) {
     return answer(question, std::to_string(usual), fmt::format("a whole number from {} to {}", lowest, highest),
                   [=](const std::string& typed) {
-                    int value = 0;
-                    const bool fits = typed.find('.') == std::string::npos && CLI::detail::lexical_cast(typed, value) &&
-                                      value >= lowest && value <= highest;
-                    return fits ? std::optional(value) : std::nullopt;
+                    const std::optional<double> value = number_in(typed);
+                    const bool fits = typed.find('.') == std::string::npos && value && *value == std::floor(*value) &&
+                                      *value >= lowest && *value <= highest;
+                    return fits ? std::optional(static_cast<int>(*value)) : std::nullopt;
                   });
   }
   /// Capitals do not count.

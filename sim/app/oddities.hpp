@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "io/shown_units.hpp"
 #include "leewheel/ride.hpp"
+#include "words/shown_units.hpp"
 
 namespace leewheel {
 

@@ -10,20 +10,24 @@
 
 namespace leewheel {
 
+std::string progress_line(std::string_view label, double done, double total, double passed_s) {
+  constexpr int cells = 30;
+  const double share = total > 0.0 ? std::clamp(done / total, 0.0, 1.0) : 0.0;
+  const int filled = static_cast<int>(std::lround(share * cells));
+  const std::string left = share > 0.02 ? fmt::format(", about {:.0f} s left", passed_s * (1.0 - share) / share) : "";
+  return fmt::format("{} {:▪<{}}{:·<{}} {:3.0f} %{}", label, "", filled, "", cells - filled, share * 100.0, left);
+}
+
 Progress::Progress(std::string label, bool wanted) : label_(std::move(label)), wanted_(wanted && isatty(STDERR_FILENO)) {}
 
 Progress::~Progress() {
   if (drawn_) fmt::print(stderr, "\r\x1b[K");
 }
 
-void Progress::at(double share) {
+void Progress::at(double done, double total) {
   if (!wanted_ || Clock::now() < next_) return;
-  constexpr int cells = 30;
-  share = std::clamp(share, 0.0, 1.0);
-  const int filled = static_cast<int>(std::lround(share * cells));
   const double passed_s = std::chrono::duration<double>(Clock::now() - begun_).count();
-  const std::string left = share > 0.02 ? fmt::format(", about {:.0f} s left", passed_s * (1.0 - share) / share) : "";
-  fmt::print(stderr, "\r{} {:▪<{}}{:·<{}} {:3.0f} %{}\x1b[K", label_, "", filled, "", cells - filled, share * 100.0, left);
+  fmt::print(stderr, "\r{}\x1b[K", progress_line(label_, done, total, passed_s));
   std::fflush(stderr);
   drawn_ = true;
   next_ = Clock::now() + std::chrono::milliseconds(100);

@@ -1,17 +1,22 @@
 #pragma once
 /// How far a long run has come, on a terminal's standard error. Silent when it is no terminal, and for the first second.
+/// Whoever runs says only numbers: how much is done, of how much.
 
 #include <chrono>
 #include <string>
+#include <string_view>
 
 namespace leewheel {
 
+/// "riding ▪▪▪▪▪▪▪▪▪▪▪▪▪▪▪···············  50 %, about 12 s left"; the time left once a fiftieth is done.
+std::string progress_line(std::string_view label, double done, double total, double passed_s);
+
 class Progress {
  public:
-  Progress(std::string label, bool wanted);
-  ~Progress();  ///< wipes the line, so that what follows stands alone
+  Progress(std::string label, bool wanted);  ///< the run has started
+  ~Progress();                               ///< it has finished: the line goes, so that what follows stands alone
   Progress(const Progress&) = delete;
-  void at(double share);  ///< of the whole, 0 to 1; cheap to call often
+  void at(double done, double total = 1.0);  ///< cheap to call often
 
  private:
   using Clock = std::chrono::steady_clock;

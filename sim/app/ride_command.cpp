@@ -21,6 +21,7 @@
 #include "io/scenario_reader.hpp"
 #include "io/trace_file.hpp"
 #include "ride/watch.hpp"
+#include "words/ride_words.hpp"
 
 namespace leewheel {
 
@@ -92,7 +93,7 @@ int run(const Options& options) {
   Scenario scenario = read_scenario(options.scenario_path);
   if (options.seed) scenario.ride.seed = *options.seed;
   if (options.step_s) scenario.ride.step_s = *options.step_s;
-  const std::string folder = options.folder.empty() ? default_folder(options.scenario_path) : options.folder;
+  const std::string folder = options.folder.empty() ? usual_folder(options.scenario_path) : options.folder;
   make_output_folder(folder);
   TraceWriter trace(folder + "/trace.h5", scenario, read_text(options.scenario_path));
 
@@ -112,17 +113,6 @@ int run(const Options& options) {
   write_results(folder, scenario, result, solo);
   print_results(options, folder, scenario, result, solo);
   return exit_ok;
-}
-
-/// Ranges with an upper and a lower end that also refuse NaN, which compares with nothing.
-CLI::Validator number_from(double lowest, double highest) {
-  return {[=](std::string& text) {
-            double value = 0.0;
-            const bool is_number = CLI::detail::lexical_cast(text, value);
-            if (is_number && value >= lowest && value <= highest) return std::string();
-            return fmt::format("found {}, expected a number from {} to {}", text, lowest, highest);
-          },
-          fmt::format("{}..{}", lowest, highest)};
 }
 
 /// Without it a minus sign would wrap around to a huge number.
@@ -150,9 +140,9 @@ Command add_ride_command(CLI::App& app) {
   command->add_option("--seed", options->seed, "seed of the ride's chance, instead of the scenario's")
       ->check(whole_number());
   command->add_option("--step", options->step_s, "time step in seconds, instead of the scenario's")
-      ->check(number_from(0.02, 1.0));
+      ->check(number_within(0.02, 1.0));
   command->add_option("--threads", options->threads, "threads for the reruns alone; the results are the same on any number")
-      ->check(number_from(1, 1024));
+      ->check(number_within(1, 1024));
   return [options] { return run(*options); };
 }
 

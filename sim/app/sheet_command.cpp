@@ -13,9 +13,10 @@
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
 #include "io/scenario_reader.hpp"
-#include "io/sheet.hpp"
 #include "leewheel/lineup.hpp"
 #include "leewheel/ride_report.hpp"
+#include "leewheel/wind_outlook.hpp"
+#include "pages/sheet.hpp"
 
 namespace leewheel {
 
@@ -71,7 +72,7 @@ Sheet sheet_of(const Scenario& scenario, const RideReport& report, const std::st
   const double spacing_m = std::max(10.0, scenario.road.length_m() / 120.0);
   Sheet sheet{scenario,
               report.ride,
-              wind_outlook(scenario, {report.first.distance_m, report.first.time_s}, spacing_m),
+              wind_outlook(scenario, report.first, spacing_m),
               {},
               report.riders,
               report.days,
@@ -160,7 +161,7 @@ int run(const Options& options) {
   {
     Progress progress("riding other days", !options.quiet);
     add_days(report, scenario, options.days, go_on,
-             [&](std::size_t done) { progress.at(static_cast<double>(done) / static_cast<double>(options.days)); });
+             [&](std::size_t done) { progress.at(static_cast<double>(done), static_cast<double>(options.days)); });
   }
   if (StopAsked::yes()) {
     fmt::print(stderr, "leewheel: stopped; nothing was written\n");
@@ -171,8 +172,8 @@ int run(const Options& options) {
   const bool all_home = sheet.ride.end == RideEnd::all_finished;
   if (options.json && !options.quiet) fmt::print("{}\n", json_of(sheet, path).dump(2));
   if (!options.json && !options.quiet)
-    fmt::print("Written to {}: {} rider{}, {} days ridden{}\n", path, sheet.riders.size(),
-               sheet.riders.size() == 1 ? "" : "s", sheet.days, all_home ? "" : "; not everyone reaches the top");
+    fmt::print("Written to {}: {}, {} days ridden{}\n", path, counted(sheet.riders.size(), "rider"), sheet.days,
+               all_home ? "" : "; not everyone reaches the top");
   return all_home ? exit_ok : exit_answer_no;
 }
 

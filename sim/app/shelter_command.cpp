@@ -10,11 +10,12 @@
 
 #include "app/asking.hpp"
 #include "app/commands.hpp"
-#include "evidence/svg.hpp"
 #include "io/atomic_file.hpp"
+#include "io/csv.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wheel_worth.hpp"
+#include "pages/svg.hpp"
 
 namespace leewheel {
 
@@ -289,20 +290,19 @@ Json json_of(const Case& c) {
 }
 
 std::string csv_of(const Case& c) {
-  std::string text = "grade,headwind_mps,speed_mps,lee_factor,saved_W,saved_percent,saved_s_per_km,pays\n";
+  std::string text =
+      csv_row({"grade", "headwind_mps", "speed_mps", "lee_factor", "saved_W", "saved_percent", "saved_s_per_km", "pays"});
   for (const double grade : grades)
     for (const double wind : headwinds_mps) {
       const WheelWorth w = c.at(grade, wind);
-      text += fmt::format("{:g},{:g},{:.3f},{:.4f},{:.2f},{:.2f},{:.2f},{:d}\n", grade, wind, w.speed_mps, w.lee_factor,
-                          w.saved_W, w.saved_percent, w.saved_s_per_km, still_pays(w));
+      text += csv_row({fmt::format("{:g}", grade), fmt::format("{:g}", wind), csv_cell(w.speed_mps, 3),
+                       csv_cell(w.lee_factor, 4), csv_cell(w.saved_W, 2), csv_cell(w.saved_percent, 2),
+                       csv_cell(w.saved_s_per_km, 2), still_pays(w) ? "1" : "0"});
     }
   return text;
 }
 
 // --- pictures --------------------------------------------------------------------------------------------------
-
-namespace ink = evidence::ink;
-using evidence::Chart, evidence::Points, evidence::Svg;
 
 struct Wind {
   double headwind_mps;
@@ -334,7 +334,7 @@ std::vector<double> ticks_up_to(double most) {
 }
 
 std::string grade_picture(const Case& c) {
-  Svg svg(900, 520);
+  Svg svg = chart_paper(900, 520);
   double most_W = 0.0;
   for (const Wind& wind : drawn_winds)
     most_W = std::max(
@@ -371,7 +371,7 @@ std::string grade_picture(const Case& c) {
 }
 
 std::string gap_picture(const Case& c) {
-  Svg svg(900, 520);
+  Svg svg = chart_paper(900, 520);
   double most_s = 0.0;
   for (const Wind& wind : drawn_winds) {
     WheelPlace place = c.placed(0.02, wind.headwind_mps);

@@ -16,8 +16,10 @@
 #include "app/commands.hpp"
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
+#include "io/csv.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/ensemble.hpp"
+#include "leewheel/units.hpp"
 
 namespace leewheel {
 
@@ -118,12 +120,6 @@ void take_up(const std::string& path, Kept& kept, std::size_t riders, std::size_
 std::string_view told_name(std::size_t k) {
   if (k < all_inputs) return input_names[k];
   return k == all_inputs ? "the others' critical power" : "the others' drag area, W' and mass";
-}
-
-double rounded(double value, int decimals) {
-  const double scale = std::pow(10.0, decimals);
-  const double r = std::round(value * scale) / scale;
-  return r == 0.0 ? 0.0 : r;
 }
 
 std::string arrivals(const SpreadAnswer& answer) {
@@ -234,21 +230,14 @@ Json json_of(const Scenario& scenario, std::uint64_t seed, const SpreadAnswer& a
   return out;
 }
 
-std::string quoted(const std::string& text) {
-  if (text.find_first_of(",\"") == std::string::npos) return text;
-  std::string safe = "\"";
-  for (const char c : text) safe += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return safe + "\"";
-}
-
 std::string runs_csv(const Scenario& scenario, const std::vector<RunOutcome>& runs) {
-  std::string text = "run,rider,finished,time_s,wbal_end_J,saved_J,drops,first_dropped_at_m\n";
+  std::string text = csv_row({"run", "rider", "finished", "time_s", "wbal_end_J", "saved_J", "drops", "first_dropped_at_m"});
   for (std::size_t n = 0; n < runs.size(); ++n)
     for (std::size_t i = 0; i < runs[n].riders.size(); ++i) {
       const RiderOutcome& r = runs[n].riders[i];
-      text +=
-          fmt::format("{},{},{:d},{:.1f},{:.0f},{:.0f},{},{}\n", n, quoted(scenario.riders[i].name), r.finished, r.time_s,
-                      r.wbal_end_J, r.saved_J, r.drops, r.drops > 0 ? fmt::format("{:.0f}", r.dropped_at_m) : "");
+      text += csv_row({std::to_string(n), csv_cell(scenario.riders[i].name), r.finished ? "1" : "0", csv_cell(r.time_s, 1),
+                       csv_cell(r.wbal_end_J, 0), csv_cell(r.saved_J, 0), std::to_string(r.drops),
+                       r.drops > 0 ? csv_cell(r.dropped_at_m, 0) : ""});
     }
   return text;
 }
@@ -264,7 +253,7 @@ bool ride_on(const Scenario& scenario, const Options& options, const std::string
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   Progress progress("riding", !options.quiet);
   const bool all = ride_days(scenario, kept.seed, kept.runs, [&](std::size_t done) {
-    progress.at(static_cast<double>(done) / static_cast<double>(kept.runs.size()));
+    progress.at(static_cast<double>(done), static_cast<double>(kept.runs.size()));
     if (Clock::now() >= next) {
       write_whole_file(path, text_of(kept));
       next = Clock::now() + every;

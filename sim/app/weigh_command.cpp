@@ -204,9 +204,9 @@ int run(const Options& options) {
   Weighing weighing;
   {
     Progress progress("weighing", !options.quiet);
-    const double all = static_cast<double>(settings.runs * ways_to_ride);
+    const auto all = static_cast<double>(settings.runs * ways_to_ride);
     weighing = weigh(scenario, settings, [&](std::size_t done) {
-      progress.at(static_cast<double>(done) / all);
+      progress.at(static_cast<double>(done), all);
       return !StopAsked::yes();
     });
   }

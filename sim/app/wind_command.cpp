@@ -13,9 +13,11 @@
 #include "io/atomic_file.hpp"
 #include "io/fault.hpp"
 #include "io/scenario_reader.hpp"
-#include "io/wind_outlook.hpp"
+#include "io/wind_outlook_files.hpp"
 #include "io/yaml_reader.hpp"
 #include "leewheel/units.hpp"
+#include "pages/wind_page.hpp"
+#include "words/wind_words.hpp"
 
 namespace leewheel {
 
@@ -64,7 +66,7 @@ int run(const WindOptions& options) {
   const Scenario scenario = read_scenario(options.scenario_path);
   const double frozen_s = options.at.empty() ? -1.0 : seconds_of(options.at);
   const std::size_t rider = options.rider.empty() ? 0 : rider_named(scenario, options.rider);
-  const std::string folder = options.folder.empty() ? default_folder(options.scenario_path) : options.folder;
+  const std::string folder = options.folder.empty() ? usual_folder(options.scenario_path) : options.folder;
   make_output_folder(folder);
   const Coming coming =
       options.speed_kmh ? coming_at_speed(scenario, mps_from_kmh(*options.speed_kmh)) : coming_alone(scenario, rider);

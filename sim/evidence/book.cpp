@@ -7,6 +7,7 @@
 #include <map>
 
 #include "evidence/row.hpp"
+#include "io/unit_names.hpp"
 
 namespace leewheel::evidence {
 namespace {
@@ -100,7 +101,7 @@ std::vector<Spread> spreads(const JudgedGroup& group) {
   const auto counts = [](const Line& line) {
     return line.published && !line.published->is_bound() && line.row->set_aside.empty() &&
            line.row->kind.starts_with("lee") && line.published->quantity != "power_saved_percent" &&
-           unit_of(line.published->quantity) == "%";
+           shown_unit_of(line.published->quantity) == "%";
   };
   std::vector<Spread> all;
   std::vector<const Line*> every, no_line;
@@ -120,50 +121,6 @@ std::vector<Spread> spreads(const JudgedGroup& group) {
   all.push_back(spread_of(every, "All", "points"));
   all.back().series = "all";
   return all;
-}
-
-namespace {
-
-const std::vector<std::pair<std::string_view, std::string_view>>& endings() {
-  // Longest first, so that the whole unit is taken.
-  static const std::vector<std::pair<std::string_view, std::string_view>> all{{"_kcal_per_h", "kcal/h"},
-                                                                              {"_m_per_h", "m/h"},
-                                                                              {"_s_per_km", "s/km"},
-                                                                              {"_rad_per_s", "rad/s"},
-                                                                              {"_J_per_m", "J/m"},
-                                                                              {"_percent", "%"},
-                                                                              {"_kgpm3", "kg/m³"},
-                                                                              {"_mps2", "m/s²"},
-                                                                              {"_mps", "m/s"},
-                                                                              {"_kmh", "km/h"},
-                                                                              {"_deg", "°"},
-                                                                              {"_W", "W"},
-                                                                              {"_J", "J"},
-                                                                              {"_Pa", "Pa"},
-                                                                              {"_K", "K"},
-                                                                              {"_s", "s"},
-                                                                              {"_m", "m"},
-                                                                              {"_ft", "ft"}};
-  return all;
-}
-
-}  // namespace
-
-std::string unit_of(std::string_view quantity) {
-  for (const auto& [ending, unit] : endings())
-    if (quantity.ends_with(ending)) return std::string(unit);
-  return "";
-}
-
-std::string words_of(std::string_view quantity) {
-  for (const auto& [ending, unit] : endings())
-    if (quantity.ends_with(ending)) {
-      quantity.remove_suffix(ending.size());
-      break;
-    }
-  std::string words(quantity);
-  std::replace(words.begin(), words.end(), '_', ' ');
-  return words;
 }
 
 }  // namespace leewheel::evidence

@@ -7,9 +7,9 @@
 #include <map>
 
 #include "evidence/lee_setup.hpp"
-#include "evidence/svg.hpp"
 #include "io/atomic_file.hpp"
 #include "leewheel/motion.hpp"
+#include "pages/svg.hpp"
 
 namespace leewheel::evidence {
 namespace {
@@ -69,7 +69,7 @@ bool behind_one_wheel(const Line& line) {
 }
 
 std::string gap_picture(const std::vector<JudgedGroup>& book) {
-  Svg svg(1000, 600);
+  Svg svg = chart_paper(1000, 600);
   constexpr double longest_m = 10.5, area_m2 = 0.27;
   svg.text(70, 34, "Drag behind one wheel, by the gap", 20, ink::text, "start", true);
   svg.text(70, 56,
@@ -155,7 +155,7 @@ void line_panel(Svg& svg, const std::vector<JudgedGroup>& book, double left, dou
 }
 
 std::string line_picture(const std::vector<JudgedGroup>& book) {
-  Svg svg(960, 560);
+  Svg svg = chart_paper(960, 560);
   svg.text(70, 34, "A line of riders: drag by place", 20, ink::text, "start", true);
   svg.text(70, 56,
            "Level, no wind, smooth air, time-trial posture. Curves: the model. Marks: Blocken et al. 2018, J Wind Eng Ind "
@@ -212,7 +212,7 @@ struct WorthCase {
 };
 
 std::string worth_picture(const std::vector<JudgedGroup>& book) {
-  Svg svg(960, 620);
+  Svg svg = chart_paper(960, 620);
   const WorthCase rider;
   constexpr double slow = 2.0, fast = 14.0, steep = 10.0;
   svg.text(70, 34, "What a wheel is worth, by grade and speed", 20, ink::text, "start", true);

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "evidence/wake_laws.hpp"
+#include "io/unit_names.hpp"
 
 namespace leewheel::evidence {
 
@@ -105,7 +106,7 @@ std::string verdict_text(const Block& block) {
 }
 
 std::string quantity_text(const Published& p) {
-  const std::string unit = unit_of(p.quantity);
+  const std::string unit(shown_unit_of(p.quantity));
   return words_of(p.quantity) + (unit.empty() ? "" : ", " + unit);
 }
 
@@ -238,7 +239,7 @@ std::string book_json(const std::vector<JudgedGroup>& book) {
                      {"role", word(row.role)}};
       if (const Published* p = line.published) {
         j["quantity"] = p->quantity;
-        j["unit"] = unit_of(p->quantity);
+        j["unit"] = shown_unit_of(p->quantity);
         j["place"] = p->place;
         if (p->is_bound()) {
           j["published_lowest"] = p->lowest ? ordered_json(*p->lowest) : ordered_json();

@@ -123,9 +123,4 @@ struct Spread {
 std::vector<Spread> spreads(const JudgedGroup& group);
 Spread spread_of(const std::vector<const Line*>& lines, std::string title, std::string unit);
 
-/// The unit of a quantity by its name's ending: "%", "W", "m/s", ...; empty for a bare number.
-std::string unit_of(std::string_view quantity);
-/// "drag_percent" -> "drag".
-std::string words_of(std::string_view quantity);
-
 }  // namespace leewheel::evidence

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "evidence/report.hpp"
+#include "io/unit_names.hpp"
 
 namespace leewheel::evidence {
 namespace {

@@ -1,5 +1,8 @@
 #include "io/fault.hpp"
 
+#include <algorithm>
+#include <tuple>
+
 namespace leewheel {
 
 std::string Fault::text() const {
@@ -20,5 +23,24 @@ std::string all_texts(const std::vector<Fault>& faults) {
 }  // namespace
 
 InputFault::InputFault(std::vector<Fault> faults) : std::runtime_error(all_texts(faults)), faults_(std::move(faults)) {}
+
+void Faults::add(Fault fault) {
+  constexpr std::size_t most = 100;  // a wrong kind of file would fill the screen
+  if (faults_.size() == most) fault = {fault.file, 0, 0, "", "more faults are not listed"};
+  if (faults_.size() <= most) faults_.push_back(std::move(fault));
+}
+
+void Faults::throw_if_any() const {
+  if (faults_.empty()) return;
+  std::vector<std::string> files;
+  for (const Fault& fault : faults_)
+    if (std::find(files.begin(), files.end(), fault.file) == files.end()) files.push_back(fault.file);
+  const auto place = [&](const Fault& fault) {
+    return std::tuple(std::find(files.begin(), files.end(), fault.file) - files.begin(), fault.line, fault.column);
+  };
+  std::vector<Fault> sorted = faults_;
+  std::stable_sort(sorted.begin(), sorted.end(), [&](const Fault& a, const Fault& b) { return place(a) < place(b); });
+  throw InputFault(std::move(sorted));
+}
 
 }  // namespace leewheel

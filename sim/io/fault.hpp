@@ -28,4 +28,15 @@ class InputFault : public std::runtime_error {
   std::vector<Fault> faults_;
 };
 
+/// The faults of one input, which may be several files.
+class Faults {
+ public:
+  void add(Fault fault);
+  std::size_t count() const { return faults_.size(); }
+  void throw_if_any() const;  ///< InputFault with all of them, by file in order of appearance, then by line
+
+ private:
+  std::vector<Fault> faults_;
+};
+
 }  // namespace leewheel

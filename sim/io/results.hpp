@@ -1,10 +1,9 @@
 #pragma once
-/// The results of a ride for people and machines; every field is documented in docs/results.md.
+/// The results of a ride for machines; every field is documented in docs/results.md.
 
 #include <string>
 #include <vector>
 
-#include "io/shown_units.hpp"
 #include "leewheel/ride.hpp"
 
 namespace leewheel {
@@ -14,8 +13,6 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
 std::string riders_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
 std::string stretches_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
 std::string events_csv(const Scenario& scenario, const RideResult& result);
-std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
-                         bool colour, const ShownUnits& units = {});
 
 /// Who towed whom as GraphML (joules on the edges).
 std::string lee_graphml(const Scenario& scenario, const RideResult& result);

@@ -2,24 +2,12 @@
 /// The part of a scenario that describes the wind: words a rider uses, a forecast in the file or as CSV, stations, gusts,
 /// belts and hills. The form is told in docs/wind.md.
 
-#include <array>
-#include <string_view>
-
 #include "io/road_section.hpp"
 #include "leewheel/wind.hpp"
 
 namespace leewheel {
 
-/// A wind comes from these: letters of the compass as most forecasts write them, every 22.5 degrees from north.
-inline constexpr std::array<std::string_view, 16> compass_points{"N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE",
-                                                                 "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"};
-std::string_view compass_point(double from_rad);  ///< the nearest
-
 /// Reads the section; `road` is the one the wind blows over, `named` gives its places. Adds faults to the file's.
 void read_wind(const YamlValue& value, const NamedRoad& named, const Road& road, WindSettings& wind);
-
-/// A forecast as CSV: the columns are the keys of a forecast in YAML, in any order, named in the first line. Empty cells
-/// are not given, lines that begin with # are remarks. Adds faults with file, line, column and field.
-std::vector<ForecastPoint> read_forecast_csv(const std::string& path, Faults& faults);
 
 }  // namespace leewheel

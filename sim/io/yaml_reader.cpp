@@ -1,142 +1,29 @@
 #include "io/yaml_reader.hpp"
 
 #include <fmt/format.h>
-#include <yaml-cpp/eventhandler.h>
-#include <yaml-cpp/yaml.h>
 
-#include <array>
 #include <charconv>
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 #include <map>
-#include <numeric>
 #include <optional>
-#include <sstream>
+
+#include "io/plain_number.hpp"
+#include "io/unit_names.hpp"
+#include "io/yaml_tree.hpp"
 
 namespace leewheel {
 
 namespace {
 
 constexpr std::size_t most_yaml_bytes = 16u << 20;
-constexpr std::size_t deepest_nesting = 24;  // a scenario needs six
 
 using Kind = YamlNode::Kind;
 
-/// Builds our own tree from the parser's events: marks of keys, doubled keys and quotes are kept, and neither
-/// aliases nor nesting can make it large.
-class TreeBuilder : public YAML::EventHandler {
- public:
-  YamlNode root;
-
-  void OnDocumentStart(const YAML::Mark&) override {}
-  void OnDocumentEnd() override {}
-  void OnNull(const YAML::Mark& mark, YAML::anchor_t) override { close(node_at(mark, Kind::empty)); }
-  void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
-    throw YAML::ParserException(mark, "an alias (*name) is not accepted; write the values out");
-  }
-  void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t, const std::string& value) override {
-    YamlNode node = node_at(mark, Kind::scalar);
-    node.quoted = tag == "!";
-    node.scalar = value;
-    // yaml-cpp hands out "~" and "null" as scalars.
-    if (!node.quoted && (value == "~" || value == "null" || value.empty())) node.kind = Kind::empty;
-    close(std::move(node));
-  }
-  void OnSequenceStart(const YAML::Mark& mark, const std::string&, YAML::anchor_t, YAML::EmitterStyle::value) override {
-    open(mark, Kind::list);
-  }
-  void OnSequenceEnd() override { close_container(); }
-  void OnMapStart(const YAML::Mark& mark, const std::string&, YAML::anchor_t, YAML::EmitterStyle::value) override {
-    open(mark, Kind::map);
-  }
-  void OnMapEnd() override { close_container(); }
-
- private:
-  static YamlNode node_at(const YAML::Mark& mark, Kind kind) {
-    YamlNode node;
-    node.kind = kind;
-    node.line = mark.line + 1;
-    node.column = mark.column + 1;
-    return node;
-  }
-  void open(const YAML::Mark& mark, Kind kind) {
-    if (open_.size() >= deepest_nesting) throw YAML::ParserException(mark, "nested too deeply");
-    open_.push_back(node_at(mark, kind));
-  }
-  void close_container() {
-    YamlNode node = std::move(open_.back());
-    open_.pop_back();
-    close(std::move(node));
-  }
-  void close(YamlNode&& node) {
-    if (open_.empty()) {
-      root = std::move(node);
-      return;
-    }
-    YamlNode& parent = open_.back();
-    const bool is_key = parent.kind == Kind::map && parent.keys.size() == parent.items.size();
-    if (node.kind == Kind::empty && parent.kind == Kind::map && !is_key) {  // the parser marks what follows it
-      node.line = parent.keys.back().line;
-      node.column = parent.keys.back().column;
-    }
-    (is_key ? parent.keys : parent.items).push_back(std::move(node));
-  }
-
-  std::vector<YamlNode> open_;
-};
-
-YamlNode parse(const std::string& text) {
-  std::istringstream stream(text + "\n...\n");  // yaml-cpp accepts a quote still open at the end of a file, but not at "..."
-  YAML::Parser parser(stream);
-  TreeBuilder tree, second;
-  parser.HandleNextDocument(tree);
-  if (parser.HandleNextDocument(second)) {
-    YAML::Mark mark;
-    mark.line = second.root.line - 1;
-    mark.column = second.root.column - 1;
-    throw YAML::ParserException(mark, "a second document begins here, expected one in a file");
-  }
-  return std::move(tree.root);
-}
-
-/// Line of the first tab that indents, 0 when there is none: the usual reason why YAML cannot be read.
-int line_indented_by_tab(std::string_view text) {
-  int line = 1;
-  bool indenting = true;
-  for (const char c : text) {
-    if (c == '\t' && indenting) return line;
-    indenting = c == '\n' || (indenting && c == ' ');
-    line += c == '\n';
-  }
-  return 0;
-}
-
-Fault syntax_fault(const std::string& path, std::string_view text, const YAML::Exception& error) {
-  if (const int line = line_indented_by_tab(text))
-    return {path, line, 0, "", "found a tab in the indentation, expected blanks"};
-  const std::string reason = error.msg == "illegal document indicator in scalar" ? "a quote is not closed" : error.msg;
-  const int last_line = 1 + static_cast<int>(std::count(text.begin(), text.end(), '\n'));
-  if (error.mark.line + 1 > last_line) return {path, last_line, 0, "", "not readable as YAML: " + reason};
-  return {path, error.mark.line + 1, error.mark.column + 1, "", "not readable as YAML: " + reason};
-}
-
-std::string unit_of(std::string_view field) {
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 22> units{
-      {{"kg", "kg"},       {"W", "W"},       {"J", "J"},
-       {"N", "N"},         {"s", "s"},       {"min", "min"},
-       {"m", "m"},         {"m2", "m2"},     {"kgm2", "kg m2"},
-       {"mps", "m/s"},     {"mps2", "m/s2"}, {"kmh", "km/h"},
-       {"1ps", "1/s"},     {"1ps2", "1/s2"}, {"1pm", "1/m"},
-       {"deg", "degrees"}, {"rad", "rad"},   {"C", "degrees Celsius"},
-       {"hPa", "hPa"},     {"Pa", "Pa"},     {"percent", "percent"},
-       {"kgpm3", "kg/m3"}}};
-  const std::string_view key = field.substr(0, field.find('[', field.rfind('.') + 1));
-  const std::size_t bar = key.rfind('_');
-  if (bar == std::string_view::npos) return "";
-  for (const auto& [suffix, unit] : units)
-    if (key.substr(bar + 1) == suffix) return " " + std::string(unit);
-  return "";
+/// " kg/m3" of riders[2].air_density_kgpm3[0]; empty without a unit.
+std::string unit_behind(std::string_view field) {
+  const std::string_view unit = plain_unit_of(field.substr(0, field.find('[', field.rfind('.') + 1)));
+  return unit.empty() ? "" : " " + std::string(unit);
 }
 
 std::string expected_number(const Range& range, const std::string& unit) {
@@ -150,15 +37,8 @@ std::string expected_number(const Range& range, const std::string& unit) {
   return "a number" + (unit.empty() ? "" : " in" + unit);
 }
 
-/// Plain decimal numbers only: what looks like one to a reader.
-std::optional<double> number_in(const YamlNode& node) {
-  if (node.kind != Kind::scalar || node.quoted) return std::nullopt;
-  std::string_view text = node.scalar;
-  if (text.size() > 1 && text[0] == '+' && text[1] != '-') text.remove_prefix(1);
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-  return value;
+std::optional<double> number_of(const YamlNode& node) {
+  return node.kind == Kind::scalar && !node.quoted ? number_in(node.scalar) : std::nullopt;
 }
 
 std::string found(const YamlNode& node) {
@@ -168,105 +48,11 @@ std::string found(const YamlNode& node) {
     case Kind::map: return "a mapping";
     case Kind::scalar: break;
   }
-  return node.quoted || (!number_in(node) && node.scalar != ".nan" && node.scalar != ".inf") ? "'" + shown(node.scalar) + "'"
+  return node.quoted || (!number_of(node) && node.scalar != ".nan" && node.scalar != ".inf") ? "'" + shown(node.scalar) + "'"
                                                                                              : shown(node.scalar);
 }
 
-std::size_t edit_distance(std::string_view a, std::string_view b) {
-  std::vector<std::size_t> row(b.size() + 1);
-  std::iota(row.begin(), row.end(), 0u);
-  for (std::size_t i = 1; i <= a.size(); ++i) {
-    std::size_t diagonal = row[0]++;
-    for (std::size_t j = 1; j <= b.size(); ++j) {
-      const std::size_t replaced = diagonal + (a[i - 1] != b[j - 1]);
-      diagonal = row[j];
-      row[j] = std::min({replaced, row[j] + 1, row[j - 1] + 1});
-    }
-  }
-  return row.back();
-}
-
 }  // namespace
-
-void Faults::add(Fault fault) {
-  constexpr std::size_t most = 100;  // a wrong kind of file would fill the screen
-  if (faults_.size() == most) fault = {fault.file, 0, 0, "", "more faults are not listed"};
-  if (faults_.size() <= most) faults_.push_back(std::move(fault));
-}
-
-void Faults::throw_if_any() const {
-  if (faults_.empty()) return;
-  std::vector<std::string> files;
-  for (const Fault& fault : faults_)
-    if (std::find(files.begin(), files.end(), fault.file) == files.end()) files.push_back(fault.file);
-  const auto place = [&](const Fault& fault) {
-    return std::tuple(std::find(files.begin(), files.end(), fault.file) - files.begin(), fault.line, fault.column);
-  };
-  std::vector<Fault> sorted = faults_;
-  std::stable_sort(sorted.begin(), sorted.end(), [&](const Fault& a, const Fault& b) { return place(a) < place(b); });
-  throw InputFault(std::move(sorted));
-}
-
-std::string listed(std::span<const std::string_view> names) { return fmt::format("{}", fmt::join(names, ", ")); }
-
-std::string nearest_name(std::string_view name, const std::vector<std::string>& names) {
-  std::string nearest;
-  std::size_t least = std::max<std::size_t>(2, name.size() / 3) + 1;
-  if (name.size() > 64) return nearest;
-  for (const std::string& candidate : names)
-    if (const std::size_t distance = edit_distance(name, candidate); distance < least) {
-      least = distance;
-      nearest = candidate;
-    }
-  return nearest;
-}
-
-std::string shown(std::string_view text) {
-  constexpr std::size_t longest = 60;
-  std::string result;
-  for (const char c : text.substr(0, longest)) result += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? ' ' : c;
-  if (text.size() <= longest) return result;
-  while (!result.empty() && (result.back() & 0xC0) == 0x80) result.pop_back();  // not in the middle of a letter
-  if (!result.empty() && (result.back() & 0x80)) result.pop_back();
-  return result + "...";
-}
-
-std::string read_whole_file(const std::string& path, std::size_t most_bytes) {
-  std::error_code error;
-  if (!std::filesystem::exists(path, error)) throw InputFault({path, 0, 0, "", "not found, expected a file"});
-  if (std::filesystem::is_directory(path, error)) throw InputFault({path, 0, 0, "", "found a folder, expected a file"});
-  std::ifstream file(path, std::ios::binary);
-  std::string text;
-  std::vector<char> block(1 << 16);
-  while (file && text.size() <= most_bytes) {
-    file.read(block.data(), static_cast<std::streamsize>(block.size()));
-    text.append(block.data(), static_cast<std::size_t>(file.gcount()));
-  }
-  if (text.size() > most_bytes)
-    throw InputFault({path, 0, 0, "", fmt::format("found more than {} MB, expected a smaller file", most_bytes >> 20)});
-  if (file.bad() || !file.eof()) throw InputFault({path, 0, 0, "", "cannot be read"});
-  if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
-  return text;
-}
-
-int line_of_bad_text(std::string_view text) {
-  int line = 1;
-  for (std::size_t i = 0; i < text.size();) {
-    const auto c = static_cast<unsigned char>(text[i]);
-    const std::size_t length = c < 0x80                ? 1
-                               : c >= 0xC2 && c < 0xE0 ? 2
-                               : c >= 0xE0 && c < 0xF0 ? 3
-                               : c >= 0xF0 && c < 0xF5 ? 4
-                                                       : 0;
-    const bool control = c == 0x7f || (c < 0x20 && c != '\t' && c != '\n' && c != '\r');
-    if (length == 0 || control || i + length > text.size()) return line;
-    for (std::size_t k = 1; k < length; ++k)
-      if ((static_cast<unsigned char>(text[i + k]) & 0xC0) != 0x80) return line;
-    line += c == '\n';
-    i += length;
-  }
-  return 0;
-}
 
 YamlFile::YamlFile(const std::string& path, Faults& faults) : path_(path), faults_(faults) {
   try {
@@ -286,11 +72,11 @@ void YamlFile::take(const std::string& text) {
     return;
   }
   try {
-    root_ = parse(text);
+    root_ = yaml_tree(path_, text);
     readable_ = root_.kind != Kind::empty;
     if (!readable_) faults_.add({path_, 1, 0, "", "found an empty file, expected a YAML mapping"});
-  } catch (const YAML::Exception& error) {
-    faults_.add(syntax_fault(path_, text, error));
+  } catch (const InputFault& fault) {
+    for (const Fault& one : fault.faults()) faults_.add(one);
   }
 }
 
@@ -300,7 +86,7 @@ std::string YamlFile::beside(const std::string& name) const {
 
 YamlValue YamlFile::root() const { return YamlValue(*this, &root_, root_, ""); }
 
-bool YamlValue::is_number() const { return given() && number_in(*node_).has_value(); }
+bool YamlValue::is_number() const { return given() && number_of(*node_).has_value(); }
 
 void YamlValue::fault(const std::string& what) const {
   file_->faults().add({file_->path(), place().line, place().column, field_, what});
@@ -310,10 +96,10 @@ void YamlValue::refuse(const std::string& expected) const { fault("found " + fou
 
 bool YamlValue::number(const Range& range, double& into) const {
   if (!given()) return false;
-  const std::optional<double> value = number_in(*node_);
+  const std::optional<double> value = number_of(*node_);
   const bool above = value && (range.lowest_excluded ? *value > range.lowest : *value >= range.lowest);
   if (!above || !(*value <= range.highest)) {
-    refuse(expected_number(range, unit_of(field_)));
+    refuse(expected_number(range, unit_behind(field_)));
     return false;
   }
   into = *value;

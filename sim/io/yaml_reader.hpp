@@ -9,20 +9,11 @@
 #include <vector>
 
 #include "io/fault.hpp"
+#include "io/fault_words.hpp"
+#include "io/text_file.hpp"
 #include "leewheel/field.hpp"
 
 namespace leewheel {
-
-/// The faults of one input, which may be several files.
-class Faults {
- public:
-  void add(Fault fault);
-  std::size_t count() const { return faults_.size(); }
-  void throw_if_any() const;  ///< InputFault with all of them, by file in order of appearance, then by line
-
- private:
-  std::vector<Fault> faults_;
-};
 
 /// One value as it stands in the file. In a map `keys[i]` belongs to `items[i]`, doubled keys included.
 struct YamlNode {
@@ -123,17 +114,6 @@ class YamlMap {
   std::vector<std::string> known_;
   bool all_known_ = false;
 };
-
-/// "a, b, c"; the nearest of `names` by edit distance, empty when none is near.
-std::string listed(std::span<const std::string_view> names);
-std::string nearest_name(std::string_view name, const std::vector<std::string>& names);
-
-/// Whole text of a file, without byte order mark. Throws InputFault: missing, a folder, larger than `most_bytes`.
-std::string read_whole_file(const std::string& path, std::size_t most_bytes);
-/// Line of the first byte that is not UTF-8 text (control characters included), 0 when all is well.
-int line_of_bad_text(std::string_view text);
-/// Cut to a sensible length, with line ends made visible, for messages.
-std::string shown(std::string_view text);
 
 template <class Names, class Enum>
 bool YamlValue::choice(const Names& names, Enum& into) const {

@@ -73,11 +73,11 @@ class FirstPlaces {
  public:
   explicit FirstPlaces(double road_m) : road_m_(road_m) {}
   void operator()(const RideView& view);
-  const FirstOnRoad& found() const { return found_; }
+  const Coming& found() const { return found_; }
 
  private:
   double road_m_;
-  FirstOnRoad found_;
+  Coming found_;
 };
 
 }  // namespace leewheel

@@ -103,6 +103,10 @@ std::string filled(std::string_view text, const std::function<std::string(std::s
 
 }  // namespace
 
+NameOf rider_names(const Scenario& scenario) {
+  return [&scenario](std::uint32_t rider) -> const std::string& { return scenario.riders.at(rider).name; };
+}
+
 std::string shown_value(Quantity quantity, double value, const ShownUnits& units, bool with_unit) {
   const auto with = [&](std::string number, const char* unit) { return with_unit ? number + unit : number; };
   switch (quantity) {
@@ -131,6 +135,8 @@ std::string because_text(const Because& because, std::int32_t group, const NameO
   const bool came_off = because.from_group != no_group && because.reason != Reason::groups_met;
   return came_off ? fmt::format("came off group {}: {}", because.from_group, text) : text;
 }
+
+std::string_view reason_phrase(Reason reason) { return reason_phrases[static_cast<std::size_t>(reason)].text; }
 
 const EventPhrase& event_phrase(EventKind kind) { return event_phrases[static_cast<std::size_t>(kind)]; }
 

@@ -6,15 +6,19 @@
 #include <string>
 #include <string_view>
 
-#include "io/shown_units.hpp"
-#include "leewheel/event.hpp"
+#include "leewheel/ride.hpp"
+#include "words/shown_units.hpp"
 
 namespace leewheel {
 
 using NameOf = std::function<const std::string&(std::uint32_t rider)>;
+NameOf rider_names(const Scenario& scenario);  ///< which must outlive it
 
 /// Why, as one clause: "the wheel of Ada asks 208 W, will give 200 W". `group`: the group the event is about.
 std::string because_text(const Because& because, std::int32_t group, const NameOf& name, const ShownUnits& units = {});
+
+/// The sentence of a reason with its holes: {other} a rider, {from} and {group} groups, {0} to {2} the values.
+std::string_view reason_phrase(Reason reason);
 
 /// How a kind of event is told.
 struct EventPhrase {

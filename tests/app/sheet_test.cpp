@@ -3,7 +3,7 @@
 #include <pugixml.hpp>
 
 #include "app/support.hpp"
-#include "io/sheet.hpp"
+#include "pages/sheet.hpp"
 
 using namespace app_test;
 

@@ -1,4 +1,4 @@
-// Wind in a rider's words, forecasts as CSV, stations, and the outlook drawn from them.
+// Wind in a rider's words, forecasts as CSV, stations.
 
 #include "io/wind_section.hpp"
 
@@ -7,7 +7,6 @@
 #include <cmath>
 
 #include "io/scenario_reader.hpp"
-#include "io/wind_outlook.hpp"
 #include "leewheel/units.hpp"
 #include "support.hpp"
 
@@ -54,13 +53,6 @@ TEST_CASE("points of the compass may be written as riders write them", "[wind]")
   CHECK_THAT(read("South East"), WithinAbs(135.0, 1e-9));
   CHECK_THAT(read("northwest"), WithinAbs(315.0, 1e-9));
   CHECK_THAT(read("200"), WithinAbs(200.0, 1e-9));
-}
-
-TEST_CASE("each point of the compass is named by the direction it stands for", "[wind]") {
-  for (std::size_t k = 0; k < compass_points.size(); ++k)
-    CHECK(compass_point(rad_from_deg(22.5 * static_cast<double>(k))) == compass_points[k]);
-  CHECK(compass_point(rad_from_deg(359.0)) == "N");
-  CHECK(compass_point(rad_from_deg(-90.0)) == "W");
 }
 
 TEST_CASE("a forecast from CSV is the forecast written out", "[wind]") {
@@ -111,59 +103,4 @@ TEST_CASE("a half-length is half the slope, and a ridge lies square to the road 
   CHECK(s.wind.hills[0].length_before_m == 300.0);
   CHECK_THAT(s.wind.hills[0].across_rad, WithinAbs(0.0, 1e-9));
   CHECK_THAT(std::cos(s.wind.hills[1].across_rad - rad_from_deg(-45.0)), WithinAbs(1.0, 1e-9));
-}
-
-TEST_CASE("the outlook gives head and cross wind as the rider of the wind triangle meets them", "[wind]") {
-  const io_test::Folder folder;
-  const Scenario s = with_wind(folder, "{from: W, speed_mps: 8}");  // northwards: from the left
-  const Outlook outlook = wind_outlook(s, coming_at_speed(s, 5.0), 100.0);
-  REQUIRE(outlook.rows.size() == 21);
-  const double at_rider = 8.0 * rider_height_ratio(Exposure::open_slope, 1.2);
-  for (const OutlookRow& row : outlook.rows) {
-    CHECK_THAT(row.time_s, WithinAbs(row.distance_m / 5.0, 1e-9));
-    CHECK_THAT(row.head_mps, WithinAbs(0.0, 1e-9));
-    CHECK_THAT(row.from_left_mps, WithinRel(at_rider, 1e-9));
-    CHECK_THAT(row.yaw_rad, WithinRel(std::atan2(at_rider, 5.0), 1e-9));
-    CHECK_THAT(row.gust_mps, WithinRel(at_rider * three_second_gust(row.gust_intensity), 1e-12));
-  }
-}
-
-TEST_CASE("the outlook follows the forecast by time of arrival, or holds one moment of it", "[wind]") {
-  const io_test::Folder folder;
-  const Scenario s =
-      with_wind(folder, "{forecast: [{time_s: 0, from: N, speed_mps: 2}, {time_s: 400, from: N, speed_mps: 10}]}");
-  const Outlook arriving = wind_outlook(s, coming_at_speed(s, 5.0), 500.0),
-                frozen = wind_outlook(s, coming_at_speed(s, 5.0), 500.0, 200.0);
-  CHECK_THAT(arriving.rows.front().open_mps, WithinAbs(2.0, 1e-9));
-  CHECK_THAT(arriving.rows.back().open_mps, WithinAbs(10.0, 1e-9));
-  for (const OutlookRow& row : frozen.rows) CHECK_THAT(row.open_mps, WithinAbs(6.0, 1e-9));
-}
-
-TEST_CASE("the picture of an outlook is whole, also with no wind at all", "[wind]") {
-  const io_test::Folder folder;
-  for (const char* wind : {"{from: W, speed_mps: 0}", "{from: NE, speed_mps: 14, gusts_mps: 22, hills: from_road}"}) {
-    const Scenario s = with_wind(folder, wind);
-    const Outlook outlook = wind_outlook(s, coming_alone(s, 0), 100.0);
-    const std::string svg = outlook_svg(s, outlook);
-    CHECK(svg.starts_with("<svg"));
-    CHECK(svg.ends_with("</svg>\n"));
-    CHECK(svg.find("nan") == std::string::npos);
-    CHECK(svg.find("inf") == std::string::npos);
-    CHECK(outlook_text(s, outlook, 500.0).find("nan") == std::string::npos);
-  }
-}
-
-TEST_CASE("on the Galecombe plateau the crosswind bites in the open, not in the wood nor behind hedge and plantation",
-          "[scenario]") {
-  const Scenario s = read_scenario(LEEWHEEL_SCENARIOS "/galecombe/scenario.yaml");
-  const Outlook outlook = wind_outlook(s, coming_at_speed(s, 7.0), 100.0);
-  const auto at = [&](double distance_m) { return outlook.rows[static_cast<std::size_t>(std::lround(distance_m / 100.0))]; };
-  CHECK(std::abs(at(5000.0).from_left_mps) > 3.0 * at(2000.0).rider_mps);
-  CHECK(at(8000.0).rider_mps < 0.6 * at(6800.0).rider_mps);
-  CHECK(at(9000.0).rider_mps < 0.6 * at(8000.0).rider_mps);
-  const auto hardest = *std::max_element(outlook.rows.begin(), outlook.rows.end(),
-                                         [](const auto& a, const auto& b) { return a.rider_mps < b.rider_mps; });
-  CHECK(std::abs(hardest.distance_m - 10700.0) < 250.0);
-  CHECK(hardest.land_share > 1.1);  // the crest speeds it up
-  CHECK(outlook.gusty);
 }

@@ -19,12 +19,13 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 PROGRAMS = {  # target: where it is built
     "leewheel_riding_tests": "tests/riding/leewheel_riding_tests",
     "leewheel_model_tests": "tests/model/leewheel_model_tests",
+    "leewheel_ride_tests": "tests/ride/leewheel_ride_tests",
 }
-BY_FOLDER = {  # the quicker one first
-    "sim/riding": ["leewheel_riding_tests", "leewheel_model_tests"],
-    "sim/model": ["leewheel_model_tests", "leewheel_riding_tests"],
-    "sim/ride": ["leewheel_model_tests"],
-    "include/leewheel": ["leewheel_model_tests"],
+BY_FOLDER = {  # what to run for a mutation there, the quicker first
+    "sim/riding": ["leewheel_riding_tests", "leewheel_ride_tests"],
+    "sim/model": ["leewheel_model_tests", "leewheel_ride_tests"],
+    "include/leewheel": ["leewheel_model_tests", "leewheel_ride_tests"],
+    "sim/ride": ["leewheel_ride_tests"],
 }
 
 

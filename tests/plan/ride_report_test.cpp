@@ -104,7 +104,7 @@ TEST_CASE("waiting stands apart from riding, and the road of a stretch is told",
 
 TEST_CASE("places of the first on the road rise in distance and time from start to top", "[report]") {
   const Scenario s = small_club();
-  const FirstOnRoad first = report_ride(s).first;
+  const Coming first = report_ride(s).first;
   REQUIRE(first.distance_m.size() == first.time_s.size());
   CHECK(first.time_s.front() == 0.0);
   CHECK(first.distance_m.back() > s.road.length_m() - 20.0);

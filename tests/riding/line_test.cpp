@@ -115,6 +115,16 @@ TEST_CASE("a line rides at a shared pace, but in a race and on a free climb its 
   CHECK(pace_mps() == 0.0);
 }
 
+TEST_CASE("only in a ride together the pace eases for someone dropped", "[line]") {
+  Scene scene(3);
+  scene.in_line(0, 1).gap_m(2, 40.0);
+  scene.outlook[2].own_speed_mps = 5.0;
+  scene.kind = GENERATE(RideKind::together, RideKind::steady);
+  settle_line(scene.settling(), 0);
+  CHECK(scene.next[0].keeps_whole == (scene.kind == RideKind::together));
+  CHECK((scene.next[0].line_pace_mps == Approx(4.5)) == (scene.kind == RideKind::together));
+}
+
 TEST_CASE("who keeps off the wheels leads no pace and gives no turn", "[line]") {
   Scene scene(3);
   scene.in_line().has_role(0, Role::front, 100.0);

@@ -17,14 +17,6 @@ TEST_CASE("a time is read from seconds, minutes and hours, and nothing else", "[
   }
 }
 
-TEST_CASE("a clock shows whole seconds without running ahead", "[view]") {
-  CHECK(clock_text(0) == "0:00:00");
-  CHECK(clock_text(59.99) == "0:00:59");
-  CHECK(clock_text(3723) == "1:02:03");
-  CHECK(clock_text(-5) == "-0:00:05");
-  CHECK(clock_text(-0.2) == "0:00:00");
-}
-
 TEST_CASE("units change at the edge and by the agreed mile and foot", "[view]") {
   CHECK(speed_text(10, Units::metric) == "36.0 km/h");
   CHECK(speed_text(mile_m / 3600, Units::imperial) == "1.0 mph");

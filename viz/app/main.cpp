@@ -11,6 +11,7 @@
 #include "viz/app/display.hpp"
 #include "viz/app/player.hpp"
 #include "viz/app/remembered.hpp"
+#include "words/plain_text.hpp"
 
 namespace leewheel {
 namespace {
@@ -31,7 +32,7 @@ double time_argument(const std::string& argument, const std::string& text, const
   const auto time_s = view::parse_time_s(text);
   if (!time_s) refuse(argument, '"' + text + '"', "a time as seconds, mm:ss or h:mm:ss");
   if (*time_s > replay.end_s() + 1e-6)
-    refuse(argument, text, "a time in the ride, which ends at " + view::clock_text(replay.end_s()));
+    refuse(argument, text, "a time in the ride, which ends at " + running_clock_text(replay.end_s()));
   return *time_s;
 }
 

@@ -5,6 +5,7 @@
 
 #include "viz/draw/scene.hpp"
 #include "viz/view/story.hpp"
+#include "words/plain_text.hpp"
 
 namespace leewheel::draw {
 namespace {
@@ -146,7 +147,7 @@ void draw_story(Canvas& c, const Rect& area, const Scene& scene) {
   }
   const auto row = [&](std::size_t index, float y, Rgb shade) {
     const Event& event = head.events[index];
-    c.text(x, y, clock_text(event.time_s), shade);
+    c.text(x, y, running_clock_text(event.time_s), shade);
     draw_event_mark(c, x + time_w + 2 * u, y + line / 2, event_class(event.kind), p, 5 * u);
     c.text(x + time_w + 14 * u, y,
            c.fonts().fitted(event_words(event, head, scene.controls.units), w - time_w - 14 * u, Size::normal, u), shade);
@@ -154,7 +155,7 @@ void draw_story(Canvas& c, const Rect& area, const Scene& scene) {
   float y = room.y + 2 * u;
   if (current) {
     const Event& event = head.events[*current];
-    c.text(x, y, clock_text(event.time_s), p.text, Size::normal, Align::left, true);
+    c.text(x, y, running_clock_text(event.time_s), p.text, Size::normal, Align::left, true);
     draw_event_mark(c, x + time_w + 2 * u, y + line / 2, event_class(event.kind), p, 5 * u);
     y += c.paragraph({x + time_w + 14 * u, y, w - time_w - 14 * u, 3 * line}, event_words(event, head, scene.controls.units),
                      p.text) +
@@ -180,7 +181,7 @@ void draw_top(Canvas& c, const Rect& area, const Scene& scene) {
   c.text(10 * u, mid - c.line_height(Size::large) / 2, c.fonts().fitted(title, clock_x - 30 * u, Size::large, u, true),
          p.text, Size::large, Align::left, true);
   draw_play_mark(c, clock_x, mid, scene.controls.playing, p.text);
-  c.text(clock_x + 20 * u, mid - c.line_height(Size::title) / 2, clock_text(scene.view.time_s), p.text, Size::title,
+  c.text(clock_x + 20 * u, mid - c.line_height(Size::title) / 2, running_clock_text(scene.view.time_s), p.text, Size::title,
          Align::left, true);
   const float speed_x = clock_x + 32 * u + c.text_width("0:00:00", Size::title, true);
   c.text(speed_x, mid - c.line_height(Size::normal) / 2,
@@ -215,7 +216,7 @@ void draw_timeline(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) 
   const double minute = 60.0;
   for (const double tick :
        nice_ticks(replay.start_s() / minute, replay.end_s() / minute, std::max(2, static_cast<int>(line.w / (80 * u)))))
-    c.text(x(tick * minute), area.y + 19 * u, clock_text(tick * minute), p.quiet, Size::small,
+    c.text(x(tick * minute), area.y + 19 * u, running_clock_text(tick * minute), p.quiet, Size::small,
            tick <= 0                                  ? Align::left
            : x(tick * minute) > line.right() - 24 * u ? Align::right
                                                       : Align::centre);

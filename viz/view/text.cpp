@@ -6,13 +6,9 @@
 #include <cmath>
 
 #include "leewheel/units.hpp"
+#include "words/plain_text.hpp"
 
 namespace leewheel::view {
-
-std::string clock_text(double time_s) {
-  const long long whole = std::llround(std::floor(std::abs(time_s) + 1e-6));
-  return fmt::format("{}{}:{:02}:{:02}", time_s < 0 && whole > 0 ? "-" : "", whole / 3600, whole / 60 % 60, whole % 60);
-}
 
 std::optional<double> parse_time_s(std::string_view text) {
   double total_s = 0.0;
@@ -54,9 +50,7 @@ std::string height_text(double elevation_m, Units units) {
 
 std::string gap_text(double gap_s) {
   if (!(gap_s >= 0.05)) return "";
-  if (gap_s < 59.95) return fmt::format("+{:.1f}", gap_s);
-  const long long whole = std::llround(gap_s);
-  return fmt::format("+{}:{:02}", whole / 60, whole % 60);
+  return gap_s < 59.95 ? fmt::format("+{:.1f}", gap_s) : "+" + minutes_seconds_text(gap_s);
 }
 
 std::string grade_text(double grade) {

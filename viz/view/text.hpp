@@ -13,7 +13,6 @@ enum class Units { metric, imperial };
 inline constexpr double mile_m = 1609.344;  ///< international yard and pound agreement of 1959
 inline constexpr double foot_m = 0.3048;
 
-std::string clock_text(double time_s);  ///< "1:02:03", "-0:00:05"
 /// "95", "95.5", "1:35", "0:01:35"; minutes and seconds after a colon below 60. Nothing if it is no time.
 std::optional<double> parse_time_s(std::string_view text);
 

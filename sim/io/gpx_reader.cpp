@@ -1,0 +1,134 @@
+/// Reading GPX: the points of tracks, or of a route when there is no track.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <optional>
+#include <pugixml.hpp>
+
+#include "io/plain_number.hpp"
+#include "io/track_steps.hpp"
+#include "io/yaml_reader.hpp"
+
+namespace leewheel {
+
+namespace {
+
+constexpr std::size_t most_gpx_bytes = 256u << 20;
+
+std::string_view local_name(const pugi::xml_node& node) {
+  const std::string_view name = node.name();
+  return name.substr(name.find(':') + 1);
+}
+
+/// Children by local name, whatever prefix the namespace has.
+std::vector<pugi::xml_node> children(const pugi::xml_node& parent, std::string_view name) {
+  std::vector<pugi::xml_node> found;
+  for (const pugi::xml_node& child : parent.children())
+    if (local_name(child) == name) found.push_back(child);
+  return found;
+}
+
+/// Seconds since 1970 of 2024-05-01T08:00:00Z or ...+02:00; NaN when it is not such a time.
+double seconds_of(std::string_view text) {
+  const std::string time(trimmed(text));
+  int year = 0, month = 0, day = 0, hour = 0, minute = 0, used = 0;
+  double second = 0.0;
+  if (std::sscanf(time.c_str(), "%4d-%2d-%2dT%2d:%2d:%lf%n", &year, &month, &day, &hour, &minute, &second, &used) != 6)
+    return missing;
+  const std::chrono::year_month_day date{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
+                                         std::chrono::day(static_cast<unsigned>(day))};
+  if (!date.ok() || hour > 24 || minute > 59 || !(second >= 0.0 && second < 61.0)) return missing;
+  int zone_hour = 0, zone_minute = 0;
+  char sign = '+';
+  std::sscanf(time.c_str() + used, "%c%2d:%2d", &sign, &zone_hour, &zone_minute);
+  const double zone_s = (sign == '-' ? -1.0 : 1.0) * (3600.0 * zone_hour + 60.0 * zone_minute);
+  return 86400.0 * static_cast<double>(std::chrono::sys_days(date).time_since_epoch().count()) + 3600.0 * hour +
+         60.0 * minute + second - zone_s;
+}
+
+class GpxReader {
+ public:
+  explicit GpxReader(const std::string& path) : path_(path), text_(read_whole_file(path, most_gpx_bytes)) {
+    for (std::size_t i = 0; i < text_.size(); ++i)
+      if (text_[i] == '\n') line_ends_.push_back(static_cast<std::ptrdiff_t>(i));
+  }
+
+  std::vector<TrackPoint> read() {
+    pugi::xml_document document;
+    const pugi::xml_parse_result parsed = document.load_buffer(text_.data(), text_.size());
+    if (text_.empty()) throw InputFault({path_, 1, 0, "", "found an empty file, expected a GPX track"});
+    if (!parsed)
+      throw InputFault({path_, line(parsed.offset), 0, "", fmt::format("not readable as XML: {}", parsed.description())});
+    const pugi::xml_node root = document.document_element();
+    if (local_name(root) != "gpx")
+      throw InputFault({path_, line(root.offset_debug()), 0, "", "found <" + shown(root.name()) + ">, expected <gpx>"});
+    for (const pugi::xml_node& track : children(root, "trk")) {
+      for (const pugi::xml_node& segment : children(track, "trkseg")) read_points(segment, "trkpt");
+      ++track_;
+    }
+    if (points_.empty() && faults_.count() == 0)
+      for (const pugi::xml_node& route : children(root, "rte")) read_points(route, "rtept");
+    faults_.throw_if_any();
+    if (points_.empty())
+      throw InputFault({path_, line(root.offset_debug()), 0, "gpx", "found no track points, expected trkpt or rtept"});
+    return std::move(points_);
+  }
+
+ private:
+  int line(std::ptrdiff_t offset) const {
+    return 1 + static_cast<int>(std::lower_bound(line_ends_.begin(), line_ends_.end(), offset) - line_ends_.begin());
+  }
+
+  void read_points(const pugi::xml_node& parent, const char* name) {
+    for (const pugi::xml_node& node : children(parent, name)) read_point(node, name);
+    ++segment_;
+  }
+
+  void read_point(const pugi::xml_node& node, const char* name) {
+    TrackPoint point{0.0, 0.0, missing, missing, line(node.offset_debug()), track_, segment_};
+    const std::string field = fmt::format("{}[{}].", name, index_++);
+    const bool latitude_good = coordinate(node, "lat", 90.0, point, field, point.latitude_deg);
+    const bool good = coordinate(node, "lon", 180.0, point, field, point.longitude_deg) && latitude_good;
+    for (const pugi::xml_node& child : node.children()) {
+      if (local_name(child) == "time") point.time_s = seconds_of(child.text().get());
+      if (local_name(child) != "ele" || trimmed(child.text().get()).empty()) continue;
+      const std::optional<double> value = number_in(child.text().get());
+      if (value)
+        point.elevation_m = *value;
+      else
+        faults_.add({path_, line(child.offset_debug()), 0, field + "ele",
+                     "found '" + shown(child.text().get()) + "', expected a number in m"});
+    }
+    if (good) points_.push_back(point);
+  }
+
+  bool coordinate(const pugi::xml_node& node, const char* name, double most, const TrackPoint& point,
+                  const std::string& field, double& into) {
+    const pugi::xml_attribute attribute = node.attribute(name);
+    const std::optional<double> value = number_in(attribute.value());
+    if (value && std::abs(*value) <= most) {
+      into = *value;
+      return true;
+    }
+    const std::string range = fmt::format("a number in [-{:g}, {:g}] degrees", most, most);
+    faults_.add({path_, point.line, 0, field + name,
+                 attribute ? "found '" + shown(attribute.value()) + "', expected " + range : "missing, expected " + range});
+    return false;
+  }
+
+  std::string path_, text_;
+  std::vector<std::ptrdiff_t> line_ends_;
+  std::vector<TrackPoint> points_;
+  Faults faults_;
+  int track_ = 0, segment_ = 0, index_ = 0;
+};
+
+}  // namespace
+
+std::vector<TrackPoint> read_gpx(const std::string& path) { return GpxReader(path).read(); }
+
+}  // namespace leewheel

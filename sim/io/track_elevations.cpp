@@ -1,0 +1,110 @@
+/// Mending the elevations of a recorded track.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "io/track_steps.hpp"
+#include "io/yaml_reader.hpp"
+
+namespace leewheel {
+
+namespace {
+
+using Points = std::vector<TrackPoint>;
+
+// Limits of mending (all assumed; docs/road_import.md tells what each is for).
+constexpr double elevation_spike_m = 15.0;
+constexpr double longest_elevation_gap_m = 500.0;
+constexpr double step_worth_telling_m = 10.0;
+constexpr double largest_step_m = 60.0;
+constexpr Range elevation_range{-430.0, 6000.0};
+
+/// How far an elevation lies off the straight line between its neighbours', beyond what a road may; 0 within that.
+double off_the_line_m(const Points& points, std::size_t i) {
+  const double before_m = gap_m(points[i - 1], points[i]), after_m = gap_m(points[i], points[i + 1]);
+  const double line_m = std::lerp(points[i - 1].elevation_m, points[i + 1].elevation_m, before_m / (before_m + after_m));
+  const double allowed_m = elevation_spike_m + 0.4 * std::min(before_m, after_m);  // as steep as any road, up and down again
+  const double off_m = std::abs(points[i].elevation_m - line_m);
+  return off_m > allowed_m ? off_m : 0.0;  // 0 also where an elevation is missing
+}
+
+void drop_elevation_spikes(Points& points, ImportReport& report) {
+  Mended impossible, spikes;
+  for (TrackPoint& point : points)
+    if (point.elevation_m < elevation_range.lowest || point.elevation_m > elevation_range.highest) {
+      impossible.at(point);
+      point.elevation_m = missing;
+    }
+  // A spike drags its neighbours' lines along, so only the farthest off of three is one.
+  std::vector<double> off_m(points.size(), 0.0);
+  for (std::size_t i = 1; i + 1 < points.size(); ++i) off_m[i] = off_the_line_m(points, i);
+  for (std::size_t i = 1; i + 1 < points.size(); ++i)
+    if (off_m[i] > 0.0 && off_m[i] >= off_m[i - 1] && off_m[i] >= off_m[i + 1]) {
+      spikes.at(points[i]);
+      points[i].elevation_m = missing;
+    }
+  impossible.tell(report, fmt::format("elevation outside [{:g}, {:g}] m: taken as missing", elevation_range.lowest,
+                                      elevation_range.highest));
+  spikes.tell(report, fmt::format("elevation more than {:.0f} m off its neighbours: taken as missing", elevation_spike_m));
+}
+
+/// Points [from, to) lack elevations; the points beside them, where there are any, have one.
+void fill_run(const std::string& path, Points& points, std::size_t from, std::size_t to, Mended& filled) {
+  const std::size_t first = from > 0 ? from - 1 : 0, last = std::min(to, points.size() - 1);
+  std::vector<double> along_m{0.0};
+  for (std::size_t i = first; i < last; ++i) along_m.push_back(along_m.back() + gap_m(points[i], points[i + 1]));
+  if (along_m.back() > longest_elevation_gap_m)
+    refuse(path, points[from], "ele",
+           fmt::format("found {:.0f} m without elevations, expected at most {:.0f} m", along_m.back(),
+                       longest_elevation_gap_m));
+  const double start_m = from > 0 ? points[from - 1].elevation_m : points[to].elevation_m;
+  const double end_m = to < points.size() ? points[to].elevation_m : start_m;
+  for (std::size_t i = from; i < to; ++i) {
+    points[i].elevation_m = std::lerp(start_m, end_m, along_m[i - first] / along_m.back());
+    filled.at(points[i]);
+  }
+}
+
+void fill_elevations(const std::string& path, Points& points, ImportReport& report) {
+  Mended filled;
+  std::size_t last = points.size();  // last point with an elevation; size() when there was none yet
+  for (std::size_t i = 0; i <= points.size(); ++i) {
+    if (i < points.size() && std::isnan(points[i].elevation_m)) continue;
+    const std::size_t from = last == points.size() ? 0 : last + 1;
+    if (i == points.size() && last == points.size())
+      refuse(path, points.front(), "ele", "found no elevation in any point, expected them");
+    if (from < i) fill_run(path, points, from, i, filled);
+    last = i;
+  }
+  filled.tell(report, "elevation missing: put in from its neighbours");
+}
+
+/// A device that corrects itself by a jump: nobody can tell which side is right, so it is told, not mended.
+void tell_elevation_steps(const std::string& path, const Points& points, ImportReport& report) {
+  Mended steps;
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    const double rise_m = std::abs(points[i].elevation_m - points[i - 1].elevation_m);
+    if (rise_m > largest_step_m && rise_m > gap_m(points[i - 1], points[i]))
+      refuse(path, points[i], "ele",
+             fmt::format("found an elevation {:.0f} m off the point before, expected at most {:.0f} m", rise_m,
+                         largest_step_m));
+    if (rise_m > std::max(step_worth_telling_m, steepest_believed_grade * gap_m(points[i - 1], points[i])))
+      steps.at(points[i]);
+  }
+  steps.tell(
+      report,
+      fmt::format("elevation jumps by more than {:.0f} m within a step: smoothed, but the road will look too steep there",
+                  step_worth_telling_m));
+}
+
+}  // namespace
+
+void mend_elevations(const std::string& path, std::vector<TrackPoint>& points, ImportReport& report) {
+  drop_elevation_spikes(points, report);
+  fill_elevations(path, points, report);
+  tell_elevation_steps(path, points, report);
+}
+
+}  // namespace leewheel

@@ -1,0 +1,80 @@
+#pragma once
+/// What the parts of the plan sheet share: the ride that is told, and how its figures are written.
+
+#include <fmt/format.h>
+
+#include <string>
+#include <vector>
+
+#include "pages/sheet.hpp"
+#include "words/plain_text.hpp"
+
+namespace leewheel {
+
+inline constexpr double gross_efficiency = 0.198;  ///< Moseley & Jeukendrup 2001, Med Sci Sports Exerc 33:621
+inline constexpr double pays_W = 5.0;              ///< a wheel that saves less is not felt (assumed)
+
+struct Page {
+  const Sheet& sheet;
+  ShownUnits units;
+  const Scenario& scenario() const { return sheet.scenario; }
+  bool group() const { return scenario().riders.size() > 1; }
+  const std::string& name(std::size_t rider) const { return scenario().riders[rider].name; }
+  double effort(std::size_t rider, double power_W) const { return power_W / scenario().riders[rider].critical_power_W; }
+  std::string speed(double mps) const { return fmt::format("{:.0f} {}", units.speed(mps), units.speed_name()); }
+  std::string way(double m) const { return fmt::format("{:.1f} {}", units.way(m), units.way_name()); }
+  std::string climb(double m) const { return fmt::format("{:.0f} {}", units.height(m), units.height_name()); }
+  /// Of a rider at the end of a stretch; nullptr when it was not reached.
+  const Passage* passage(std::size_t rider, std::size_t stretch) const {
+    const auto& passed = sheet.ride.riders[rider].landmarks;
+    return stretch < passed.size() ? &passed[stretch] : nullptr;
+  }
+};
+
+/// "190 to 221"; empty without a range.
+inline std::string figures_range(const std::optional<SheetRange>& range, double unit = 1.0) {
+  return range ? fmt::format("{:.0f} to {:.0f}", range->low / unit, range->high / unit) : std::string();
+}
+/// "59:10 to 1:02:30"; empty without a range.
+inline std::string clock_range(const std::optional<SheetRange>& range) {
+  return range ? fmt::format("{} to {}", clock_text(range->low), clock_text(range->high)) : std::string();
+}
+
+// sheet_plan_words.cpp: the plan and the day.
+std::string forecast_text(const Page& page);
+std::string kind_text(const Scenario& scenario);
+std::string formation_text(const Scenario& scenario);
+/// Places where the group waits, by name where there is one.
+std::string regroup_places(const Page& page);
+std::string wind_text(const Page& page, const SheetStretch& stretch);
+std::string what_to_do(const Page& page, const SheetStretch& stretch);
+std::string who_with_whom(const Page& page, const SheetStretch& stretch);
+/// When the first and the last are at the end of a stretch.
+std::string first_and_last(const Page& page, std::size_t stretch);
+/// What was drawn for the other days, with one standard deviation.
+std::string spread_words(const Page& page);
+/// The cautions that this road, this day and these riders ask for, beside those that always hold.
+std::vector<std::string> cautions_of_the_day(const Page& page);
+
+// sheet_card_words.cpp: what one rider is told.
+/// Share of critical power in a word (assumed).
+const char* effort_word(double share);
+double riding_power_W(const SheetRider& rider);
+double mean_effort(const Page& page, std::size_t rider);
+/// Time in front of a line; leading someone up a pitch where all climb freely is no turn.
+double front_s(const Page& page, std::size_t rider);
+std::string how_text(const SheetRidden& ridden);
+std::string how_briefly(const SheetRidden& ridden);
+/// Way, climbing, time and work left at the end of a stretch, and W' but for its range; empty at the end of the ride.
+std::string left_text(const Page& page, std::size_t rider, std::size_t stretch);
+std::string sit_in_text(const Page& page, std::size_t rider);
+/// The stretches ridden clearly below the rider's own mean.
+std::string ease_text(const Page& page, std::size_t rider);
+std::string turn_text(const Page& page, std::size_t rider);
+std::string regroup_text(const Page& page, std::size_t rider);
+std::string energy_text(const Page& page, std::size_t rider);
+std::string energy_range(const Page& page, std::size_t rider);
+/// What follows the energy: food and drink.
+std::string food_text(const Page& page, std::size_t rider);
+
+}  // namespace leewheel

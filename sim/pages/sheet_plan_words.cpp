@@ -1,0 +1,150 @@
+#include <algorithm>
+#include <cmath>
+
+#include "leewheel/compass.hpp"
+#include "pages/sheet_page.hpp"
+#include "pages/sheet_picture.hpp"
+
+namespace leewheel {
+
+std::string forecast_text(const Page& page) {
+  const WindSettings& wind = page.scenario().wind;
+  const auto point = [&](const ForecastPoint& p) {
+    return fmt::format("{} from {}{}", page.speed(p.speed_mps), compass_point(p.from_rad),
+                       p.gust_mps ? fmt::format(", gusts {}", page.speed(*p.gust_mps)) : "");
+  };
+  const auto& forecast = wind.stations.empty() ? wind.forecast : wind.stations.front().forecast;
+  std::string text = point(forecast.front());
+  if (forecast.size() > 1) text += fmt::format("; after {} {}", clock_text(forecast.back().time_s), point(forecast.back()));
+  return text;
+}
+
+std::string kind_text(const Scenario& scenario) {
+  switch (scenario.ride.kind) {
+    case RideKind::together: return "All together: whoever is in front rides what everyone can follow.";
+    case RideKind::steady:
+      return "A shared, steady pace where a wheel pays; where it is steep and a wheel saves little, everyone climbs at the "
+             "own pace.";
+    case RideKind::race: return "Everyone for the top; a wheel is held while it pays.";
+    case RideKind::by_strength: return "Two groups of like strength, each at a steady pace.";
+  }
+  return "";
+}
+
+std::string formation_text(const Scenario& scenario) {
+  switch (scenario.ride.formation) {
+    case Formation::turns:
+      return "One line; turns in front as long as strength allows, longer for those who have more to give.";
+    case Formation::circulating: return "Always circulating: short turns, smooth changes, no surges.";
+    case Formation::one_in_front: return "Whoever leads goes on leading.";
+  }
+  return "";
+}
+
+namespace {
+
+std::string place_near(const Page& page, double at_m) {
+  for (const Landmark& mark : page.scenario().road.landmarks())
+    if (std::abs(mark.distance_m - at_m) < 50.0) return mark.name;
+  return page.way(at_m);
+}
+
+}  // namespace
+
+std::string regroup_places(const Page& page) {
+  std::vector<std::string> places;
+  for (const double at_m : page.scenario().ride.regroup_at_m) places.push_back(place_near(page, at_m));
+  return enumerated(places);
+}
+
+std::string wind_text(const Page& page, const SheetStretch& s) {
+  const double head = std::abs(s.head_mps), side = std::abs(s.from_left_mps);
+  std::vector<std::string> parts;
+  if (head >= 0.5) parts.push_back(fmt::format("{} {}", page.speed(head), s.head_mps > 0.0 ? "against" : "behind"));
+  if (side >= 0.5)
+    parts.push_back(fmt::format("{} from the {}", page.speed(side), s.from_left_mps > 0.0 ? "left" : "right"));
+  return parts.empty() ? std::string("hardly any") : enumerated(parts);
+}
+
+std::string what_to_do(const Page& page, const SheetStretch& s) {
+  if (page.scenario().riders.size() < 2) return "";
+  if (!s.in_a_line() || (s.groups.size() > 1 && s.saved_W < pays_W)) return "each at the own pace";
+  std::string text = page.scenario().ride.formation == Formation::circulating ? "in a line, circulating" : "in a line";
+  if (std::abs(s.from_left_mps) > 2.0 && std::abs(s.from_left_mps) > 0.5 * std::abs(s.head_mps))
+    text += fmt::format("; sit a little to the {} of the wheel ahead, if lane and law allow",
+                        s.from_left_mps > 0.0 ? "right" : "left");
+  return text;
+}
+
+std::string who_with_whom(const Page& page, const SheetStretch& s) {
+  if (s.groups.size() == 1 && s.groups.front().size() > 2) return "everyone";
+  if (s.groups.size() > 2 && s.groups.size() == page.sheet.riders.size()) return "everyone alone";
+  std::vector<std::string> parts;
+  for (const auto& group : s.groups) {
+    std::vector<std::string> names;
+    for (const std::uint32_t i : group) names.push_back(page.name(i));
+    parts.push_back(group.size() == 1 ? names.front() + " alone" : enumerated(names));
+  }
+  return fmt::format("{}", fmt::join(parts, "; "));
+}
+
+std::string first_and_last(const Page& page, std::size_t k) {
+  double first_s = 1e18, last_s = 0.0;
+  bool all = true;
+  for (std::size_t i = 0; i < page.sheet.riders.size(); ++i) {
+    const Passage* at = page.passage(i, k);
+    if (!at) {
+      all = false;
+      continue;
+    }
+    first_s = std::min(first_s, at->time_s);
+    last_s = std::max(last_s, at->time_s);
+  }
+  if (last_s == 0.0) return "nobody";
+  if (last_s - first_s < 10.0 && all) return clock_text(first_s);
+  return fmt::format("{} first, {}", clock_text(first_s), all ? clock_text(last_s) + " last" : "not everyone");
+}
+
+std::string spread_words(const Page& page) {
+  const Uncertainty& u = page.scenario().uncertainty;
+  std::vector<std::string> parts;
+  const auto add = [&](double spread, const std::string& words) {
+    if (spread > 0.0) parts.push_back(words);
+  };
+  add(u.wind_speed_mps, fmt::format("wind ±{}", page.speed(u.wind_speed_mps)));
+  add(u.wind_direction_deg, fmt::format("direction ±{:.0f}°", u.wind_direction_deg));
+  add(u.lee_scale, fmt::format("what a wheel saves ±{:.0f} %", 100.0 * u.lee_scale));
+  add(u.critical_power_share, fmt::format("everyone's critical power ±{:.0f} %", 100.0 * u.critical_power_share));
+  add(u.w_prime_share, fmt::format("W′ ±{:.0f} %", 100.0 * u.w_prime_share));
+  add(u.drag_area_share, fmt::format("drag area ±{:.0f} %", 100.0 * u.drag_area_share));
+  add(u.rolling_share, fmt::format("rolling ±{:.0f} %", 100.0 * u.rolling_share));
+  add(u.mass_kg, fmt::format("mass ±{:.1f} {}", page.units.mass(u.mass_kg), page.units.mass_name()));
+  return enumerated(parts);
+}
+
+std::vector<std::string> cautions_of_the_day(const Page& page) {
+  std::vector<std::string> list;
+  const SheetStretch* gusty = nullptr;
+  for (const SheetStretch& s : page.sheet.stretches) {
+    if (!gusty || s.gust_side_force_N > gusty->gust_side_force_N) gusty = &s;
+    if (s.lowest_grade < -0.03)
+      list.push_back(
+          fmt::format("Descent on {} to {}, down to {}: gaps grow with speed, brake before the bend, no one holds a wheel.",
+                      s.from, s.to, grade_text(s.lowest_grade)));
+  }
+  if (gusty && gusty->gust_side_force_N > page.scenario().wind.side_force_caution_N)
+    list.push_back(
+        fmt::format("Crosswind on {} to {}: a gust may push a rider sideways with about {:.0f} N. Leave room to both sides; "
+                    "when in doubt do not ride there.",
+                    gusty->from, gusty->to, gusty->gust_side_force_N));
+  for (std::size_t i = 0; i < page.sheet.riders.size(); ++i)
+    if (page.sheet.ride.riders[i].wbal_least_J < 0.1 * page.scenario().riders[i].w_prime_J)
+      list.push_back(fmt::format("{} is nearly empty at some point (W′ below 10 %): plan an easier pace or a longer wait.",
+                                 page.name(i)));
+  if (page.scenario().air.temperature_C >= 28.0)
+    list.push_back(
+        "Heat: start easier, drink early, look out for one another. Power fades in the heat; this page does not know it.");
+  return list;
+}
+
+}  // namespace leewheel

@@ -1,0 +1,37 @@
+#pragma once
+/// The parts of the summary of a ride. Each is empty when there is nothing to tell, and else ends with a line's end.
+
+#include <string>
+#include <vector>
+
+#include "leewheel/ride_facts.hpp"
+#include "words/shown_units.hpp"
+
+namespace leewheel {
+
+inline constexpr std::size_t summary_columns = 100, summary_riders = 40;
+
+/// Terminal colours, or none.
+struct Ink {
+  bool on;
+  std::string title(const std::string& text) const { return on ? "\x1b[1m" + text + "\x1b[0m" : text; }
+  std::string heading(const std::string& text) const { return on ? "\x1b[1;36m" + text + "\x1b[0m" : text; }
+  std::string quiet(const std::string& text) const { return on ? "\x1b[2m" + text + "\x1b[0m" : text; }
+  std::string saving(const std::string& text) const { return on ? "\x1b[32m" + text + "\x1b[0m" : text; }
+};
+
+// ride_tables.cpp
+std::string riders_table(const RideResult& result, const std::vector<RideResult>& solo, const Ink& ink,
+                         const ShownUnits& units);
+/// Each rider's clock, power and W' at each landmark, a few landmarks side by side.
+std::string at_landmarks(const RideResult& result, const Ink& ink);
+std::string where_it_saved(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units);
+
+// ride_story.cpp
+/// In a race: the groups at the top, a second or more apart.
+std::string at_the_top(const Scenario& scenario, const RideResult& result, const Ink& ink);
+std::string who_gave(const Scenario& scenario, const RideResult& result, const Ink& ink);
+/// What happened to the groups, with the reasons.
+std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units);
+
+}  // namespace leewheel

@@ -1,0 +1,104 @@
+/// What happened in a ride: who came in together, who gave, when and why groups changed.
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "words/give_and_take_words.hpp"
+#include "words/phrases.hpp"
+#include "words/plain_text.hpp"
+#include "words/ride_parts.hpp"
+
+namespace leewheel {
+
+namespace {
+
+constexpr std::size_t events_shown = 20, debts_shown = 5;
+
+/// How much an event matters to someone told of the ride afterwards: 0 always told, 2 only counted.
+int told_at(EventKind kind) {
+  switch (kind) {
+    case EventKind::dropped:
+    case EventKind::split:
+    case EventKind::merged:
+    case EventKind::regrouped:
+    case EventKind::caution: return 0;
+    case EventKind::formed:
+    case EventKind::joined:
+    case EventKind::lets_go:
+    case EventKind::chases:
+    case EventKind::goes_alone:
+    case EventKind::waits: return 1;
+    default: return 2;
+  }
+}
+
+/// The events worth a line, at most `events_shown`, in order of time: the weightier kinds first have their place.
+std::set<std::size_t> told_events(const RideResult& result) {
+  std::set<std::size_t> told;
+  for (const int rank : {0, 1})
+    for (std::size_t i = 0; i < result.events.size() && told.size() < events_shown; ++i)
+      if (told_at(result.events[i].kind) == rank) told.insert(i);
+  return told;
+}
+
+}  // namespace
+
+std::string at_the_top(const Scenario& scenario, const RideResult& result, const Ink& ink) {
+  const auto groups = finish_groups(result);
+  if (scenario.ride.kind != RideKind::race || groups.size() < 2) return "";
+  constexpr std::size_t shown_groups = 12;
+  std::string text = ink.heading("At the top, groups a second or more apart") + "\n";
+  const double first_s = result.riders[groups.front().front()].finish_time_s;
+  for (std::size_t k = 0; k < std::min(groups.size(), shown_groups); ++k) {
+    const double behind_s = result.riders[groups[k].front()].finish_time_s - first_s;
+    const std::vector<std::string> names = names_of(scenario, groups[k]);
+    text +=
+        fmt::format("  {:>9}  {:>4} {}  {}\n", k == 0 ? clock_text(first_s) : "+" + clock_text(behind_s), groups[k].size(),
+                    groups[k].size() == 1 ? "rider " : "riders", shortened(enumerated_briefly(names), 60));
+  }
+  if (groups.size() > shown_groups)
+    text += ink.quiet(fmt::format("and {} groups more in summary.json", groups.size() - shown_groups)) + "\n";
+  return text;
+}
+
+std::string who_gave(const Scenario& scenario, const RideResult& result, const Ink& ink) {
+  std::vector<LeeDebt> debts = result.debts;
+  std::stable_sort(debts.begin(), debts.end(), [](const LeeDebt& a, const LeeDebt& b) { return a.saved_J > b.saved_J; });
+  std::vector<std::string> parts;
+  for (std::size_t i = 0; i < std::min(debts.size(), debts_shown) && debts[i].saved_J >= 50.0; ++i)
+    parts.push_back(fmt::format("{} to {} {:.1f} kJ", scenario.riders.at(debts[i].giver).name,
+                                scenario.riders.at(debts[i].receiver).name, debts[i].saved_J / 1000.0));
+  if (parts.empty()) return "";
+  std::string text = ink.heading("Who gave the most lee") + "\n" +
+                     wrapped("  ", fmt::format("{}", fmt::join(parts, ", ")), summary_columns);
+  const GiveAndTake book = give_and_take(result.riders.size(), result.debts);
+  for (const std::string& line : give_and_take_lines(book, rider_names(scenario))) text += wrapped("  ", line, summary_columns);
+  return text;
+}
+
+std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units) {
+  const std::set<std::size_t> told = told_events(result);
+  std::string text = ink.heading("The groups") + "\n";
+  for (const std::size_t i : told) {
+    const Event& event = result.events[i];
+    const std::string when =
+        fmt::format("  {:>7}  {} {:>4.1f}  ", clock_text(event.time_s), units.way_name(), units.way(event.distance_m));
+    text += wrapped(when,
+                    event_story(event, enumerated_briefly(names_of(scenario, event.riders)), rider_names(scenario)) + ": " +
+                        because_text(event.because, event.group, rider_names(scenario), units),
+                    summary_columns);
+  }
+  std::map<std::size_t, int> others;
+  for (std::size_t i = 0; i < result.events.size(); ++i)
+    if (!told.contains(i)) ++others[static_cast<std::size_t>(result.events[i].kind)];
+  std::vector<std::string> counts;
+  for (const auto& [kind, count] : others) counts.push_back(fmt::format("{}\u00a0×\u00a0{}", event_names[kind], count));
+  if (told.empty()) text += "  nobody joined and nobody left\n";
+  if (!counts.empty()) text += wrapped("  and in events.csv: ", fmt::format("{}", fmt::join(counts, ", ")), summary_columns);
+  return text;
+}
+
+}  // namespace leewheel

@@ -1,0 +1,106 @@
+#include "words/ride_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "leewheel/compass.hpp"
+#include "words/cautions.hpp"
+#include "words/plain_text.hpp"
+#include "words/ride_parts.hpp"
+
+namespace leewheel {
+
+namespace {
+
+std::string the_road(const Scenario& scenario, const ShownUnits& units) {
+  const RoadFacts f = scenario.road.facts();
+  return fmt::format(
+      "{:.1f} {km}, {:.0f} {m} up, {:.0f} {m} down, {:.1f} % on average; steepest 100 m {:.1f} % from {km} {:.1f}",
+      units.way(f.length_m), units.height(f.ascent_m), units.height(f.descent_m), f.mean_grade * 100.0,
+      f.steepest_100m_grade * 100.0, units.way(f.steepest_at_m), fmt::arg("km", units.way_name()),
+      fmt::arg("m", units.height_name()));
+}
+
+std::string the_day(const Scenario& scenario, const ShownUnits& units) {
+  const std::vector<ForecastPoint>& forecast = scenario.wind.forecast;
+  std::string text = fmt::format("wind {:.1f} {} from {:.0f}°", units.wind(forecast.front().speed_mps), units.wind_name(),
+                                 compass_deg(forecast.front().from_rad, 1));
+  if (forecast.size() > 1)
+    text += fmt::format(", at {} {:.1f} from {:.0f}°", clock_text(forecast.back().time_s),
+                        units.wind(forecast.back().speed_mps), compass_deg(forecast.back().from_rad, 1));
+  return text + fmt::format(" (10 m up); {:.0f} {}, air {:.2f} kg/m³", units.warmth(scenario.air.temperature_C),
+                            units.warmth_name(), start_density_kgpm3(scenario));
+}
+
+std::string the_ride(const Scenario& scenario, const RideResult& result) {
+  const auto finished = std::count_if(result.riders.begin(), result.riders.end(), [](const auto& r) { return r.finished; });
+  const std::size_t all = result.riders.size();
+  std::string end;
+  if (static_cast<std::size_t>(finished) == all)
+    end = "all at the finish after " + clock_text(result.time_s);
+  else if (result.end == RideEnd::time_limit)
+    end = fmt::format("{} of {} at the finish within the time limit of {}", finished, all, clock_text(result.time_s));
+  else if (result.end == RideEnd::rider_stalled)
+    end = fmt::format("{} of {} at the finish; a rider came to a stop, ended after {}", finished, all,
+                      clock_text(result.time_s));
+  else
+    end = fmt::format("{} of {} at the finish, cut off after {}", finished, all, clock_text(result.time_s));
+  return fmt::format("{}, {}, {}; seed {}, step {} s", ride_kind_names[static_cast<std::size_t>(scenario.ride.kind)],
+                     counted(all, "rider"), end, scenario.ride.seed, scenario.ride.step_s);
+}
+
+/// The published laws of recovery disagree: the rider for whom that matters most.
+std::string recovery_band(const RideResult& result) {
+  const auto band_J = [](const RiderResult& rider) {
+    const auto [least, most] = std::minmax_element(rider.wbal_end_by_law_J.begin(), rider.wbal_end_by_law_J.end());
+    return std::pair(*least, *most);
+  };
+  const auto width_J = [&](const RiderResult& rider) { return band_J(rider).second - band_J(rider).first; };
+  const auto widest = std::max_element(result.riders.begin(), result.riders.end(),
+                                       [&](const RiderResult& a, const RiderResult& b) { return width_J(a) < width_J(b); });
+  const auto [least_J, most_J] = band_J(*widest);
+  return fmt::format("W\u2032 laws    disagree by up to {:.1f} kJ at the end: {} ends with {:.1f} to {:.1f} kJ\n",
+                     width_J(*widest) / 1000.0, shortened(widest->name, 16), least_J / 1000.0, most_J / 1000.0);
+}
+
+std::string books_and_hazards(const Scenario& scenario, const RideResult& result) {
+  if (result.riders.empty()) return "";
+  const RiderResult& worst = result.riders[worst_ledger(result)];
+  double overlap_s = 0.0;
+  const RiderResult* pushed = &result.riders.front();
+  for (const RiderResult& rider : result.riders) {
+    overlap_s += rider.overlap_s;
+    if (rider.largest_side_force_N > pushed->largest_side_force_N) pushed = &rider;
+  }
+  std::string text = fmt::format("The books  energy closes to {:.0e} of the work (largest error, {})\n",
+                                 worst.ledger.error(), shortened(worst.name, 16));
+  text += "The range  none: one ride with one set of inputs; leewheel spread rides it on many days\n";
+  text += recovery_band(result);
+  if (!scenario.ride.regroup_at_m.empty())
+    text += "The times  hold the waits at regroup points; \"against alone\" compares riding time only\n";
+  return text + fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n",
+                            overlap_s, pushed->largest_side_force_N, shortened(pushed->name, 16));
+}
+
+}  // namespace
+
+std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
+                         bool colour, const ShownUnits& units) {
+  const Ink ink{colour};
+  std::string text = ink.title(shortened(scenario.title, summary_columns)) + "\n";
+  if (!scenario.question.empty()) text += wrapped("", scenario.question, summary_columns);
+  text += "\n" + wrapped("The road  ", the_road(scenario, units), summary_columns) +
+          wrapped("The day   ", the_day(scenario, units), summary_columns) +
+          wrapped("The ride  ", the_ride(scenario, result), summary_columns);
+  text += "\n" + riders_table(result, solo, ink, units);
+  for (const std::string& part :
+       {at_landmarks(result, ink), at_the_top(scenario, result, ink), where_it_saved(scenario, result, ink, units),
+        who_gave(scenario, result, ink), groups_story(scenario, result, ink, units)})
+    if (!part.empty()) text += "\n" + part;
+  text += "\n" + books_and_hazards(scenario, result) + "\n";
+  for (const char* caution : ride_cautions) text += ink.quiet(caution) + "\n";
+  return text;
+}
+
+}  // namespace leewheel

@@ -1,0 +1,16 @@
+#pragma once
+/// The summary of a ride for people: a page of plain text.
+
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+#include "words/shown_units.hpp"
+
+namespace leewheel {
+
+/// `solo`: each rider's rerun alone with the same plan, in the order of the scenario. `colour`: with a terminal's codes.
+std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
+                         bool colour, const ShownUnits& units = {});
+
+}  // namespace leewheel

@@ -1,0 +1,97 @@
+/// Whether a line under the gap law keeps calm.
+
+#include "model/gap_law.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <complex>
+#include <vector>
+
+#include "leewheel/wake.hpp"
+
+using namespace leewheel;
+
+namespace {
+
+/// Twelve riders under the gap law; the first rides 9 m/s with a sine of 0.2 m/s. Largest swing of each once it is settled.
+std::vector<double> swings_mps(const TacticsSettings& t, double rad_per_s) {
+  constexpr int riders = 12;
+  constexpr double v0 = 9.0, own_gap_m = 0.6, dt = 0.002;
+  std::vector<double> x(riders), v(riders, v0), a(riders, 0.0), swing(riders, 0.0);
+  for (int k = 0; k < riders; ++k) x[k] = -k * (bicycle_length_m + own_gap_m + t.headway_s * v0);
+  for (int step = 1; step < 400000; ++step) {
+    const double time_s = step * dt, first_mps = v0 + 0.2 * std::sin(rad_per_s * time_s);
+    for (int k = 1; k < riders; ++k)
+      a[k] = gap_law_mps2(t, x[k - 1] - x[k] - bicycle_length_m, own_gap_m, v[k], v[k - 1], v[0]);
+    x[0] += 0.5 * (v[0] + first_mps) * dt;
+    v[0] = first_mps;
+    for (int k = 1; k < riders; ++k) {
+      x[k] += v[k] * dt + 0.5 * a[k] * dt * dt;
+      v[k] += a[k] * dt;
+    }
+    if (time_s > 600.0)
+      for (int k = 0; k < riders; ++k) swing[k] = std::max(swing[k], std::abs(v[k] - v0));
+  }
+  return swing;
+}
+
+/// The same from the law's transfer function: (s2 + (k2 + kg + k1 T) s + k1) V = (k1 + k2 s) V_ahead + kg s V_first.
+std::vector<double> linear_gains(const TacticsSettings& t, double rad_per_s) {
+  const std::complex<double> s{0.0, rad_per_s};
+  const double k1 = t.gap_stiffness_1ps2, k2 = t.speed_damping_1ps, kg = t.front_damping_1ps;
+  std::vector<double> gains{1.0};
+  std::complex<double> v = 1.0;
+  for (int k = 1; k < 12; ++k) {
+    v = ((k1 + k2 * s) * v + kg * s) / (s * s + (k2 + kg + k1 * t.headway_s) * s + k1);
+    gains.push_back(std::abs(v));
+  }
+  return gains;
+}
+
+}  // namespace
+
+TEST_CASE("a swing of the first rider never grows by more than a tenth down a line that watches the first rider",
+          "[line][string]") {
+  for (double rad_per_s = 0.005; rad_per_s < 10.0; rad_per_s *= 1.05)
+    for (const double gain : linear_gains(TacticsSettings{}, rad_per_s)) REQUIRE(gain <= 1.1);
+  const double rad_per_s = GENERATE(0.05, 0.308, 1.0);
+  const std::vector<double> swing = swings_mps(TacticsSettings{}, rad_per_s);
+  for (const double s : swing) CHECK(s <= 1.1 * swing[0]);
+}
+
+TEST_CASE("a swing of the first rider doubles down a line of twelve that watches only the wheel ahead", "[line][string]") {
+  // Without the first rider's term no growth iff k1 T2/2 + k2 T >= 1; with 0.1, 1 and 0.05 s it is 0.05, and the last of twelve
+  // shows 2.03 times the first's swing at worst (computed by separate code; two decimals).
+  TacticsSettings t;
+  t.front_damping_1ps = 0.0;
+  double worst = 0.0;
+  for (double rad_per_s = 0.1; rad_per_s < 0.4; rad_per_s += 0.001)
+    worst = std::max(worst, linear_gains(t, rad_per_s).back());
+  CHECK(worst == Approx(2.03).margin(0.005).epsilon(0));
+  const std::vector<double> swing = swings_mps(t, 0.186);
+  for (std::size_t k = 1; k < swing.size(); ++k) CHECK(swing[k] > swing[k - 1]);
+  CHECK(swing.back() > 2.0 * swing[0]);
+}
+
+TEST_CASE("a line swings as the transfer function of the gap law says", "[line][string]") {
+  TacticsSettings t;
+  t.front_damping_1ps = GENERATE(0.0, 0.5);
+  const double rad_per_s = GENERATE(0.1, 0.308, 1.0);
+  const std::vector<double> swing = swings_mps(t, rad_per_s), expected = linear_gains(t, rad_per_s);
+  for (std::size_t k = 0; k < swing.size(); ++k) CHECK(swing[k] / swing[0] == Approx(expected[k]).epsilon(0.01));
+}
+
+TEST_CASE("published gains of the gap law come out at its peaks", "[line][string]") {
+  // (k1, k2, T) with no term of the first rider, computed by separate code: (0.3, 2.0, 0.5) never grows, (0.2, 0.8, 1.0) peaks
+  // at 1.0039, (0.3, 1.0, 0.5) at 1.0505 near 0.304 rad/s.
+  struct Row {
+    double k1, k2, headway_s, peak;
+  };
+  const Row row = GENERATE(values<Row>({{0.3, 2.0, 0.5, 1.0}, {0.2, 0.8, 1.0, 1.0039}, {0.3, 1.0, 0.5, 1.0505}}));
+  TacticsSettings t;
+  t.gap_stiffness_1ps2 = row.k1, t.speed_damping_1ps = row.k2, t.headway_s = row.headway_s, t.front_damping_1ps = 0.0;
+  double peak = 0.0;
+  for (double w = 1e-4; w < 5.0; w += 1e-3) peak = std::max(peak, linear_gains(t, w)[1]);
+  CHECK(peak == Approx(row.peak).margin(6e-5).epsilon(0));
+}

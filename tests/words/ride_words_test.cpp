@@ -1,0 +1,50 @@
+#include "words/ride_words.hpp"
+
+#include <catch2/catch.hpp>
+#include <limits>
+#include <sstream>
+
+#include "support/told_ride.hpp"
+
+using namespace leewheel;
+using namespace told_ride;
+
+TEST_CASE("columns of the summary line up whatever the script of a name", "[results]") {
+  const Told t = told();
+  std::istringstream lines(summary_text(t.scenario, t.result, t.solo, false));
+  std::vector<std::size_t> ends;  // columns up to the finish time, counting each of the two wide characters twice
+  for (std::string line; std::getline(lines, line) && ends.size() < 2;) {  // in the table of riders, which comes first
+    if (const auto at = line.find("6:40"); line.starts_with("Jörn")) ends.push_back(at - 1);
+    if (const auto at = line.find("6:45"); line.starts_with("小林")) ends.push_back(at - 2);
+  }
+  REQUIRE(ends.size() == 2);
+  CHECK(ends[0] == ends[1]);
+}
+
+TEST_CASE("a name cannot send codes to the terminal", "[results]") {
+  Told t = told();
+  t.scenario.title = "\x1b[31mred\x07";
+  t.scenario.riders[1].name = t.result.riders[1].name = "a\x1b[2Jb";
+  const std::string text = summary_text(t.scenario, t.result, t.solo, false);
+  CHECK(text.find('\x1b') == std::string::npos);
+  CHECK(text.find('\x07') == std::string::npos);
+}
+
+TEST_CASE("colour appears only when asked for and changes no letter", "[results]") {
+  const Told t = told();
+  const std::string plain = summary_text(t.scenario, t.result, t.solo, false);
+  std::string coloured = summary_text(t.scenario, t.result, t.solo, true);
+  CHECK(coloured != plain);
+  for (std::size_t at; (at = coloured.find('\x1b')) != std::string::npos;)
+    coloured.erase(at, coloured.find('m', at) - at + 1);
+  CHECK(coloured == plain);
+}
+
+TEST_CASE("a value that does not exist is a dash in the summary", "[words]") {
+  Told t = told();
+  t.solo.clear();
+  t.result.riders[0].mean_power_W = std::numeric_limits<double>::quiet_NaN();
+  const std::string text = summary_text(t.scenario, t.result, t.solo, false);
+  CHECK(text.find("6:40               –      –     80") != std::string::npos);
+  CHECK(text.find("nan") == std::string::npos);
+}
