@@ -1,6 +1,6 @@
 #pragma once
-/// Who is with whom. Riders in contact form a graph; its connected components are the groups, and a group keeps its
-/// identity while most of it stays together, so that a split and a later merge read as one story.
+/// Groups of riders. Riders in contact form a graph; its connected components are the groups. A group keeps its
+/// identity while most of it stays together, so that a split and a later merger can be followed.
 
 #include <cstdint>
 #include <functional>
@@ -22,7 +22,7 @@ struct BunchSettings {
   double leave_gap_m = 6.0;                ///< and ends above max(leave_gap_m, leave_headway_s * v) ...
   double leave_headway_s = 1.0;
   double leave_for_s = 5.0;  ///< ... held for this long
-  double rest_s = 15.0;      ///< who has just come off a group makes no new contact for this long
+  double rest_s = 15.0;      ///< a rider who has just come off a group makes no new contact for this long
 };
 
 std::span<const NumberField<BunchSettings>> bunch_fields();
@@ -39,7 +39,7 @@ class Bunch {
   ~Bunch();
   Bunch(Bunch&&) noexcept;
 
-  /// What a rider is doing and why; asked only for the subject of an event.
+  /// What a rider is doing and why; called only for the subject of an event.
   using Cause = std::function<Because(std::uint32_t rider)>;
 
   /// Brings groups up to date, `interval_s` after the last time. `order`: rider indices from the first on the road to the

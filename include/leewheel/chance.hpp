@@ -1,6 +1,6 @@
 #pragma once
-/// Random numbers by counter: the same seed, rider, moment and purpose give the same number, whoever asks first. Public,
-/// because days are drawn with it as well as gusts and efforts: whoever rides many times derives seeds by the same functions.
+/// Counter-based random numbers: the same seed, rider, moment and purpose give the same number in any order. Public,
+/// because days, gusts and efforts are drawn with it: code that rides many times derives seeds by the same functions.
 
 #include <cmath>
 #include <cstdint>
@@ -19,7 +19,7 @@ inline std::uint64_t mix64(std::uint64_t z) {
   return z ^ (z >> 31);
 }
 
-/// FNV-1a, so that a rider's luck hangs on the name and not on the place in the file.
+/// FNV-1a of the name: a rider's random numbers depend on the name, not on the place in the file.
 inline std::uint64_t hash_name(std::string_view name) {
   std::uint64_t hash = 0xcbf29ce484222325u;
   for (const char c : name) hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3u;

@@ -1,7 +1,7 @@
 #pragma once
 /// The same plan over many days: winds, fitness and model coefficients drawn from the scenario's uncertainty. Keeps a few
-/// numbers a run and no trace. A run depends on the scenario, the seed and its own number alone, so results are the same
-/// on any number of threads, and runs done yesterday can be gone on with today.
+/// numbers of each run and no trace. A run depends only on the scenario, the seed and its number, so results are the same
+/// on any number of threads, and an interrupted set of runs can be resumed.
 
 #include <cstddef>
 #include <cstdint>
@@ -33,14 +33,14 @@ struct RunOutcome {
   std::vector<double> largest_share;  ///< by stretch: mean share of the field in the largest group
 };
 
-/// One day of the ensemble: inputs drawn, and chance of its own for the ride.
+/// One day of the ensemble: drawn inputs and a seed of its own for the ride.
 Scenario drawn_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
 
 /// The same ridden to the end.
 RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
 
 /// Rides every run of `runs` that is not done yet, on the threads the caller allows. `after_each` is called by one thread
-/// at a time after each run, with the number of runs done; when it says false no further run is begun.
+/// at a time after each run, with the number of runs done; when it returns false, no further run begins.
 /// @return true when all are done
 bool ride_days(const Scenario& scenario, std::uint64_t seed, std::vector<RunOutcome>& runs,
                const std::function<bool(std::size_t done)>& after_each);
@@ -52,8 +52,8 @@ std::uint64_t scenario_digest(const Scenario& scenario);
 /// regression coefficients: inputs are drawn independently, so the squared coefficients of a linear fit add up to its R2
 /// (Saltelli et al. 2008, Global Sensitivity Analysis: The Primer, ch. 1; from memory). What is left is curvature, joint
 /// effects and the ride's own chance.
-/// The fit has every rider's own inputs; those of the others are told as two sums. From each squared coefficient its
-/// sampling variance is taken off, so that inputs without effect come to 0 on average (and may come out a little below).
+/// The fit uses every rider's own inputs; those of the others are given as two sums. From each squared coefficient its
+/// sampling variance is subtracted, so that inputs without effect have a mean of 0 (and may be slightly negative).
 struct VarianceShares {
   std::vector<double> share;  ///< by Input; then the others' critical power; then the others' drag area, W' and mass
   double explained = 0.0;     ///< R2 of the fit, adjusted for the number of inputs
@@ -70,7 +70,7 @@ struct RiderSpread {
   double drops_a_run = 0.0;
   std::optional<VarianceShares> shares;  ///< with `least_runs_for_shares` finished runs or more
 };
-/// Ten a coefficient of the fit (common practice, no source).
+/// Ten runs for each coefficient of the fit (common practice, no source).
 std::size_t least_runs_for_shares(std::size_t riders);
 
 struct StretchSpread {

@@ -1,5 +1,5 @@
 #pragma once
-/// What happens in a ride that a rider would tell afterwards, and why. An event holds numbers only, in SI; its sentence
+/// Events of a ride and their reasons. An event holds numbers only, in SI; its sentence
 /// stands in one table outside the core (sim/words/phrases.cpp).
 
 #include <array>
@@ -89,10 +89,10 @@ struct ReasonValue {
 struct ReasonRow {
   Reason reason;
   std::string_view name;                ///< stable: files and other programs may rely on it
-  std::array<ReasonValue, 3> values{};  ///< those a reason does not have have no name
+  std::array<ReasonValue, 3> values{};  ///< values that a reason does not use have no name
 };
 inline constexpr std::size_t reason_count = static_cast<std::size_t>(Reason::gust_across) + 1;
-/// A row a reason, in the order of the enum.
+/// One row for each reason, in the order of the enum.
 std::span<const ReasonRow, reason_count> reason_rows();
 
 /// A reason with its riders, groups and values.
@@ -104,7 +104,7 @@ struct Because {
   bool operator==(const Because&) const = default;
 };
 
-/// Something a rider would tell afterwards. `riders` are indices in the order of the scenario, the subject first.
+/// One event. `riders` are indices in the order of the scenario, the subject first.
 struct Event {
   EventKind kind;
   double time_s;

@@ -1,6 +1,6 @@
 #pragma once
-/// How the wind varies about its mean: length and strength of gusts, and a gust along the road as a random walk that
-/// remembers. Closed forms only; who draws the numbers decides the chance.
+/// How the wind varies about its mean: length and strength of gusts, and a gust along the road as a correlated random
+/// process. Closed forms only; the caller supplies the random numbers.
 
 #include <array>
 #include <cmath>
@@ -13,7 +13,7 @@ namespace leewheel {
 inline constexpr double gust_length_m = 20.0;
 
 /// One step of a gust u as an Ornstein-Uhlenbeck process, whose spectrum is Dryden's along the wind:
-/// u' = carry u + noise sigma N(0, 1), carry = exp(-dt/T), T = length over the air speed of who meets it. Its variance is
+/// u' = carry u + noise sigma N(0, 1), carry = exp(-dt/T), T = length over the air speed of the rider. Its variance is
 /// sigma^2 for any step.
 struct GustStep {
   double carry, noise;
@@ -32,7 +32,7 @@ inline double standard_turbulence_intensity(double height_m, double roughness_m,
 /// Largest gust over the mean: 1 + 3.5 I, the peak factor of EN 1991-1-4 eq. 4.8 on the speed itself.
 inline double gust_factor(double turbulence_intensity) { return 1.0 + 3.5 * turbulence_intensity; }
 
-/// Gust of three seconds to expect in ten minutes near the ground, over the mean: what `GustField` brings at L/U = 4 s
+/// Strongest three-second gust to expect in ten minutes near the ground, over the mean: that of `GustField` at L/U = 4 s
 /// (a test holds it to 0.1). Lower than the standard's peak, which is shorter; within what was measured at 2 m.
 inline double three_second_gust(double turbulence_intensity) { return 1.0 + 2.5 * turbulence_intensity; }
 
@@ -46,8 +46,8 @@ inline constexpr double gust_across_share = 0.8;
 /// L/2 and L/10 apart with 4/5 and 1/5 of the variance: up to L/4 abreast riders come within 0.1 of what isotropic
 /// turbulence has along the wind, (1 - d/2L) exp(-d/L) (Batchelor 1953, The Theory of Homogeneous Turbulence, Cambridge), further
 /// out up to 0.28 below it; and the length sideways is 0.3 to 0.4 L (Counihan 1975, Atmos. Environ.
-/// 9:871, from memory). A lane repeats after 410 L (8.2 km of air for L = 20 m). The numbers are drawn by counter: the
-/// same seed gives the same field whoever asks, in any order.
+/// 9:871, from memory). A lane repeats after 410 L (8.2 km of air for L = 20 m). The numbers are counter-based: the
+/// same seed gives the same field, in any order of calls.
 class GustField {
  public:
   GustField(double length_m, std::uint64_t seed);  ///< length_m > 0
@@ -64,12 +64,12 @@ class GustField {
   };
   struct Row {
     double lanes_per_m, first_lane;         ///< lane at 0 m, by chance
-    double strength;                        ///< square root of its share of the variance
+    double strength;                        ///< square root of this set's share of the variance
     std::vector<std::uint32_t> lane_start;  ///< in the samples
   };
   Gust in_lane(std::uint32_t start, double position) const;
   Gust in_row(const Row& row, double position, double sideways_m) const;
-  std::vector<Sample> samples_;  ///< of one endless lane; others start elsewhere in it
+  std::vector<Sample> samples_;  ///< of one periodic lane; the others start at other places of it
   std::array<Row, 2> rows_;
   double samples_per_m_;
 };

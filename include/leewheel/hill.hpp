@@ -32,14 +32,14 @@ double orography_factor(const HillSection& hill, double from_crest_m, double hei
 /// Negative at both feet: -0.263 for equal slopes. l = L_u/4 rounds crest and feet (assumed; measured hills are round).
 double linear_hill_shape(const HillSection& hill, double from_crest_m);
 
-/// Behind the crest the ground shelters more than linear theory says: of the rise at the crest
-/// 4 s_d (u/0.5) exp(1 - u/0.5), u = x/L_d, s_d = H_d/L_d at most 0.3, is taken off. A second order in the slope; where and how
-/// much is read off the one hill measured at 10 m, between its two lines of masts (Askervein, slope 0.24; Taylor & Teunissen
+/// Behind the crest the wind is weaker than in linear theory. From the rise at the crest,
+/// 4 s_d (u/0.5) exp(1 - u/0.5), u = x/L_d, s_d = H_d/L_d at most 0.3, is subtracted. Second order in the slope; place and
+/// size fit the one hill measured at 10 m, between its two lines of masts (Askervein, slope 0.24; Taylor & Teunissen
 /// 1987, Boundary-Layer Meteorol. 39:15).
 inline constexpr double lee_shelter_per_slope = 4.0, lee_shelter_at = 0.5;
-inline constexpr double least_hill_factor = 0.3;  ///< the lull goes no further: 0.32 to 0.35 was the least measured there
+inline constexpr double least_hill_factor = 0.3;  ///< lower limit of the lull: the lowest measured values are 0.32 to 0.35
 inline constexpr double separating_slope =
-    0.3;  ///< behind steeper slopes the flow leaves the ground and may turn round: about
+    0.3;  ///< behind steeper slopes the flow separates and may turn round: about
           ///< 20 degrees over smooth land, less over rough (Wood 1995,
           ///< Boundary-Layer Meteorol. 76:137; second-hand)
 
@@ -48,15 +48,15 @@ inline constexpr double separating_slope =
 /// the crest the standard's value; continuous; 1 on land the standard calls flat; never below `least_hill_factor`.
 double hill_wind_factor(const HillSection& hill, double from_crest_m, double height_m);
 
-/// A crest that a road climbs to, as a long ridge that lies square to the way from its foot.
+/// A crest that a road climbs to, as a long ridge at right angles to the line from its foot.
 struct RoadHill {
   double crest_m = 0.0;            ///< along the road
-  double height_before_m = 50.0;   ///< of the slope that the road climbs; 0: unknown, winds up that slope are left alone
+  double height_before_m = 50.0;   ///< of the slope that the road climbs; 0: unknown, winds up that slope do not change
   double length_before_m = 250.0;  ///< horizontal, foot to crest, > 0
   double height_behind_m = 50.0;   ///< the same of the slope behind the crest
   double length_behind_m = 250.0;
   double across_rad = 0.0;          ///< bearing from the foot before to the crest, clockwise from north
-  double from_m = 0.0, to_m = 0.0;  ///< stretch of road that feels it in full
+  double from_m = 0.0, to_m = 0.0;  ///< stretch of road on which it acts fully
   bool cliff = false;               ///< level land behind the crest
 };
 

@@ -1,5 +1,5 @@
 #pragma once
-/// Where the joules went. Booked as each step integrates them, so the books close by construction and any leak is a bug.
+/// The energy ledger. Each step adds the joules that it integrates, so the ledger closes by construction; a gap is a bug.
 
 #include <cmath>
 #include <cstdint>
@@ -18,9 +18,9 @@ struct EnergyLedger {
   double braking_J = 0.0;
   double potential_J = 0.0;  ///< changes of state
   double kinetic_J = 0.0;
-  double alone_J = 0.0;  ///< work the same motion would have cost without the others' lee, at the cranks
+  double alone_J = 0.0;  ///< work the same motion would have cost without drafting, at the cranks
   double saved_J =
-      0.0;  ///< alone_J - pedal_J, summed while riding; < 0 for who rides abreast in the open, where two cost more than one
+      0.0;  ///< alone_J - pedal_J, summed while riding; < 0 for riders side by side with nobody ahead
 
   /// |work in - (losses + changes)| / work in (dimensionless).
   double error() const {

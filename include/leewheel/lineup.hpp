@@ -1,7 +1,7 @@
 #pragma once
-/// The group's plan: kind of ride, who rides where and pulls how long, where to climb freely and wait, whole or in two
+/// The group's plan: kind of ride, order, lengths of pulls, where to climb freely and wait, in one group or in two
 /// groups. Found by riding a few hundred plans; the model's own rules decide inside each ride who can hold what. A small
-/// search on purpose: from the obvious plans and a few others, one lever after the other (coordinate descent), then the best
+/// search on purpose: from the obvious plans and a few others, one setting at a time (coordinate descent), then the best
 /// against the obvious ones over several winds and days of fitness. It finds a good plan, not a proven best.
 
 #include <array>
@@ -24,7 +24,7 @@ inline constexpr std::array<std::string_view, 3> lineup_aim_names{
     "weakest",  // the weakest works least: mean share of critical power while riding, within a limit of time
     "fair"};    // everyone works alike: largest minus smallest of those shares, within a limit of time
 
-/// A plan that a captain could say aloud. Goes into a scenario by `with_plan`.
+/// A plan simple enough for a captain to announce. `with_plan` puts it into a scenario.
 struct GroupPlan {
   std::string name;
   RideKind kind = RideKind::steady;
@@ -33,18 +33,18 @@ struct GroupPlan {
   std::vector<std::string> order;
   std::vector<double> regroup_at_m;
   double turn_s, circulate_s;
-  double pace_share;  ///< of the group the pace must suit, for the plan's own kind
+  double pace_share;  ///< share of the group that the pace must suit, for the kind of the plan
   double hold_margin, front_push, free_climb_fraction;
-  double wprime_reserve;  ///< share of W' at which a rider lets a dearer wheel go and gives up the front
-  double lean = 0.0;      ///< share by which all ride harder where it is steep; easier elsewhere, at the same mean effort
-  double weakest_effort = 1.0;  ///< times the weakest's own plan
+  double wprime_reserve;  ///< share of W' at which a rider lets costly wheels go and leaves the front
+  double lean = 0.0;      ///< share by which all ride harder on steep road and easier elsewhere, at the same mean effort
+  double weakest_effort = 1.0;  ///< factor on the weakest rider's own plan
 };
 
 struct LineupSettings {
   LineupAim aim = LineupAim::time;
   double wbal_margin_share = 0.05;  ///< nobody's W' falls below this share, on any of the days (assumed)
-  double time_limit_share = 0.03;   ///< weakest, fair: this much slower than the quickest obvious plan is allowed (assumed)
-  std::size_t starts = 3, rounds = 2;  ///< of the search: best plans that are worked on, and rounds of changes
+  double time_limit_share = 0.03;   ///< weakest, fair: how much slower than the quickest obvious plan is allowed (assumed)
+  std::size_t starts = 3, rounds = 2;  ///< of the search: number of best plans to improve, and rounds of changes
   std::size_t finalists_a_demand =
       4;  ///< ridden on all days beside the obvious plans: for each demand on W' left on the expected day
 };
@@ -67,12 +67,12 @@ struct PlanResult {
   GroupPlan plan;
   PlanScore expected;           ///< on the day of the scenario
   std::vector<PlanScore> days;  ///< the same day first
-  double value = 0.0;           ///< mean over the days of what the aim asks (s, or share); smaller is better
+  double value = 0.0;           ///< mean over the days of the aim's measure (s, or share); smaller is better
   double value_low = 0.0, value_high = 0.0;
   bool allowed = false;  ///< W' margin, everyone home, limit of time
 };
 
-/// What the plan asks between two landmarks, from the ride under it.
+/// What the plan needs between two landmarks, from a ride under it.
 struct LineupStretch {
   RoadStretch where;
   double grade, headwind_mps, crosswind_mps;
@@ -83,7 +83,7 @@ struct LineupStretch {
   enum class Form : std::uint8_t { single_file, two_abreast, circulating, echelon, own_pace } form;
 };
 inline constexpr const char* form_names[] = {"single file", "two abreast", "double line, circulating", "echelon in the lane",
-                                             "each at the own pace"};
+                                             "each rider at his or her own pace"};
 
 struct RegroupWait {
   double at_m;
@@ -113,14 +113,14 @@ struct Lineup {
   double best_whole = 0.0, best_split = 0.0;       ///< value of the best that was allowed, mean over the days; 0: none was
   std::vector<std::vector<std::uint32_t>> split_groups;  ///< the two groups tried
   std::size_t rides = 0;
-  bool stopped = false;  ///< by `go_on`; nothing else is to be believed then
+  bool stopped = false;  ///< by `go_on`; the other members are not valid then
 };
 
 /// Efforts are rounded to 1e-4, so that a plan written down is the plan ridden.
 Scenario with_plan(const Scenario& scenario, const GroupPlan& plan, std::size_t weakest);
 
 /// @param go_on  called by one thread at a time with the share of rides done; false stops the search
-/// The answer depends on scenario and settings alone, not on threads. Asserts at least two riders.
+/// The answer depends only on scenario and settings, not on threads. Asserts at least two riders.
 Lineup best_lineup(const Scenario& scenario, const LineupSettings& settings, const std::function<bool(double)>& go_on = {});
 
 }  // namespace leewheel

@@ -14,7 +14,7 @@ enum class AirForm { vector, along_only };
 struct RoadLoad {
   double mass_kg = 80.0;            ///< rider, load and bicycle
   double drag_area_m2 = 0.32;       ///< CdA alone
-  double lee_factor = 1.0;          ///< multiplies drag_area_m2
+  double lee_factor = 1.0;          ///< drag factor: multiplies drag_area_m2
   double wheel_drag_area_m2 = 0.0;  ///< F_W
   double rolling = 0.004;           ///< Crr
   double efficiency = 0.976;        ///< crank to wheel
@@ -37,14 +37,14 @@ inline constexpr double bearing_still_N = 0.091, bearing_Nspm = 0.0087;
 inline double bearing_force_N(double speed_mps) { return bearing_still_N + bearing_Nspm * speed_mps; }
 
 /// Air force along the road (N), > 0 slows. A tailwind faster than the rider pushes.
-/// @param area_m2  CdA times lee factor plus wheel drag area
+/// @param area_m2  CdA times drag factor, plus wheel drag area
 inline double air_force_N(double half_density, double area_m2, double along_mps, double cross_mps) {
   return half_density * area_m2 * along_mps * std::sqrt(along_mps * along_mps + cross_mps * cross_mps);
 }
 
 PowerSplit road_power(const RoadLoad& load, double speed_mps);
 
-/// Speed (m/s) that `crank_W` holds for good; the terminal coasting speed where crank_W is 0 on a descent.
+/// Steady speed (m/s) at `crank_W`; the terminal coasting speed where crank_W is 0 on a descent.
 /// 0 when the power cannot move the rider at all.
 double steady_speed_mps(const RoadLoad& load, double crank_W);
 

@@ -1,6 +1,6 @@
 #pragma once
-/// The best power along the road for one rider alone: least time for the strength at hand, in sections and whole steps of
-/// power that a person can follow. Every number comes from rides: the planner has no physics of its own.
+/// The best power along the road for one rider alone: least time within the rider's strength, in sections and whole steps of
+/// power that a person can follow. All times come from rides: the planner has no physics of its own.
 ///
 /// How it is solved. The road is cut into sections of about even slope and wind. For each step of power one ride at that
 /// power gives time and work in every section. A sweep over the sections keeps, for each level of W' left, the least time in
@@ -17,7 +17,7 @@
 
 namespace leewheel {
 
-/// What a rider can follow (assumed, but for common practice, no source: calm first minutes, little left at the top).
+/// What a rider can follow (assumed; the calm first minutes and the small rest at the top: common practice, no source).
 struct PacingSettings {
   double reserve_share = 0.15;  ///< W' never falls below this share of the full store, also at the top; at least 1 % is kept
   double sustained_share = 1.0;  ///< share of critical power planned with; below 1 for long days or hot ones
@@ -40,7 +40,7 @@ struct PacedSection {
   double grade;                  ///< mean, rise over run
   double headwind_mps;           ///< mean at the rider, > 0 slows
   double power_W;                ///< of fresh strength: with the ride's fatigue on it stands for that share of what is left
-  double good_day_W, bad_day_W;  ///< what to ride once the day has shown itself; as power_W before that
+  double good_day_W, bad_day_W;  ///< power from `decide_at_m` on, by the day; power_W before that
   double time_s;                 ///< spent in it
   double wbal_end_J;
 };
@@ -54,7 +54,7 @@ struct Recovery {
   double time_s, regained_J;
 };
 
-/// A day's ride: the plan kept to the letter, and the plan changed once the day has shown itself.
+/// A ride on one day: with the plan kept exactly, and with the plan changed from `decide_at_m` on.
 struct DayOutcome {
   double critical_power_W;
   double kept_s, kept_least_J;  ///< finish time and lowest W' with the plan as it stands
@@ -63,7 +63,7 @@ struct DayOutcome {
   double change_W;  ///< mean change of power from `decide_at_m` on
 };
 
-/// Heart rate on its way to where the first section's power takes it.
+/// Heart rate while it rises to the level of the first section's power.
 struct HeartRise {
   double time_s;
   double least_share, share, most_share;  ///< of the whole rise; time constant +-40 % (from memory)
@@ -77,12 +77,12 @@ struct Pacing {
   double reserve_J;
   double even_power_W, even_time_s;    ///< the hardest constant power (whole watts) with the same reserve
   bool even_is_best = false;           ///< no varied plan in whole steps was quicker: the plan is the even power
-  std::vector<PacedSection> sections;  ///< neighbours ridden alike are one, unless a landmark parts them
+  std::vector<PacedSection> sections;  ///< neighbours with equal power are one, unless a landmark is between them
   double time_s, mean_power_W;
   double wbal_least_J, wbal_end_J;
   std::vector<Recovery> recoveries;
-  std::vector<std::size_t> easiest;  ///< without recoveries: sections ridden fastest in comparison with their power
-  double decide_at_m, decide_at_s;   ///< at a quarter of the time, or sooner where a bad day has left little W' by then
+  std::vector<std::size_t> easiest;  ///< if W' recovers nowhere: sections with the highest speed for their power
+  double decide_at_m, decide_at_s;   ///< at a quarter of the time, or sooner if a bad day leaves little W' by then
   DayOutcome bad_day, good_day;
   double time_low_s, time_high_s;  ///< middle 80 % of the drawn days, the plan kept
   double gain_low_s, gain_high_s;  ///< the same of even plan minus this plan
@@ -96,7 +96,7 @@ struct Pacing {
 Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSettings& settings = {});
 
 /// One rider alone, following `powers_W` on the sections that `cuts_m` bounds (one more than powers, from 0 to the road's
-/// length); what it costs and how long it takes. For tests and for comparing a plan of one's own.
+/// length); with work and time. For tests and for comparing other plans.
 struct PacedRide {
   double time_s, wbal_least_J;
   std::vector<double> passed_s, pedal_J, wbal_J;  ///< at each of the cuts, the start included
@@ -110,7 +110,7 @@ PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vec
 std::vector<double> pacing_cuts_m(const Scenario& scenario, std::size_t rider, double power_W,
                                   const PacingSettings& settings);
 
-/// The best powers on given sections, without any of the rest.
+/// Only the best powers on given sections.
 std::vector<double> best_powers_W(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,
                                   double even_power_W, const PacingSettings& settings);
 

@@ -1,5 +1,5 @@
 #pragma once
-/// The ride: takes values, moves everyone up the road in fixed steps, hands out values. Knows no file, screen or thread.
+/// The ride: moves all riders up the road in fixed steps. Takes and returns values; uses no file, screen or thread.
 
 #include <array>
 #include <cstdint>
@@ -31,12 +31,12 @@ struct RiderResult {
   double finish_time_s = 0.0;  ///< or the time the ride ended
   double distance_m = 0.0;
   double mean_power_W = 0.0;
-  double sheltered_share = 0.0;  ///< of riding time with a lee factor below 0.95
+  double sheltered_share = 0.0;  ///< of riding time with a drag factor below 0.95
   double wbal_end_J = 0.0, wbal_least_J = 0.0;
   std::array<double, recovery_law_names.size()> wbal_end_by_law_J{};  ///< the same powers under each published law
   double waited_s = 0.0;                                              ///< standing at regroup points
   double in_group_s = 0.0;                                            ///< with others
-  double overlap_s = 0.0;  ///< time with a wheel beside another's within 0.5 m: a hazard, counted
+  double overlap_s = 0.0;  ///< time during which a wheel overlaps another's within 0.5 m across the road: a hazard
   double largest_side_force_N = 0.0;
   EnergyLedger ledger;
   std::vector<Passage> landmarks;  ///< those passed, the finish last
@@ -60,9 +60,9 @@ struct RideResult {
   std::vector<LeeDebt> debts;
 };
 
-/// What a ride notes beside what happens; it changes nothing of the ride.
+/// What a ride records in addition; these options do not change the ride.
 struct RideOptions {
-  bool notes_debts = true;                ///< who towed whom; many rides that ask only for times go without
+  bool notes_debts = true;                ///< record who towed whom; off for rides that need only times
   std::vector<double> timing_points_m{};  ///< rising; every rider is timed at each
 };
 
@@ -81,13 +81,13 @@ class Ride {
   void sample(RideSample& into) const;
   RideResult result() const;
 
-  struct State;  ///< the inside, known to the sources of the model only
+  struct State;  ///< implementation
 
  private:
   std::unique_ptr<State> state_;
 };
 
-/// Rides to the end without looking.
+/// Rides to the end without an observer.
 RideResult ride_to_end(const Scenario& scenario, RideOptions options = {});
 
 }  // namespace leewheel

@@ -1,5 +1,5 @@
 #pragma once
-/// What can be worked out from the result of a ride: its stretches, what the wheel was worth, who came in together.
+/// Values derived from the result of a ride: its stretches, savings by stretch, and riders who finished together.
 
 #include <limits>
 #include <string>
@@ -42,13 +42,13 @@ std::vector<StretchOfRide> stretches_of_ride(const Scenario& scenario, const Rid
 /// 100 part / whole; no_value when there is no whole.
 double percent(double part, double whole);
 
-/// Riding time against riding time alone (s), > 0 sooner: standing at a regroup point is no riding.
+/// Riding time alone less riding time in company (s), > 0 sooner; waits at regroup points do not count.
 double time_saved_s(const RiderResult& rider, const RiderResult* alone_again);
 
-/// The rider whose energy closes worst.
+/// The rider with the largest ledger error.
 std::size_t worst_ledger(const RideResult& result);
 
-/// Who came in together, by time, then name: a new group begins where the time to the rider ahead is a second or more.
+/// Riders who finished together, by time, then name: a gap of a second or more to the rider ahead begins a new group.
 std::vector<std::vector<std::uint32_t>> finish_groups(const RideResult& result);
 
 /// Air density at the start of the road (kg/m3).

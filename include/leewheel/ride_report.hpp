@@ -1,5 +1,5 @@
 #pragma once
-/// A ride as its riders want it told: by stretch and by rider, and how far other days may differ from the one expected.
+/// The report of a ride: by stretch and by rider, and how much other days may differ from the expected one.
 
 #include <cstddef>
 #include <cstdint>
@@ -16,14 +16,14 @@ namespace leewheel {
 /// One rider on one stretch, standing apart.
 struct RiddenStretch {
   double riding_s = 0.0, waiting_s = 0.0, front_s = 0.0, follow_s = 0.0;
-  double pedal_J = 0.0, alone_J = 0.0;  ///< work done, and work of the same motion without the others' lee
+  double pedal_J = 0.0, alone_J = 0.0;  ///< work done, and work of the same motion without drafting
   double wbal_end_J = 0.0;
-  std::size_t turns = 0;  ///< spells of 10 s or more in front of others
+  std::size_t turns = 0;  ///< times in front of others of 10 s or more
   double power_W() const { return riding_s > 0.0 ? pedal_J / riding_s : 0.0; }
   double saved_W() const { return riding_s > 0.0 ? (alone_J - pedal_J) / riding_s : 0.0; }
 };
 
-/// Ranges hold 8 of 10 of the other days; nothing where too few of those days tell.
+/// Ranges hold 8 of 10 of the other days; empty where too few of those days have a value.
 struct RiderReport {
   std::vector<RiddenStretch> stretches;             ///< as in RideReport::stretches, on the day as expected
   std::vector<std::optional<Middle80>> arrives_s;   ///< by landmark, the finish last
@@ -59,8 +59,8 @@ struct RideReport {
 /// Rides the scenario as it stands. `go_on`, if given, is asked before every step; false ends the ride there.
 RideReport report_ride(const Scenario& scenario, const std::function<bool()>& go_on = {});
 
-/// Rides the same plan on `days` days drawn by the seed of the ride, on the threads the caller allows, and fills in what
-/// the report says of them. `after_each` is called by one thread at a time with the number of days done. When `go_on` says
+/// Rides the same plan on `days` days drawn from the seed of the ride, on the threads the caller allows, and fills in the
+/// ranges. `after_each` is called by one thread at a time with the number of days done. When `go_on` returns
 /// false nothing is filled in.
 void add_days(RideReport& report, const Scenario& scenario, std::size_t days, const std::function<bool()>& go_on = {},
               const std::function<void(std::size_t done)>& after_each = {});

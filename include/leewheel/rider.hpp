@@ -27,11 +27,11 @@ struct RiderSettings {
   double wheel_radius_m = 0.311;
   double rolling_multiplier = 1.0;
   double drivetrain_efficiency = 0.976;
-  double wheel_skill = 0.6;      ///< 0 wary, 1 at home on a wheel
-  double target_effort = 0.85;   ///< share of critical power when the plan says nothing else
+  double wheel_skill = 0.6;      ///< 0 cautious, 1 very skilled at riding close
+  double target_effort = 0.85;   ///< effort without a plan: share of critical power
   double pedal_force_N = 450.0;  ///< largest mean tangential force at the pedals
   double crank_length_m = 0.1725;
-  double lowest_development_m = 2.2;  ///< metres a turn of the cranks in the lowest gear
+  double lowest_development_m = 2.2;  ///< metres per turn of the cranks in the lowest gear
 
   double total_mass_kg() const { return body_mass_kg + kit_mass_kg + bike_mass_kg; }
   Strength strength() const { return {critical_power_W, w_prime_J, peak_power_W}; }

@@ -17,7 +17,7 @@ namespace leewheel {
 inline double slope_sine(double grade) { return grade / std::sqrt(grade * grade + 1.0); }
 inline double slope_cosine(double grade) { return 1.0 / std::sqrt(grade * grade + 1.0); }
 
-/// How open the land beside the road lies to the wind; roughness and shelter of each class stand in wind.hpp.
+/// How open the land beside the road is to the wind; roughness and wind share of each class: wind.hpp.
 enum class Exposure : std::uint8_t { open_ridge, open_slope, scattered_trees, houses, wood };
 inline constexpr std::array<std::string_view, 5> exposure_names{"open_ridge", "open_slope", "scattered_trees", "houses",
                                                                 "wood"};
@@ -39,7 +39,7 @@ struct Stretch {
   double length_m = 0.0;       ///< along the surface, > 0
   double grade = 0.0;          ///< rise over run, -0.35 to 0.35
   double heading_rad = 0.0;    ///< direction of travel at its start, clockwise from north; used if `has_heading`
-  bool has_heading = false;    ///< false: goes on in the direction the last stretch ended with
+  bool has_heading = false;    ///< false: continues in the direction at the end of the last stretch
   double bend_radius_m = 0.0;  ///< 0 = straight, > 0 bends left, < 0 bends right
   Exposure exposure_left = Exposure::open_slope;
   Exposure exposure_right = Exposure::open_slope;

@@ -24,14 +24,14 @@ struct RideSettings {
   Formation formation = Formation::turns;
   double step_s = 0.1;  ///< 0.02 to 1
   double lee_interval_s =
-      0.5;  ///< lee, wind, air density and rolling at a rider are looked up this often (at least every step)
+      0.5;  ///< interval at which drag factor, wind, air density and rolling resistance are updated (at least every step)
   double record_interval_s = 1.0;
   double time_limit_s = 6 * 3600.0;
   double start_speed_mps = 3.0;
   double start_gap_m = 1.0;  ///< wheel gap of the start line
   int start_abreast = 1;
   std::vector<std::string> order;    ///< names from the front; riders not named follow by name
-  std::vector<double> regroup_at_m;  ///< distances where the first wait for the last, sorted
+  std::vector<double> regroup_at_m;  ///< distances where the first riders wait for the last, sorted
   bool keep_right = true;            ///< the side of the road the group keeps
   bool closed_road = false;          ///< closed to traffic: the whole width may be used
   bool fatigue = false;              ///< critical power and W' fade over long heavy riding (Clark et al. 2019)
@@ -55,11 +55,11 @@ struct Scenario {
   TacticsSettings tactics;
   BunchSettings bunch;
   WakeLaw lee;
-  Uncertainty uncertainty{};    ///< how far each input may lie from the value here
-  std::vector<Order> orders{};  ///< choices laid upon riders; usually none
+  Uncertainty uncertainty{};    ///< standard deviation of each input
+  std::vector<Order> orders{};  ///< choices imposed on riders; usually none
 };
 
-/// Whether the whole width may be used; not on the last metres, where riders are back on their side before traffic comes.
+/// Whether the whole width may be used; not on the last metres of a closed stretch, where riders return to their side.
 bool closed_to_traffic(const Scenario& scenario, double distance_m);
 
 /// Where on the road riders may be (m from its middle, > 0 left).
@@ -68,7 +68,7 @@ struct Lane {
 };
 Lane lane_at(const Scenario& scenario, double distance_m);
 
-/// Two side by side, by the rules of the stretch and the width of the lane: without it nobody swings off the front.
+/// Whether two may ride side by side, by rule and width of lane; without it nobody swings off.
 bool room_for_two(const Scenario& scenario, double distance_m);
 
 /// The scenario with one rider alone: same road, wind, air and power plan, nobody else's wake.

@@ -1,5 +1,5 @@
 #pragma once
-/// Rows of trees, walls and cuttings beside the road: what they leave of a wind that comes over them.
+/// Windbreaks beside the road (rows of trees, walls, cuttings): the share of the wind behind them.
 
 #include <array>
 #include <cstdint>
@@ -13,7 +13,7 @@ inline constexpr std::array<std::string_view, 4> shelter_kind_names{"conifer_row
 enum class ShelterSide : std::uint8_t { left, right, both };
 inline constexpr std::array<std::string_view, 3> shelter_side_names{"left", "right", "both"};
 
-/// A belt that runs beside the road.
+/// A windbreak along the road.
 struct Shelter {
   double from_m = 0.0, to_m = 0.0;  ///< along the road
   ShelterSide side = ShelterSide::both;
@@ -22,13 +22,13 @@ struct Shelter {
   double distance_m = 5.0;  ///< from the middle of the road, >= 0
 };
 
-/// Wind behind a belt over the open wind, `heights` of the belt downwind of it (0 to 1). Brandle & Finch 1991, How
+/// Wind behind a windbreak over the open wind, at a distance of `heights` of it (0 to 1). Brandle & Finch 1991, How
 /// windbreaks work, from memory: the shape is theirs, a value may be off by ten percent of the open wind. Linear between
 /// the distances of the table; nearer than 5 heights the value at 5 is kept; open again at 40 (both assumed).
 double shelter_share(ShelterKind kind, double heights);
 
-/// The same at a place on the road. The wind's path is followed upwind to the belt's line, which is taken as straight: a
-/// wind along the road never meets it, an oblique one meets it further off, and past its ends there is none.
+/// The same at a place on the road. The wind's path is followed upwind to the windbreak, which counts as straight: a
+/// wind along the road never crosses it, an oblique wind crosses it further away; past its ends there is no effect.
 /// @param at_m           place along the road
 /// @param across_to_left component of the wind's direction of travel towards the left of the road, -1 to 1
 /// @param along          component along the road, -1 to 1

@@ -1,12 +1,12 @@
 #pragma once
-/// What a rider can give and has left: critical power CP, the work above it W', and its recovery.
+/// A rider's strength: critical power CP, the work above it W', and its recovery.
 
 #include <array>
 #include <string_view>
 
 namespace leewheel {
 
-/// Named laws of W' recovery. They disagree; an answer names the one it used.
+/// Named laws of W' recovery. They disagree; every result names the law it used.
 enum class RecoveryLaw { differential, integral, steeper, two_exponentials };
 inline constexpr std::array<std::string_view, 4> recovery_law_names{"differential", "integral", "steeper",
                                                                     "two_exponentials"};
@@ -36,7 +36,7 @@ double power_limit_W(const Strength& strength, double wbal_J);
 /// 16.1/17.9, 14.7/17.9, 13.8/17.9; linear between and held beyond. Sixteen fit riders: others may fade sooner.
 Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s);
 
-/// The same as the ride and the plans take it: never above fresh, since the 3 % by which the group's critical power stood
+/// The same, as ride and plans use it: never above the fresh value, since the 3 % by which the group's critical power was
 /// higher at 40 min lies within its scatter (s.d. 14 %).
 Strength tired_strength(const Strength& fresh, double heavy_s);
 

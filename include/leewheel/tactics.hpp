@@ -1,5 +1,5 @@
 #pragma once
-/// What riders decide, and why: holding a wheel, letting go, turns in front, waiting.
+/// Settings of riders' decisions: holding a wheel, letting go, turns in front, waiting.
 
 #include <array>
 #include <cstdint>
@@ -28,18 +28,18 @@ enum class Formation : std::uint8_t { turns, circulating, one_in_front };
 inline constexpr std::array<std::string_view, 3> formation_names{
     "turns",          // a single paceline, each turn as long as strength allows
     "circulating",    // a double paceline, or an echelon in a crosswind: short turns, always moving
-    "one_in_front"};  // who leads goes on leading
+    "one_in_front"};  // the first rider stays in front
 
-/// What a rider may be told to do over a stretch instead of judging for himself, so that choices can be weighed.
+/// A choice that can be imposed on a rider over a stretch in place of the rider's own decisions, to compare choices.
 enum class Choice : std::uint8_t { alone, sits_in, takes_turns, waits_behind, lets_go };
 inline constexpr std::array<std::string_view, 5> choice_names{
-    "alone",         // takes no wheel, rides the own power, goes past who is slower
+    "alone",         // takes no wheel, rides at his or her own power, passes slower riders
     "sits_in",       // holds a wheel, keeps to the back of the line and takes no turn
     "takes_turns",   // holds a wheel and takes at least a usual turn in front when it comes
-    "waits_behind",  // eases until the group behind is there, then judges again
-    "lets_go"};      // gives up the wheel and eases until it is gone, then judges again
+    "waits_behind",  // eases until the group behind is there, then decides again
+    "lets_go"};      // lets the wheel go and eases until it is gone, then decides again
 
-/// A choice laid upon a rider between two distances.
+/// A choice imposed on a rider between two distances.
 struct Order {
   std::uint32_t rider;  ///< in the order of the scenario
   double from_m, to_m;
@@ -102,7 +102,7 @@ struct FollowSettings {
   double retold_after_s = 20.0;
 };
 
-/// Going past and letting by (riding/pass).
+/// Passing, and letting others pass (riding/pass).
 struct PassSettings {
   double swing_off_m = 0.9;
   double passing_margin_mps = 0.3;
@@ -188,7 +188,7 @@ struct RegroupSettings {
   double second_group_gap_m = 150.0;
 };
 
-/// What is told of a rider while a group changes (riding/told); decides nothing.
+/// Thresholds of the reasons given while a group changes (riding/told); they decide nothing.
 struct TellingSettings {
   double nothing_left_share = 0.02;
   double at_the_limit_share = 0.95;

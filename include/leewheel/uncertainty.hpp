@@ -1,5 +1,5 @@
 #pragma once
-/// What nobody knows before a ride: the named inputs, how far each may lie from the scenario's value, and draws of them.
+/// Uncertain inputs of a ride: their names, the standard deviation of each, and random draws of them.
 
 #include <array>
 #include <cstddef>
@@ -46,8 +46,8 @@ enum class Input : std::uint8_t {
 inline constexpr std::size_t shared_inputs = 5, own_inputs = 4, all_inputs = shared_inputs + own_inputs;
 inline constexpr std::array<std::string_view, all_inputs> input_names{"forecast wind speed",
                                                                       "forecast wind direction",
-                                                                      "depth of the lee",
-                                                                      "length of the lee in turbulence",
+                                                                      "what wakes save",
+                                                                      "length of wakes in turbulence",
                                                                       "rolling resistance",
                                                                       "own drag area",
                                                                       "own critical power",
@@ -60,11 +60,11 @@ struct Draw {
   std::vector<std::array<double, own_inputs>> own;  ///< by rider, in the order of the scenario
 };
 
-/// Day `number` of a seed, by counter: the same whoever asks and in any order, and a rider's day hangs on the name.
+/// Day `number` of a seed, counter-based: the same in any order of calls; a rider's day depends on the name.
 Draw draw_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
 
 /// The scenario as it would be on that day. Wind: speed moved by so many m/s (never below 0) with its gusts, direction
-/// turned; coefficients scaled by 1 + share z, the length of the lee in turbulence by factor^z; drag area in all postures.
+/// turned; coefficients scaled by 1 + share z, the length of wakes in turbulence by factor^z; drag area in all postures.
 Scenario on_day(const Scenario& scenario, const Draw& draw);
 
 }  // namespace leewheel

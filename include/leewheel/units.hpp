@@ -14,7 +14,7 @@ constexpr double deg_from_rad(double rad) { return rad * 180.0 / std::numbers::p
 constexpr double kmh_from_mps(double mps) { return mps * 3.6; }
 constexpr double mps_from_kmh(double kmh) { return kmh / 3.6; }
 
-/// To so many decimals, half away from zero; never minus nought. What is not finite stays as it is.
+/// Rounded to so many decimals, half away from zero; never minus zero. Non-finite values are unchanged.
 inline double rounded(double value, int decimals) {
   if (!std::isfinite(value)) return value;
   const double scale = std::pow(10.0, decimals), result = std::round(value * scale) / scale;

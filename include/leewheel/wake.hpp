@@ -1,5 +1,5 @@
 #pragma once
-/// The wake laws: what the riders ahead, beside and close behind make of a rider's drag. A law is a value: its coefficients,
+/// The wake laws: a rider's drag factor from the riders ahead, beside and close behind. A law is a value: its coefficients,
 /// `factors` and `reach_m`, and a table of its fields. Form, fit and misses of the laws: docs/model.md. How to add one:
 /// DEVELOPERS.md, "A wake law".
 
@@ -23,12 +23,12 @@ struct LeeInput {
   std::span<const double> distance_m;            ///< falling or equal
   std::span<const double> lateral_m;             ///< across the road, > 0 left
   std::span<const double> drag_area_m2;          ///< alone
-  std::span<const double> apparent_along_mps;    ///< air against the rider, > 0 slows
+  std::span<const double> apparent_along_mps;    ///< air speed against the rider, > 0 slows
   std::span<const double> apparent_cross_mps;    ///< air towards the left
   std::span<const double> turbulence_intensity;  ///< of the air met, by `wake_turbulence`; 0 in a tunnel
 };
 
-/// One rider's share in the shelter of another.
+/// One rider's share in the saving of another.
 struct LeeLink {
   std::uint32_t giver, receiver;  ///< positions in LeeInput
   double share;                   ///< of the receiver's saving 1 - factor; the shares of one receiver sum to 1
@@ -39,7 +39,7 @@ struct LeeOutput {
   std::span<double> side_factor;  ///< side force over side force alone
 };
 
-/// How far a rider can matter to another, along and across the road. Beyond it a law has no effect at all.
+/// Reach of a rider's wake, along and across the road. Beyond it a law has no effect.
 struct WakeReach {
   double ahead_m;   ///< to riders further up the road: distance of centres
   double behind_m;  ///< to riders behind
@@ -53,8 +53,8 @@ struct WakeBase {
   double lee_scale = 1.0;
 };
 
-/// Turbulence a wake meets: gusts of the outdoor wind as a share of the air the rider meets, for that is what mixes a wake;
-/// never below a calm day's. `wind2` and `met2` are the squared speeds (m2/s2) of the wind and of the air met.
+/// Turbulence in a wake: gusts of the outdoor wind as a share of the rider's air speed, because that mixes a wake;
+/// never below that of a calm day. `wind2` and `met2` are the squared wind speed and air speed (m2/s2).
 inline double wake_turbulence(const WakeBase& law, double turbulence_intensity, double wind2, double met2) {
   constexpr double least_met2 = 0.25;
   const double share = std::sqrt(wind2 / (met2 > least_met2 ? met2 : least_met2));
@@ -69,7 +69,7 @@ inline double wake_turbulence(const WakeBase& law, double turbulence_intensity, 
 ///   abreast K += c0 q_j (1 - (s/0.6 len)^2)^2 (1 - y2/Rc2)^3
 ///   deficit d = (1 - 1/P)(C1 + C2 c(W)),  c(w) = (w2/(1 + w2))^2
 ///   factor  F = max(F_min, (1 - d)^2 (1 + K/(1 + 10 K))(1 - H2 c(E)) - H/q_i),  side force (1 - d)^3
-/// The sums know no order, so identical riders may be swapped; every kernel is exactly zero beyond its reach.
+/// The sums do not depend on order, so identical riders may be swapped; every kernel is exactly zero beyond its reach.
 /// Cost grows with the riders within reach (about 12 m ahead in turbulent air, 8 m behind), not with the field.
 struct SuperposedWakes : WakeBase {
   static constexpr std::string_view name = "superposed";
@@ -104,7 +104,7 @@ struct SuperposedWakes : WakeBase {
 ///   several   only the one rider ahead who saves most counts: in a line the next wheel. To take the nearest instead would make
 ///             the factor jump where the nearest changes
 ///   side      the side force falls as the drag does
-/// Wind, turbulence and sizes do not matter, a rider in front gains nothing, and the third wheel has it as the second.
+/// Wind, turbulence and sizes have no effect, a rider in front gains nothing, and the third rider's factor is the second's.
 struct WheelGapWake : WakeBase {
   static constexpr std::string_view name = "wheel_gap";
   static constexpr const char* about = "one wheel ahead and the gap to it, nothing else";
@@ -120,7 +120,7 @@ struct WheelGapWake : WakeBase {
   double longest_gap_m() const;  ///< where the polynomial reaches 1
 };
 
-/// The closed list of laws. The first is the one ridden when a scenario names none.
+/// The closed list of laws. A scenario that names no law uses the first.
 using WakeLaw = std::variant<SuperposedWakes, WheelGapWake>;
 
 /// Names of the laws in the order of the list.
@@ -132,7 +132,7 @@ WakeLaw wake_law(std::size_t number);  ///< with its defaults, by place in the l
 const WakeBase& wake_base(const WakeLaw& law);
 WakeBase& wake_base(WakeLaw& law);
 
-/// Factors of all riders. `links`, if given, receives who shelters whom. Allocates nothing once its buffers have grown.
+/// Factors of all riders. `links`, if given, receives who tows whom. Allocates nothing once its buffers have grown.
 void wake_factors(const WakeLaw& law, const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links = nullptr);
 
 /// Reach of the furthest-reaching of these riders.

@@ -1,7 +1,7 @@
 #pragma once
-/// Choices of one rider over one stretch weighed against each other by riding them: alone, sitting in, taking turns,
+/// Compares one rider's choices over one stretch by riding them: alone, sitting in, taking turns,
 /// waiting for the group behind, letting go, and what the rider would do anyway. Every choice is ridden on the same days, so
-/// that what differs is the choice.
+/// that only the choice differs.
 
 #include <array>
 #include <cstddef>
@@ -31,7 +31,7 @@ struct WayRidden {
   bool reached = false;     ///< the end of the stretch
   double time_s = 0.0;      ///< over the stretch, waiting included
   double work_J = 0.0;      ///< at the cranks, over the stretch
-  double alone_J = 0.0;     ///< what the same motion would have cost without the others' lee
+  double alone_J = 0.0;     ///< work of the same motion without drafting
   double wbal_J = 0.0;      ///< at the end of the stretch
   double top_time_s = 0.0;  ///< from the start to the top
   double top_wbal_J = 0.0;
@@ -43,8 +43,8 @@ struct DayRange {
   double low, middle, high;
 };
 
-/// How one way came out over the days. `worth_s`: seconds gained against riding alone on the same day, with the work
-/// saved turned into seconds at the rider's own price: dT = T (dE/E) dlnv/dlnP.
+/// Result of one way over the days. `worth_s`: seconds gained over riding alone on the same day, plus the saved work
+/// converted to seconds at the rider's own price: dT = T (dE/E) dlnv/dlnP.
 struct WayWeighed {
   std::size_t way;
   std::size_t reached = 0;  ///< days
@@ -52,11 +52,11 @@ struct WayWeighed {
   double same_as_planned = 0.0;  ///< share of days on which it changed nothing at all
 };
 
-/// Why it comes out so: the stretch as this rider meets it alone, in the scenario as it stands.
+/// The explanation: the stretch as this rider meets it alone, in the scenario as it stands.
 struct WeighReason {
   double speed_mps, grade, headwind_mps, crosswind_mps, power_W;
   double air_share;       ///< of the power that goes into the air
-  double wheel_lee;       ///< lee factor of a wheel at the rider's own gap there
+  double wheel_lee;       ///< drag factor behind a wheel at the rider's own gap there
   double wheel_saves_W;   ///< at that speed
   double price_exponent;  ///< dlnv/dlnP
 };
@@ -68,20 +68,20 @@ struct Weighing {
   WeighReason reason{};
   std::size_t best = 0;              ///< way of the greatest middle worth among the choices that can be made; of those that
                                      ///< are not told apart the plainer
-  std::size_t rival = 0;             ///< what it is set against
+  std::size_t rival = 0;             ///< the choice it is compared with
   std::vector<std::size_t> as_good;  ///< other ways within `felt_s` of the best
   Verdict verdict = Verdict::no_difference;
   double felt_s = 0.0;
   std::size_t days = 0;  ///< on which every way was ridden
 };
 
-/// Less than this a rider does not feel: 1 % of the stretch's time, at least 3 s (assumed).
+/// Smallest difference a rider feels: 1 % of the stretch's time, at least 3 s (assumed).
 double felt_difference_s(double stretch_s);
 
-/// The rule. The best choice is set against riding alone; if alone is best, against the next best. No difference: the middle
+/// The rule. The best choice is compared with riding alone; if alone is best, with the next best. No difference: the median
 /// of the days differs by less than `felt_difference_s`. Uncertain: it differs more, but the range that holds 8 of 10 days
 /// holds 0 as well. Else it pays. A stretch that ends at a regroup point is measured to 30 m before it, and one that begins
-/// there from 5 m behind it: the wait there belongs to no stretch. `after_each` as in `ride_days`; a stopped weighing has
+/// there from 5 m after it: the wait belongs to no stretch. `after_each` as in `ride_days`; a stopped weighing has
 /// fewer days.
 Weighing weigh(const Scenario& scenario, const WeighSettings& settings,
                const std::function<bool(std::size_t done)>& after_each);

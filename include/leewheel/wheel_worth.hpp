@@ -1,6 +1,6 @@
 #pragma once
-/// What a wheel is worth: watts at the same speed and seconds a kilometre at the same power, for one rider behind another of
-/// the same build. The lee is that of a wake law, the power `road_power`; nothing here has coefficients of its own.
+/// The value of drafting: watts at the same speed and seconds per kilometre at the same power, for one rider behind another of
+/// the same build. The drag factor comes from a wake law, the power from `road_power`; there are no other coefficients.
 
 #include <optional>
 
@@ -33,16 +33,16 @@ struct WheelWorth {
   double price_exponent;    ///< dlnv/dlnP alone
 };
 
-/// Alone, on the hoods at any speed and grade: on a steep climb a rider who sits up meets a little more air than this.
+/// Alone, on the hoods at any speed and grade: a rider who sits up on a steep climb has a little more drag than this.
 RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place);
 
-/// Lee factor of a wheel at that gap and speed, both riders of this build, straight behind.
+/// Drag factor straight behind a wheel at that gap and speed, both riders of this build.
 double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);
 
 WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double power_W);
 WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);
 
-/// A wheel stops paying below 2 % of the power or below 5 W, whichever comes first: about what a power meter and a pair of
+/// Drafting stops paying below 2 % of the power or below 5 W, whichever comes first: about what a power meter and a pair of
 /// legs can tell apart (assumed).
 inline constexpr double least_worth_percent = 2.0, least_worth_W = 5.0;
 inline bool still_pays(const WheelWorth& worth) {

@@ -27,7 +27,7 @@ Eigen::Vector2d wind_enu_mps(double speed_mps, double from_rad);
 /// u(height)/u(reference) by the log law, u = (u*/0.4) ln((z - d)/z0). Asserts height - d > z0.
 double log_law_ratio(double height_m, double roughness_m, double displacement_m = 0.0, double reference_m = 10.0);
 
-/// What an exposure class means for the air; the one table, with sources, in wind.cpp.
+/// Wind properties of an exposure class; the table with sources is in wind.cpp.
 struct ExposureAir {
   double roughness_m;           ///< z0 of the land upwind
   double displacement_m;        ///< d in the log law
@@ -44,7 +44,7 @@ double exposure_intensity(Exposure exposure, double height_m);
 /// the forecast's land, down over the local one (two steps, Wieringa 1986 QJRMS 112:867).
 double rider_height_ratio(Exposure exposure, double height_m);
 
-/// Weather at one time. What is not given stays as the scenario's `air` says, or without a gust speed.
+/// Weather at one time. Missing values are those of the scenario's `air`; a gust speed may be missing.
 struct ForecastPoint {
   double time_s = 0.0;               ///< after the start of the ride
   double speed_mps = 0.0;            ///< at the forecast's height over open land, >= 0
@@ -55,7 +55,7 @@ struct ForecastPoint {
   std::optional<double> humidity_fraction{};
 };
 
-/// A forecast that holds at one place.
+/// A forecast for one place.
 struct WindStation {
   std::string name;
   double east_m = 0.0, north_m = 0.0;   ///< from the start of the road
@@ -78,7 +78,7 @@ struct WindSettings {
   double gust_length_m = leewheel::gust_length_m;  ///< 8 to 27 m by source: uncertain
   bool yaw_drag = false;                           ///< drag area changes with yaw by `yaw_drag_factor`
   double side_area_m2 = 0.5;           ///< side force over dynamic pressure and sine of yaw, rider and bicycle (assumed)
-  double side_force_caution_N = 35.0;  ///< a gust that pushes harder than this is told as a caution (assumed)
+  double side_force_caution_N = 35.0;  ///< a side force above this is an event of caution (assumed)
 
   bool gusty() const;  ///< by `gusts` and the forecast
 };
@@ -117,22 +117,22 @@ class Wind {
   void raise_gusts(std::uint64_t seed);
 
   /// False: the forecast of the moment is all there is to know of the open wind, everywhere on the road. True: stations,
-  /// hills, belts or gusts make it differ from place to place, and `local_enu_mps` is what `at` needs.
+  /// hills, windbreaks or gusts make it differ from place to place, and `local_enu_mps` is what `at` needs.
   bool is_local() const { return !station_weight_.empty() || !land_share_.empty() || gusts_ != nullptr; }
   bool gusty() const { return gusts_ != nullptr; }
   /// The forecast at 10 m over open land at a place: between stations by inverse squared distance, as vectors (Shepard 1968,
   /// Proc. ACM 23rd Nat. Conf. 517).
   Eigen::Vector2d open_enu_mps(double distance_m, double time_s) const;
-  /// The same as it counts there: sped up over hills, held off behind belts.
+  /// The same with the local effects: faster over hills, slower behind windbreaks.
   Eigen::Vector2d mean_enu_mps(double distance_m, double time_s) const;
   /// The same with the gust of that place and moment: (1 + I g_along) along the mean wind and 0.8 I g_across across it,
   /// I the class's intensity, scaled so that 1 + 3.5 I at 10 m over open land is the forecast's gust over its speed.
-  /// The field of gusts is carried along at the mean speed that the forecast has at riders of this road: one speed for the
-  /// whole road, as winds that differ from place to place would tear it apart in time.
+  /// The field of gusts moves at the mean speed that the forecast gives at riders of this road: one speed for the
+  /// whole road, because winds that differ from place to place would distort it with time.
   /// @param left_m  of the rider, to the left of the road's middle
   Eigen::Vector2d local_enu_mps(double distance_m, double time_s, double left_m = 0.0) const;
 
-  /// What is the same for all riders of a step, worked out once.
+  /// Values common to all riders of a step, calculated once.
   struct Moment {
     std::vector<Eigen::Vector2d> enu_mps;  ///< by station
     std::vector<double> gust_scale;
@@ -212,14 +212,14 @@ class Wind {
   double nodes_per_m_;
   std::vector<Eigen::Vector2d> place_m_;  ///< knots on the ground
   std::vector<float> station_weight_;     ///< knots x stations; empty with one
-  std::vector<float> land_share_;         ///< knots x sectors of where the wind comes from; empty without hills and belts
-  std::vector<float> belt_share_;         ///< the belts' part of it; empty without hills
+  std::vector<float> land_share_;         ///< knots x sectors of the wind's direction; empty without hills and windbreaks
+  std::vector<float> belt_share_;         ///< the windbreaks' part of it; empty without hills
   std::shared_ptr<const GustField> gusts_;
   bool wants_gusts_;
   double gust_length_m_;
   std::vector<double>
       carried_share_;  ///< by station: mean weight along the road, times the wind at riders over the forecast
-  Eigen::Vector2d gust_axis_{1.0, 0.0};  ///< direction of travel that the field of gusts is laid along
+  Eigen::Vector2d gust_axis_{1.0, 0.0};  ///< direction in which the field of gusts moves
 };
 
 // Called twice a rider and step: inline.

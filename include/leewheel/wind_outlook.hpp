@@ -1,5 +1,5 @@
 #pragma once
-/// What the wind will be along a road for a rider who comes by at known times.
+/// The wind along a road for a rider who passes at known times.
 
 #include <string>
 #include <vector>
@@ -18,7 +18,7 @@ struct OutlookRow {
   double gust_intensity;                   ///< standard deviation over mean
   double gust_least_mps, gust_mps;         ///< weakest and strongest three seconds in ten minutes, mean (1 -+ 2.5 I)
   double side_force_N, gust_side_force_N;  ///< towards either side, in the mean wind and in that gust from the same side
-  double land_share;                       ///< what hills and belts make of the wind: 1 = nothing
+  double land_share;                       ///< factor of hills and windbreaks on the wind: 1 = no effect
   double hill_share;                       ///< the hills' part of it: above 1 near a crest, below 1 in a lull
   Exposure exposure_left, exposure_right;
 };
@@ -27,7 +27,7 @@ struct Outlook {
   std::string rider;                 ///< in words: whose times these are
   bool gusty;                        ///< the ride itself has gusts
   std::vector<OutlookRow> rows;      ///< by distance, `spacing_m` apart and the finish
-  std::vector<double> steep_lees_m;  ///< crests whose lee is so steep that the wind may turn round in it
+  std::vector<double> steep_lees_m;  ///< crests with a leeward slope so steep that the wind may turn round behind it
 };
 
 /// Place and speed by time, as a rider alone or a constant speed gives them; both rising.
@@ -40,7 +40,7 @@ Coming coming_alone(const Scenario& scenario, std::size_t rider);
 /// With `frozen_s` >= 0 the wind is that of this moment everywhere.
 Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spacing_m, double frozen_s = -1.0);
 
-/// What a hill adds to the wind or takes from it is worth telling from this share on (assumed).
+/// Smallest change of the wind by a hill that is shown (assumed).
 inline constexpr double hill_told = 0.02;
 
 }  // namespace leewheel

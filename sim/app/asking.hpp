@@ -12,6 +12,7 @@
 
 #include "io/fault.hpp"
 #include "io/plain_number.hpp"
+#include "io/scenario_reader.hpp"
 #include "io/yaml_reader.hpp"
 #include "leewheel/ride.hpp"
 #include "words/cautions.hpp"
@@ -52,6 +53,14 @@ inline void add_imperial_flag(CLI::App& command, ShownUnits& units) {
 inline std::string usual_folder(const std::string& scenario_path) {
   const std::string name = std::filesystem::absolute(scenario_path).lexically_normal().parent_path().filename().string();
   return "out/" + (name.empty() ? "ride" : name);
+}
+
+/// The scenario asked for; what is accepted in its old form is told on standard error.
+inline Scenario asked_scenario(const std::string& path) {
+  std::vector<Fault> remarks;
+  Scenario scenario = read_scenario(path, &remarks);
+  for (const Fault& remark : remarks) fmt::print(stderr, "{}\n", remark.text());
+  return scenario;
 }
 
 inline std::size_t rider_named(const std::string& scenario_path, const Scenario& scenario, const std::string& name) {

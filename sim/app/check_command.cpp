@@ -46,7 +46,7 @@ std::string json_of(const std::vector<Oddity>& list) {
 
 int run(const Options& options) {
   const std::vector<Oddity> list =
-      oddities(read_scenario(options.scenario_path), options.json ? ShownUnits{} : options.units);
+      oddities(asked_scenario(options.scenario_path), options.json ? ShownUnits{} : options.units);
   if (!options.quiet && options.json) fmt::print("{}\n", json_of(list));
   if (!options.quiet && !options.json) print(list);
   return list.empty() ? exit_ok : exit_answer_no;
@@ -57,12 +57,12 @@ int run(const Options& options) {
 Command add_check_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* const command =
-      app.add_subcommand("check", "what is odd about a scenario before it is run, with why and what to change");
+      app.add_subcommand("check", "what looks wrong in a scenario before it is ridden, why, and what to change");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print as JSON");
-  command->add_flag("--quiet", options->quiet, "print nothing; the exit code tells");
+  command->add_flag("--quiet", options->quiet, "print nothing; the exit code gives the answer");
   return [options] { return run(*options); };
 }
 

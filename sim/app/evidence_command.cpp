@@ -62,19 +62,19 @@ int run(const EvidenceOptions& options) {
 Command add_evidence_command(CLI::App& app) {
   const auto options = std::make_shared<EvidenceOptions>();
   CLI::App* const command = app.add_subcommand(
-      "evidence", "set every published number beside ours; exit code 1 when one has left its band without a written reason");
+      "evidence", "compare every published number with ours; exit code 1 when one is out of its band without a written reason");
   command->add_option("--group", options->groups,
                       "only this group: power, air, wind, lee, physiology, groups, or one from --rows");
   command->add_option("--rows", options->rows, "further rows (YAML, docs/evidence_rows.md)");
   command->add_flag("--json", options->json, "print JSON");
-  command->add_flag("--quiet", options->quiet, "print nothing; the exit code tells");
+  command->add_flag("--quiet", options->quiet, "print nothing; the exit code gives the answer");
   command->footer("Examples:\n  leewheel evidence --group lee\n  leewheel evidence --fit");
-  command->add_flag("--strict", options->strict, "rows out of band with a written reason count as well");
+  command->add_flag("--strict", options->strict, "count rows out of band even if they have a written reason");
   command->add_flag("--fit", options->fit,
-                    "fit the lee to its fitted rows and set the coefficients beside the shipped ones");
-  command->add_option("--write-page", options->page, "write the book as a page (docs/evidence.md) instead of printing it");
-  command->add_option("--write-tables", options->tables, "bring the tables inside a page (docs/model.md) up to date");
-  command->add_option("--pictures", options->pictures, "draw the pictures of the lee into this folder (docs/pictures)");
+                    "fit the wake model to its fitted rows and compare the coefficients with the shipped ones");
+  command->add_option("--write-page", options->page, "write the comparison as a page (docs/evidence.md) instead of printing it");
+  command->add_option("--write-tables", options->tables, "update the tables inside a page (docs/model.md)");
+  command->add_option("--pictures", options->pictures, "draw the pictures of drafting into this folder (docs/pictures)");
   return [options] { return run(*options); };
 }
 

@@ -44,19 +44,19 @@ void for_each_table(const std::string& only, const Take& take) {
   };
   add("riders", "Of each rider, or of an archetype.", rider_fields());
   add("ride", "How the ride is ridden.", ride_fields());
-  add("behaviour", "What riders decide; docs/groups.md tells how these work together.", tactics_fields());
-  add("groups", "When riders count as together.", bunch_fields());
-  add("wind", "How the forecast comes down to the rider.", wind_fields());
-  add("lee", "The wake model; docs/model.md tells the form.", SuperposedWakes::fields());
+  add("behaviour", "What riders decide; docs/groups.md explains how these work together.", tactics_fields());
+  add("groups", "When riders count as one group.", bunch_fields());
+  add("wind", "From the forecast to the wind at the rider.", wind_fields());
+  add("lee", "The wake model; docs/model.md gives its formulas.", SuperposedWakes::fields());
   for (std::size_t n = 1; n < wake_law_names.size(); ++n)
     std::visit(
         [&](const auto& law) {
           const std::string section = fmt::format("lee, law: {}", law.name),
-                            about = fmt::format("In place of those: {}.", law.about);
+                            about = fmt::format("Instead of the numbers above: {}.", law.about);
           if (only.empty() || only == "lee") take(section.c_str(), about.c_str(), law.fields());
         },
         wake_law(n));
-  add("uncertainty", "One standard deviation of what nobody knows before a ride; 0 takes an input as known.",
+  add("uncertainty", "One standard deviation of each input that is uncertain before a ride; 0 takes the input as known.",
       uncertainty_fields());
 }
 
@@ -122,7 +122,7 @@ int run(const Options& options) {
           ? json_of(options.section)
           : (options.section.empty()
                  ? "# Every number of a scenario\nMade by `leewheel fields -o docs/behaviour.md`. \"Assumed\" means "
-                   "that no published number is known to us.\n\n"
+                   "that we know of no published number.\n\n"
                  : "") +
                 page(options.section);
   if (!options.output.empty())
@@ -141,7 +141,7 @@ Command add_fields_command(CLI::App& app) {
       ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "lee", "uncertainty", "trace", "reasons"}));
   command->add_option("-o,--output", options->output, "write to this file");
   command->add_flag("--json", options->json, "as JSON instead of tables");
-  command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
+  command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   command->footer("Example:\n  leewheel fields behaviour");
   return [options] { return run(*options); };
 }

@@ -64,13 +64,13 @@ std::vector<std::string> names_of(const Scenario& scenario, const std::vector<st
 
 std::string kind_words(const GroupPlan& plan) {
   switch (plan.kind) {
-    case RideKind::together: return "all together: the front rides what everyone can follow";
+    case RideKind::together: return "all together: the first rider sets a pace that everyone can follow";
     case RideKind::steady:
       return fmt::format("a steady pace that suits {:.0f} % of the group{}", 100.0 * plan.pace_share,
                          plan.free_climb_fraction > 1.0 ? ", kept on the climbs too"
                                                         : "; everyone climbs freely where a wheel saves little");
     case RideKind::race: return "everyone for the top";
-    case RideKind::by_strength: return "two groups of like strength, each at a steady pace";
+    case RideKind::by_strength: return "two groups of similar strength, each at a steady pace";
   }
   return "";
 }
@@ -78,9 +78,9 @@ std::string kind_words(const GroupPlan& plan) {
 std::string formation_words(const GroupPlan& plan) {
   switch (plan.formation) {
     case Formation::turns:
-      return fmt::format("one line, turns of {:.0f} s on average, longer for those who have more to give", plan.turn_s);
-    case Formation::circulating: return fmt::format("always circulating, {:.0f} s in front", plan.circulate_s);
-    case Formation::one_in_front: return "whoever leads goes on leading";
+      return fmt::format("one line, turns of {:.0f} s on average, longer for stronger riders", plan.turn_s);
+    case Formation::circulating: return fmt::format("double paceline, {:.0f} s in front", plan.circulate_s);
+    case Formation::one_in_front: return "the first rider stays in front";
   }
   return "";
 }
@@ -93,13 +93,13 @@ void print_plan(const Lineup& lineup, const Scenario& scenario, const ShownUnits
              plan.order_rule);
   if (plan.kind != RideKind::race)
     fmt::print(
-        "  pushing   in front at most {:.2f} times the own target, on a wheel at most {:.2f} times for long;\n            "
-        "with W' down to {:.0f} %, off the front and no dearer wheel\n",
+        "  power     in front at most {:.2f} times the rider's own target, on a wheel at most {:.2f} times for long;\n            "
+        "with W' below {:.0f} %: leave the front, let costly wheels go\n",
         plan.front_push, plan.hold_margin, 100.0 * plan.wprime_reserve);
   if (plan.lean > 0.0)
     fmt::print("  efforts   {:.0f} % harder where it is steep, easier elsewhere, the same on average\n", 100.0 * plan.lean);
   if (plan.weakest_effort < 1.0)
-    fmt::print("  {:<9} rides at {:.0f} % of the own plan when alone or in front\n", scenario.riders[lineup.weakest].name,
+    fmt::print("  {:<9} rides at {:.0f} % of his or her own plan when alone or in front\n", scenario.riders[lineup.weakest].name,
                100.0 * plan.weakest_effort);
   for (std::size_t g = 0; lineup.groups.size() > 1 && g < lineup.groups.size(); ++g)
     fmt::print("  group {}   {}\n", g + 1, fmt::join(names_of(scenario, lineup.groups[g]), ", "));
@@ -158,7 +158,7 @@ void print_asked_more(const Lineup& lineup, const Scenario& scenario) {
   for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
     const double effort = lineup.best.expected.effort[i], own = planned_effort(scenario, i);
     if (effort > own + clearly)
-      fmt::print("  {} is asked for {:.0f} % of critical power on average where the own plan says {:.0f} %: ask first.\n",
+      fmt::print("  {} must give {:.0f} % of critical power on average; the rider's own plan says {:.0f} %: ask first.\n",
                  scenario.riders[i].name, 100.0 * effort, 100.0 * own);
   }
 }
@@ -168,7 +168,7 @@ std::string verdict(const PlanResult& result, const LineupSettings& settings) {
   if (result.allowed) return "";
   if (!result.expected.all_home) return "not everyone gets home";
   if (dry(result.expected)) return "someone runs dry";
-  if (std::any_of(result.days.begin(), result.days.end(), dry)) return "someone runs dry on another day";
+  if (std::any_of(result.days.begin(), result.days.end(), dry)) return "someone runs out of W' on another day";
   if (std::any_of(result.days.begin(), result.days.end(), [](const PlanScore& day) { return !day.all_home; }))
     return "not everyone gets home on another day";
   return "too late";
@@ -205,8 +205,8 @@ void print_split(const Lineup& lineup, const Scenario& scenario) {
 
 void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings, const ShownUnits& units) {
   fmt::print("{}: for {}. The weakest here is {} (slowest alone).\n", scenario.title,
-             settings.aim == LineupAim::time      ? "the least time for the last"
-             : settings.aim == LineupAim::weakest ? "the least work of the weakest"
+             settings.aim == LineupAim::time      ? "the earliest finish of the last rider"
+             : settings.aim == LineupAim::weakest ? "the lowest effort of the weakest rider"
                                                   : "like work for all",
              scenario.riders[lineup.weakest].name);
   if (!lineup.found) {
@@ -299,7 +299,7 @@ Json json_of(const Lineup& lineup, const Scenario& scenario) {
 }
 
 int run(Options options) {
-  const Scenario scenario = read_scenario(options.scenario_path);
+  const Scenario scenario = asked_scenario(options.scenario_path);
   if (scenario.riders.size() < 2)
     throw InputFault(
         Fault{options.scenario_path, 0, 0, "riders", "found one rider, expected at least two; see leewheel pace"});
@@ -337,27 +337,27 @@ int run(Options options) {
 Command add_lineup_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* const command =
-      app.add_subcommand("lineup", "the group's plan: order, turns, pace, where to climb freely, wait or split");
+      app.add_subcommand("lineup", "find the group's plan: order, turns, pace, where to climb freely, wait or split");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
-  command->add_option("--for", options->aim, "what the plan is good for: time (last home soonest), weakest, fair")
+  command->add_option("--for", options->aim, "aim of the plan: time (last rider home soonest), weakest, fair")
       ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())))
       ->capture_default_str();
   command
       ->add_option("--later", options->settings.time_limit_share,
-                   "for weakest and fair: slower than the quickest obvious plan by at most this share")
+                   "for weakest and fair: how much slower than the quickest obvious plan a plan may be, as a share")
       ->check(number_within(0.0, 1.0))
       ->capture_default_str();
   command
-      ->add_option("--margin", options->settings.wbal_margin_share, "share of W' that nobody goes below on any of the days")
+      ->add_option("--margin", options->settings.wbal_margin_share, "share of W' below which nobody may fall on any day")
       ->check(number_within(0.0, 0.9))
       ->capture_default_str();
-  command->add_option("--threads", options->threads, "threads; the plan is the same on any number")
+  command->add_option("--threads", options->threads, "threads; their number does not change the plan")
       ->check(whole_within(1, 1024));
   add_imperial_flag(*command, options->units);
-  command->add_flag("--json", options->json, "print the plan for machines");
-  command->add_option("-o,--out", options->output, "write the scenario with this plan laid in");
-  command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
+  command->add_flag("--json", options->json, "print the plan as JSON");
+  command->add_option("-o,--out", options->output, "write the scenario with this plan in it");
+  command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   return [options] { return run(*options); };
 }
 

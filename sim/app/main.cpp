@@ -45,7 +45,7 @@ int run_command(const Command& command) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  CLI::App app("leewheel: who saves what behind whom on the way up, and how to order and pace a group", "leewheel");
+  CLI::App app("leewheel: what drafting saves on a climb, and how to order and pace a group", "leewheel");
   app.set_version_flag("--version", "leewheel " LEEWHEEL_VERSION);
   app.footer(examples);
   app.require_subcommand(1);

@@ -86,7 +86,7 @@ Command add_man_command(CLI::App& app) {
   CLI::App* const command =
       app.add_subcommand("man", "manual pages: the main one on standard output, or all of them into a folder");
   command->footer(examples);
-  command->add_option("-o,--out", *folder, "folder for leewheel.1 and a page a command");
+  command->add_option("-o,--out", *folder, "folder for leewheel.1 and a page for each command");
   return [folder, &app] {
     if (folder->empty()) {
       fmt::print("{}", main_page(app));

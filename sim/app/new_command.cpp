@@ -143,7 +143,7 @@ void fill_in(Options& options) {
   }
   if (options.land.empty() && is_track(options.input))
     options.land =
-        ask.one_of("Land beside the road, for the most part (open_ridge, open_slope, scattered_trees, houses, wood)",
+        ask.one_of("Land along most of the road (open_ridge, open_slope, scattered_trees, houses, wood)",
                    std::string(exposure_names[static_cast<std::size_t>(Exposure::open_slope)]), exposure_names);
 }
 
@@ -174,7 +174,7 @@ std::string road_text(const Options& options, NewRoad road) {
   return road_yaml(
       road.profile,
       fmt::format("A road made from {}. Distances run along the road.\n"
-                  "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end),\n"
+                  "A track has no exposure, surface or width: mark them by ranges (without to_m: to the end),\n"
                   "for example: exposure: [{{from_m: 0, to_m: 900, is: houses}}, {{from_m: 900, to_m: 2500, is: wood}}]\n"
                   "Give the landmarks names that your riders know.",
                   fs::path(options.input).filename().string()));
@@ -232,7 +232,7 @@ std::string scenario_text(const Options& options, const std::vector<Landmark>& l
       "# A scenario to start from. Remarks (after #) tell what else can be set; docs/scenario.md tells the form.\n"
       "# leewheel check scenario.yaml tells what is odd; leewheel ride scenario.yaml rides it.\n";
   text +=
-      fmt::format("title: {}\nquestion: Who should ride where, and where does a wheel pay?\n\nroad: {{file: road.yaml}}\n\n",
+      fmt::format("title: {}\nquestion: Who should ride where, and where does drafting pay?\n\nroad: {{file: road.yaml}}\n\n",
                   quoted(options.title));
   text +=
       "# air: {temperature_C: 15, pressure_hPa: 1000, humidity_percent: 50, station_altitude_m: 100}   # as measured at "
@@ -258,7 +258,7 @@ int run(Options options) {
   const std::string road_path = options.folder + "/road.yaml", scenario_path = options.folder + "/scenario.yaml";
   for (const std::string& path : {road_path, scenario_path})
     if (fs::exists(path) && !options.force)
-      throw InputFault(Fault{path, 0, 0, "", "is there already; --force writes over it"});
+      throw InputFault(Fault{path, 0, 0, "", "exists already; --force overwrites it"});
   const NewRoad new_road = road_of(options);  // before the questions: no answers for a road that cannot be read
   if (!options.quiet && !options.json)
     for (const std::string& line : new_road.mended) fmt::print("{}\n", line);
@@ -290,17 +290,17 @@ Command add_new_command(CLI::App& app) {
   command->add_option("road", options->input, "a recorded track (.gpx) or a road (YAML)")->required();
   command->add_option("-o,--out", options->folder, "folder for road.yaml and scenario.yaml")->required();
   command->add_option("--title", options->title, "title of the scenario [the track's name]");
-  command->add_option("--riders", options->riders, "how many riders to write down")->check(whole_within(1, 40));
+  command->add_option("--riders", options->riders, "number of riders")->check(whole_within(1, 40));
   command->add_option("--wind-from", options->from, "where the wind comes from: N, NNE, NE, ...")
       ->transform(CLI::IsMember(std::vector<std::string>(compass_points.begin(), compass_points.end()), CLI::ignore_case));
   command->add_option("--wind-kmh", options->wind_kmh, "its speed at 10 m over open land")->check(number_within(0, 150));
   command->add_option("--kind", options->kind, "kind of ride [steady]")
       ->check(CLI::IsMember(std::vector<std::string>(ride_kind_names.begin(), ride_kind_names.end())));
-  command->add_option("--land", options->land, "land beside a track, for the most part")
+  command->add_option("--land", options->land, "land along most of the track")
       ->check(CLI::IsMember(std::vector<std::string>(exposure_names.begin(), exposure_names.end())));
   command->add_flag("--imperial", options->units.imperial, "ask for the wind in mph; files stay in SI");
-  command->add_flag("--yes", options->yes, "ask nothing; the usual answers");
-  command->add_flag("--force", options->force, "write over files that are there");
+  command->add_flag("--yes", options->yes, "ask nothing; take the default answers");
+  command->add_flag("--force", options->force, "overwrite existing files");
   command->add_flag("--json", options->json, "print what was written as JSON; ask nothing");
   command->add_flag("--quiet", options->quiet, "print nothing, ask nothing");
   return [options] { return run(*options); };

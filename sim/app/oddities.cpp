@@ -39,11 +39,11 @@ void look_at_road(const Scenario& scenario, const ShownUnits& units, List& list)
                                     [](Exposure e) { return e == Exposure::open_slope; });
   if (unmarked && profile.has_position && road.length_m() > 2000.0)
     list.push_back({"road.exposure", "the whole road lies as open_slope",
-                    "a recorded track knows nothing of the land; woods and houses take most of the wind away",
+                    "a recorded track has no data on the land; woods and houses take away most of the wind",
                     "mark exposure by distance in the road file"});
   if (road.landmarks().empty() && road.length_m() > 4000.0)
     list.push_back({"road.landmarks", fmt::format("none on {:.1f} {}", units.way(road.length_m()), units.way_name()),
-                    "times and savings are told between landmarks, and plans name them",
+                    "times and savings are given between landmarks, and plans name them",
                     "name a few places: foot, gate, bend, top"});
   const RoadFacts facts = road.facts();
   if (facts.steepest_100m_grade > 0.18)
@@ -97,7 +97,7 @@ void look_at_belts(const Scenario& scenario, List& list) {
     list.push_back({fmt::format("wind.shelter[{}]", k),
                     fmt::format("on the {}, and the wind comes from the {}",
                                 shelter_side_names[static_cast<std::size_t>(belt.side)], from_right ? "right" : "left"),
-                    "a belt to leeward holds nothing off", "check the side (as you ride) and the wind's direction"});
+                    "a windbreak on the leeward side has no effect", "check the side (as you ride) and the wind's direction"});
   }
 }
 
@@ -116,10 +116,10 @@ void look_at_rider(const RiderSettings& r, List& list) {
         "check joules against kilojoules");
   if (r.drag_area_hoods_m2 < least_drag_area_m2 || r.drag_area_hoods_m2 > most_drag_area_m2)
     odd(fmt::format("drag_area_hoods_m2 {:g}", r.drag_area_hoods_m2),
-        "riders on the hoods lie near 0.36 m2 (Merkes et al. 2019)", "leave it out unless it was measured");
+        "riders on the hoods have about 0.36 m2 (Merkes et al. 2019)", "leave it out unless it was measured");
   if (r.peak_power_W < 1.6 * r.critical_power_W)
     odd(fmt::format("peak power {:.0f} W, critical power {:.0f} W", r.peak_power_W, r.critical_power_W),
-        "a few seconds' best is usually three times and more", "check that peak_power_W is a sprint of seconds");
+        "the best power over a few seconds is usually three times as high or more", "check that peak_power_W is a sprint of seconds");
   if (r.target_effort > 1.0)
     odd(fmt::format("target_effort {:g}", r.target_effort), "above critical power W' runs out within minutes",
         "plan 0.8 to 0.95 for a long climb");
@@ -169,18 +169,18 @@ void look_at_company(const Scenario& scenario, List& list) {
     list.push_back({"ride.kind",
                     fmt::format("together, and {} has {:.0f} % more watts a kilogram than {}", strongest->name,
                                 100.0 * (ratio - 1.0), weakest->name),
-                    "on the steep parts the strong must nearly stand, or the weak come off",
+                    "on steep parts the strong riders must wait, or the weak are dropped",
                     "kind: steady with regroup_at, or by_strength"});
   for (const RiderSettings& r : scenario.riders)
     if (r.wheel_skill < 0.4 && scenario.ride.formation == Formation::circulating)
       list.push_back({r.name, fmt::format("wheel_skill {:g} in a circulating line", r.wheel_skill),
-                      "changing places all the time, close, asks for practice: caution",
+                      "constant changes of place at small gaps need practice: caution",
                       "formation: turns, and let beginners sit at the back"});
   const bool beginners = std::any_of(scenario.riders.begin(), scenario.riders.end(),
                                      [](const RiderSettings& r) { return r.wheel_skill < 0.4; });
   if (scenario.tactics.gap_wary_m < 0.8 && beginners)
     list.push_back({"behaviour.gap_wary_m", fmt::format("{:g} m, with beginners in the group", scenario.tactics.gap_wary_m),
-                    "a beginner keeps more room, and should: caution", "leave it at 1.2 m or more"});
+                    "a beginner needs a larger gap: caution", "leave it at 1.2 m or more"});
 }
 
 /// Where nobody can swing off, the first stays in front.
@@ -194,7 +194,7 @@ void look_at_turns(const Scenario& scenario, const ShownUnits& units, List& list
                     fmt::format("{}, and {:.1f} {} of road allow one file only",
                                 formation_names[static_cast<std::size_t>(scenario.ride.formation)], units.way(one_file_m),
                                 units.way_name()),
-                    "nobody swings off there: the first stays in front and sets a pace that holds alone",
+                    "nobody swings off there: the first rider stays in front, at a pace to be held alone",
                     "put a strong rider in front before it, or check abreast and width_m"});
 }
 
@@ -209,7 +209,7 @@ void look_at_regrouping(const Scenario& scenario, const ShownUnits& units, List&
                       "wait where it is flat, off the road"});
     if (at_m > road.length_m() - 200.0)
       list.push_back({"ride.regroup_at", fmt::format("{} is within 200 m of the finish", place(at_m, units)),
-                      "the finish is where everyone waits anyway", "leave it out"});
+                      "everyone waits at the finish anyway", "leave it out"});
   }
 }
 

@@ -206,7 +206,7 @@ nlohmann::ordered_json json_of(const Pacing& pacing, const PacingSettings& setti
 }
 
 int run(const Options& options) {
-  const Scenario scenario = read_scenario(options.scenario_path);
+  const Scenario scenario = asked_scenario(options.scenario_path);
   const std::size_t rider = rider_named(options.scenario_path, scenario, options.rider);
   const Pacing pacing = best_pacing(scenario, rider, options.settings);
   if (options.json && !options.quiet) fmt::print("{}\n", json_of(pacing, options.settings).dump(2));
@@ -230,11 +230,11 @@ int run(const Options& options) {
 Command add_pace_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* const command =
-      app.add_subcommand("pace", "the best power along the road for one rider alone, section by section");
+      app.add_subcommand("pace", "find the best power along the road for one rider alone, section by section");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
-  command->add_option("--rider", options->rider, "whose plan")->required();
-  command->add_option("--reserve", options->settings.reserve_share, "share of W' kept back to the top")
+  command->add_option("--rider", options->rider, "rider whose plan to find")->required();
+  command->add_option("--reserve", options->settings.reserve_share, "share of W' kept in reserve to the top")
       ->check(number_within(0.0, 0.9))
       ->capture_default_str();
   command
@@ -246,9 +246,9 @@ Command add_pace_command(CLI::App& app) {
       ->check(number_within(200.0, 20000.0))
       ->capture_default_str();
   add_imperial_flag(*command, options->units);
-  command->add_flag("--json", options->json, "print the plan for machines");
-  command->add_option("-o,--out", options->output, "write the plan here as YAML that a scenario takes");
-  command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
+  command->add_flag("--json", options->json, "print the plan as JSON");
+  command->add_option("-o,--out", options->output, "write the plan to this file, in the form a scenario takes");
+  command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   return [options] { return run(*options); };
 }
 

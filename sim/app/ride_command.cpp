@@ -90,7 +90,7 @@ void print_results(const Options& options, const std::string& folder, const Scen
 }
 
 int run(const Options& options) {
-  Scenario scenario = read_scenario(options.scenario_path);
+  Scenario scenario = asked_scenario(options.scenario_path);
   if (options.seed) scenario.ride.seed = *options.seed;
   if (options.step_s) scenario.ride.step_s = *options.step_s;
   const std::string folder = options.folder.empty() ? usual_folder(options.scenario_path) : options.folder;
@@ -106,7 +106,7 @@ int run(const Options& options) {
     tbb::parallel_invoke([&] { result = ride_recorded(scenario, trace, progress); }, [&] { solo = ride_alone(scenario); });
   }
   if (stop_asked) {
-    fmt::print(stderr, "leewheel: stopped; what was ridden so far stands in {}/trace.h5.part\n", folder);
+    fmt::print(stderr, "leewheel: stopped; the ride so far is in {}/trace.h5.part\n", folder);
     return exit_stopped;
   }
   trace.finish(result.events, result.debts);
@@ -129,19 +129,19 @@ CLI::Validator whole_number() {
 Command add_ride_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* const command =
-      app.add_subcommand("ride", "ride a scenario and tell who saved what, where, and why groups changed");
+      app.add_subcommand("ride", "ride a scenario and show who saved what, where, and why groups changed");
   command->footer(
       "Examples:\n  leewheel ride scenarios/larkmoor/scenario.yaml\n  leewheel ride my.yaml -o out/windy --seed 7 --json");
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print summary.json instead of the summary in words");
-  command->add_flag("--quiet", options->quiet, "print nothing; the files are written all the same");
-  command->add_option("--seed", options->seed, "seed of the ride's chance, instead of the scenario's")
+  command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
+  command->add_option("--seed", options->seed, "seed of the random numbers, instead of the scenario's")
       ->check(whole_number());
   command->add_option("--step", options->step_s, "time step in seconds, instead of the scenario's")
       ->check(number_within(0.02, 1.0));
-  command->add_option("--threads", options->threads, "threads for the reruns alone; the results are the same on any number")
+  command->add_option("--threads", options->threads, "threads for the solo rides; their number does not change the results")
       ->check(number_within(1, 1024));
   return [options] { return run(*options); };
 }

@@ -86,7 +86,7 @@ int run(const Options& options) {
   if (options.output.empty()) return exit_ok;
   const std::string comment = fmt::format(
       "A road made from {}, elevations smoothed over {:g} m. Distances run along the road.\n"
-      "A track knows nothing of exposure, surface and width: mark them by ranges (to_m left out: to the end of the road).",
+      "A track has no exposure, surface or width: mark them by ranges (without to_m: to the end of the road).",
       std::filesystem::path(options.input).filename().string(), options.smoothing_m);
   write_whole_file(options.output, road_yaml(road.profile(), comment));
   if (!options.json && !options.quiet) fmt::print("written            {}\n", options.output);
@@ -97,7 +97,7 @@ int run(const Options& options) {
 
 Command add_road_command(CLI::App& app) {
   auto options = std::make_shared<Options>();
-  CLI::App* command = app.add_subcommand("road", "facts of a road; a recorded track (GPX) made into an editable road");
+  CLI::App* command = app.add_subcommand("road", "facts of a road; turns a recorded track (GPX) into an editable road");
   command->add_option("input", options->input, "a road (YAML) or a recorded track (.gpx)")->required();
   command->add_option("-o,--output", options->output, "write the road here as YAML");
   command->add_option("--smoothing-m", options->smoothing_m, "length over which a track's elevations are smoothed")
@@ -105,7 +105,7 @@ Command add_road_command(CLI::App& app) {
       ->capture_default_str();
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the facts as JSON");
-  command->add_flag("--quiet", options->quiet, "print nothing; a file asked for is written all the same");
+  command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   command->footer("Example:\n  leewheel road my-climb.gpx -o road.yaml --smoothing-m 40");
   return [options] { return run(*options); };
 }

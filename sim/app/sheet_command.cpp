@@ -145,7 +145,7 @@ Json json_of(const Sheet& sheet, const std::string& path) {
 }
 
 int run(const Options& options) {
-  Scenario scenario = with_places(read_scenario(options.scenario_path));
+  Scenario scenario = with_places(asked_scenario(options.scenario_path));
   if (options.seed) scenario.ride.seed = *options.seed;
   const std::string path = options.output.empty() ? usual_folder(options.scenario_path) + "/sheet.html" : options.output;
   if (options.output.empty()) make_output_folder(usual_folder(options.scenario_path));
@@ -182,23 +182,23 @@ int run(const Options& options) {
 Command add_sheet_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* const command =
-      app.add_subcommand("sheet", "the plan as one page for a phone and for paper, with a card a rider");
+      app.add_subcommand("sheet", "the plan as one page for a phone and for paper, with a card for each rider");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("-o,--out", options->output, "file for the page (HTML) [out/<folder of the scenario>/sheet.html]");
-  command->add_option("--for", options->aim, "look for a plan first, good for: time, weakest, fair (see leewheel lineup)")
+  command->add_option("--for", options->aim, "first look for a plan with this aim: time, weakest, fair (see leewheel lineup)")
       ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())));
-  command->add_flag("--pocket", options->page.pocket, "only one small card a rider, four on a page of A4");
+  command->add_flag("--pocket", options->page.pocket, "one small card for each rider, four on a page of A4");
   add_imperial_flag(*command, options->page.units);
-  command->add_option("--days", options->days, "days of other winds and fitness to ride for the ranges; 0: no ranges")
+  command->add_option("--days", options->days, "days with other wind and fitness, ridden for the ranges; 0: no ranges")
       ->check(whole_within(0, 1000))
       ->capture_default_str();
   command->add_option("--seed", options->seed, "seed of the ride and of the days, instead of the scenario's")
       ->check(a_seed());
-  command->add_option("--threads", options->threads, "threads; the page is the same on any number")
+  command->add_option("--threads", options->threads, "threads; their number does not change the page")
       ->check(whole_within(1, 1024));
-  command->add_flag("--json", options->json, "print the times as JSON; the page is written all the same");
-  command->add_flag("--quiet", options->quiet, "print nothing; the page is written all the same");
+  command->add_flag("--json", options->json, "print the times as JSON; the page is still written");
+  command->add_flag("--quiet", options->quiet, "print nothing; the page is still written");
   return [options] { return run(*options); };
 }
 

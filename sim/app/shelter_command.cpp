@@ -110,7 +110,7 @@ Case case_of(const Options& options) {
     c.place.density_kgpm3 = standard_density_kgpm3(0.0);
     c.air = "standard air at sea level, worn asphalt";
   } else {
-    const Scenario scenario = read_scenario(options.scenario_path);
+    const Scenario scenario = asked_scenario(options.scenario_path);
     c.rider = scenario.riders[rider_named(options.scenario_path, scenario, options.rider)];
     c.lee = scenario.lee;
     c.lee_spread = scenario.uncertainty.lee_scale;
@@ -216,7 +216,7 @@ std::string crossings(const Case& c) {
     const auto percent = [](const std::optional<double>& g) {
       return g ? fmt::format("{:.1f}", 100.0 * *g) : std::string("over 25");
     };
-    text += fmt::format("  {:<12} {} ({} to {} % over the spread of the lee)\n", wind_name(wind, c.units),
+    text += fmt::format("  {:<12} {} ({} to {} % over the spread of the wake model)\n", wind_name(wind, c.units),
                         crossing_words(crossing(c, wind)), percent(shallow), percent(steep));
   }
   return text;
@@ -233,7 +233,7 @@ std::string teaching(const Case& c) {
       "{:.1f} m, and\n"
       "never touches gravity. On the level {:.0f} W make {:.1f} {speed}, where the air takes {:.0f} % of the power: the "
       "wheel saves {:.0f} W\n"
-      "({:.0f} to {:.0f} over the spread of the lee) or {:.0f} s {a_way}. At {:.0f} % the same {:.0f} W make {:.1f} "
+      "({:.0f} to {:.0f} over the spread of the wake model) or {:.0f} s {a_way}. At {:.0f} % the same {:.0f} W make {:.1f} "
       "{speed}. Air power goes with the\n"
       "cube of speed, so it falls to {:.0f} % of the power, and the same wheel saves {:.0f} W or {:.0f} s {a_way}. What "
       "counts is the\n"
@@ -343,7 +343,7 @@ std::string grade_picture(const Case& c) {
   svg.text(70, 34, fmt::format("A wheel's worth to {}, by the grade", c.rider.name), 20, ink::text, "start", true);
   svg.text(70, 56,
            fmt::format("Watts saved {:.1f} m behind another rider, at the speed that {:.0f} W hold alone. Band: spread of "
-                       "the lee (one lee_scale).",
+                       "the wake model (one lee_scale).",
                        c.place.gap_m, c.power_W),
            12.5, ink::quiet);
   Chart chart(svg, 70, 80, 600, 380, 0, 12, 0, ticks.back());
@@ -419,21 +419,21 @@ int run(const Options& options) {
 Command add_shelter_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* const command =
-      app.add_subcommand("shelter", "what a wheel is worth to a rider: watts, percent and seconds a kilometre");
+      app.add_subcommand("shelter", "what drafting behind one wheel saves: watts, percent and seconds per kilometre");
   command->footer(examples);
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML) whose rider, air and surface to take");
+  command->add_option("scenario", options->scenario_path, "scenario file (YAML) that gives rider, air and surface");
   command->add_option("--rider", options->rider, "a rider of the scenario; without a scenario an archetype")
       ->capture_default_str();
   command->add_option("--archetypes", options->archetypes_path, "file of archetypes")->capture_default_str();
   command->add_option("--gap", options->gap_m, "wheel gap (m) [by the rider's skill]")->check(number_within(0.05, 50.0));
   command->add_option("--power", options->power_W, "power (W) [the rider's own target]")->check(number_within(20.0, 1500.0));
-  command->add_option("--exposure", options->exposure, "land beside the road, for the gusts that mix a wake")
+  command->add_option("--exposure", options->exposure, "land beside the road, which sets the turbulence in the wake")
       ->check(CLI::IsMember(std::vector<std::string>(exposure_names.begin(), exposure_names.end())))
       ->capture_default_str();
-  command->add_option("-o,--out", options->folder, "folder for tables and pictures; without it nothing is written");
+  command->add_option("-o,--out", options->folder, "folder for tables and pictures; by default nothing is written");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print shelter.json instead of words");
-  command->add_flag("--quiet", options->quiet, "print nothing; with -o the files are written all the same");
+  command->add_flag("--quiet", options->quiet, "print nothing; files of -o are still written");
   return [options] { return run(*options); };
 }
 

@@ -155,7 +155,7 @@ std::string matters(const SpreadAnswer& answer) {
   for (const RiderSpread& r : answer.riders)
     if (r.shares) told.push_back(&r);
   if (told.empty())
-    return fmt::format("Which input matters most: not told with fewer than {} finished runs.\n",
+    return fmt::format("Which input matters most: not shown with fewer than {} finished runs.\n",
                        least_runs_for_shares(answer.riders.size()));
   std::vector<double> mean(told_inputs + 1, 0.0);
   for (const RiderSpread* r : told) {
@@ -265,7 +265,7 @@ bool ride_on(const Scenario& scenario, const Options& options, const std::string
 }
 
 int run(const Options& options) {
-  Scenario scenario = read_scenario(options.scenario_path);
+  Scenario scenario = asked_scenario(options.scenario_path);
   scenario.ride.step_s = options.step_s.value_or(std::max(scenario.ride.step_s, many_runs_step_s));
   Kept kept{scenario_digest(scenario), options.seed.value_or(scenario.ride.seed), std::vector<RunOutcome>(options.runs)};
   if (!options.resume.empty()) take_up(options.resume, kept, scenario.riders.size(), stretches_of(scenario.road).size());
@@ -304,25 +304,25 @@ Command add_spread_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   const auto inputs = std::make_shared<bool>(false);
   CLI::App* const command =
-      app.add_subcommand("spread", "the same plan over many winds, fitness days and model coefficients");
+      app.add_subcommand("spread", "ride the same plan on many days with other wind, fitness and coefficients");
   command->footer(examples);
   auto* const scenario = command->add_option("scenario", options->scenario_path, "scenario file (YAML)");
   command->add_option("--runs", options->runs, "days to ride")->check(whole_within(1, 1000000))->capture_default_str();
-  command->add_option("--threads", options->threads, "threads; the results are the same bytes on any number")
+  command->add_option("--threads", options->threads, "threads; their number does not change the results")
       ->check(whole_within(1, 1024));
   command->add_option("--seed", options->seed, "seed of the days, instead of the scenario's")->check(a_seed());
   command
       ->add_option(
           "--step", options->step_s,
-          fmt::format("time step in seconds [the scenario's, at least {:g}: what that changes stands in docs/spread.md]",
+          fmt::format("time step in seconds [the scenario's, at least {:g}: see docs/spread.md]",
                       many_runs_step_s))
       ->check(number_within(0.02, 1.0));
-  command->add_option("--resume", options->resume, "file of runs to go on from; it is brought up to date");
+  command->add_option("--resume", options->resume, "file of runs to resume; it is updated");
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");
-  command->add_flag("--inputs", *inputs, "print the inputs with their usual spreads and sources, and ride nothing");
+  command->add_flag("--inputs", *inputs, "print the inputs with their default spreads and sources; ride nothing");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print spread.json instead of words");
-  command->add_flag("--quiet", options->quiet, "print nothing; the files are written all the same");
+  command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   return [options, inputs, scenario] {
     if (*inputs) return print_inputs();
     if (scenario->count() > 0) return run(*options);

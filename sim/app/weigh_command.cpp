@@ -66,7 +66,7 @@ std::string signed_span(const DayRange& r) {
 std::string notes_on(const WayWeighed& way, const Weighing& weighing) {
   if (way.reached < weighing.days) return fmt::format("reached its end on {} of {} days", way.reached, weighing.days);
   if (way.way != as_planned && way.same_as_planned >= 0.5)
-    return fmt::format("nothing else than as planned on {:.0f} % of days", 100.0 * way.same_as_planned);
+    return fmt::format("same as planned on {:.0f} % of days", 100.0 * way.same_as_planned);
   return "";
 }
 
@@ -112,7 +112,7 @@ std::string as_good(const Weighing& w) {
   std::vector<std::string> names;
   for (const std::size_t way : w.as_good) names.push_back(way_words[way]);
   if (w.ways[as_planned].worth_s.middle > w.ways[w.best].worth_s.middle - w.felt_s) names.push_back("riding as planned");
-  return names.empty() ? "" : fmt::format("; {} cannot be told from it", fmt::join(names, " and "));
+  return names.empty() ? "" : fmt::format("; {} cannot be distinguished from it", fmt::join(names, " and "));
 }
 
 std::string verdict(const Question& q, const Weighing& w) {
@@ -126,7 +126,7 @@ std::string verdict(const Question& q, const Weighing& w) {
           w.felt_s,
           std::max(-other.worth_s.low, other.worth_s.high) > 2.0 * w.felt_s ? "; single days can differ by more" : "");
     case Verdict::uncertain:
-      return fmt::format("Verdict: {}, though not on every day: {}, a range that holds both signs{}.\n", way_advice[w.best],
+      return fmt::format("Verdict: {}, though not on every day: {}, and the range includes losses and gains{}.\n", way_advice[w.best],
                          weighed, as_good(w));
     case Verdict::pays: return fmt::format("Verdict: {}: {}{}.\n", way_advice[w.best], weighed, as_good(w));
   }
@@ -136,7 +136,7 @@ std::string verdict(const Question& q, const Weighing& w) {
 std::string in_words(const Question& q, const Weighing& w) {
   return fmt::format(
              "Weighed for {}, {} {:.2f} to {:.2f}: {}\n{} days: the scenario as it stands, and days drawn by its "
-             "uncertainty of wind, lee, rolling and riders.\n\n",
+             "uncertainty of wind, wakes, rolling resistance and riders.\n\n",
              q.rider().name, q.units.way_name(), q.units.way(q.settings.from_m), q.units.way(q.settings.to_m),
              q.scenario.title, w.days) +
          table(w) + "\n" + reason(q, w.reason) + "\n" + verdict(q, w) +
@@ -186,7 +186,7 @@ Json json_of(const Question& q, const Weighing& w) {
 }
 
 int run(const Options& options) {
-  const Scenario scenario = read_scenario(options.scenario_path);
+  const Scenario scenario = asked_scenario(options.scenario_path);
   WeighSettings settings;
   settings.rider = rider_named(options.scenario_path, scenario, options.rider);
   settings.from_m = place_named(options.scenario_path, scenario.road, "--from", options.from);
@@ -211,7 +211,7 @@ int run(const Options& options) {
     });
   }
   if (StopAsked::yes()) {
-    fmt::print(stderr, "leewheel: stopped before the end; nothing was weighed\n");
+    fmt::print(stderr, "leewheel: stopped before the end; nothing was compared\n");
     return exit_stopped;
   }
   const Question question{scenario, settings, options.units};
@@ -225,21 +225,21 @@ int run(const Options& options) {
 Command add_weigh_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* const command =
-      app.add_subcommand("weigh", "one rider's choices over one stretch: alone, sitting in, turns, waiting, letting go");
+      app.add_subcommand("weigh", "compare one rider's choices over one stretch: alone, sitting in, taking turns, waiting, letting go");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
-  command->add_option("--rider", options->rider, "whose choice")->required();
+  command->add_option("--rider", options->rider, "rider whose choices to compare")->required();
   command->add_option("--from", options->from, "where the stretch begins: a landmark, or metres")->capture_default_str();
   command->add_option("--to", options->to, "where it ends")->capture_default_str();
-  command->add_option("--runs", options->runs, "days to ride every choice on; the first is the scenario as it stands")
+  command->add_option("--runs", options->runs, "days on which every choice is ridden; the first is the scenario as it stands")
       ->check(whole_within(1, 100000))
       ->capture_default_str();
   command->add_option("--seed", options->seed, "seed of the days, instead of the scenario's")->check(a_seed());
-  command->add_option("--threads", options->threads, "threads; the answer is the same on any number")
+  command->add_option("--threads", options->threads, "threads; their number does not change the answer")
       ->check(whole_within(1, 1024));
   add_imperial_flag(*command, options->units);
-  command->add_flag("--json", options->json, "print the answer for machines");
-  command->add_flag("--quiet", options->quiet, "print nothing; the exit code tells");
+  command->add_flag("--json", options->json, "print the answer as JSON");
+  command->add_flag("--quiet", options->quiet, "print nothing; the exit code gives the answer");
   return [options] { return run(*options); };
 }
 

@@ -63,7 +63,7 @@ double nice_spacing_m(double length_m, double lines) {
 }
 
 int run(const WindOptions& options) {
-  const Scenario scenario = read_scenario(options.scenario_path);
+  const Scenario scenario = asked_scenario(options.scenario_path);
   const double frozen_s = options.at.empty() ? -1.0 : seconds_of(options.at);
   const std::size_t rider = options.rider.empty() ? 0 : rider_named(scenario, options.rider);
   const std::string folder = options.folder.empty() ? usual_folder(options.scenario_path) : options.folder;
@@ -95,14 +95,14 @@ Command add_wind_command(CLI::App& app) {
   CLI::App* const command =
       app.add_subcommand("wind", "the wind a rider will meet along the road, as a table and a picture");
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
-  command->add_option("--speed", options->speed_kmh, "speed in km/h all the way, instead of a rider's own")
+  command->add_option("--speed", options->speed_kmh, "constant speed in km/h instead of a rider's own")
       ->check(CLI::Range(3.0, 80.0));
-  command->add_option("--rider", options->rider, "whose times of arrival, riding alone [the first]");
-  command->add_option("--at", options->at, "the wind of this time after the start (h:mm) everywhere, instead of by arrival");
+  command->add_option("--rider", options->rider, "rider who rides alone and sets the times of arrival [the first]");
+  command->add_option("--at", options->at, "use the wind at this time after the start (h:mm) everywhere, instead of at arrival");
   command->add_option("-o,--out", options->folder, "folder for wind.svg and wind.csv [out/<folder of the scenario>]");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the rows as JSON instead of the table");
-  command->add_flag("--quiet", options->quiet, "print nothing; the files are written all the same");
+  command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   command->footer("Example:\n  leewheel wind scenarios/galecombe/scenario.yaml --rider Aike -o out/wind");
   return [options] { return run(*options); };
 }

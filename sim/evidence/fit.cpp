@@ -124,7 +124,7 @@ Fit fit_lee(const std::vector<Group>& groups) {
 
 std::string fit_text(const Fit& fit) {
   std::string out = fmt::format(
-      "Fit of the lee to {} published numbers: Levenberg-Marquardt, {} evaluations, {}.\n"
+      "Fit of the wake model to {} published numbers: Levenberg-Marquardt, {} evaluations, {}.\n"
       "Half the weighted sum of squares (points squared): fit {:.3f}, shipped {:.3f}.\n\n",
       fit.values, fit.evaluations, fit.converged ? "converged" : "NOT converged", fit.cost_fitted, fit.cost_shipped);
   out += fmt::format("{:<24}{:>10}{:>10}{:>10}  {}\n", "coefficient", "fit", "shipped", "rounding", "");

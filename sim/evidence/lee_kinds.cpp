@@ -175,7 +175,7 @@ Work read_best_place(YamlMap& given) {
 std::vector<Kind> lee_kinds() {
   return {
       {"lee",
-       "drag and side force of every rider of a group, one value a rider; with `power` also power and what the lee saves",
+       "drag and side force of every rider of a group, one value a rider; with `power` also power and what drafting saves",
        {"drag_percent", "side_force_percent", "drag_saved_percent", "mean_drag_percent", "mean_side_force_percent",
         "row_drag_percent", "power_W", "power_alone_W", "power_saved_percent", "power_of_first_percent", "gap_m"},
        read_lee},

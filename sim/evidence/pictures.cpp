@@ -121,7 +121,7 @@ std::string gap_picture(const std::vector<JudgedGroup>& book) {
   svg.text(x + 34, (y += 16) + 4, "stated middle at 5 m", 12.5, ink::text);
   entry(Svg::Mark::up, "velodrome 2018");
   entry(Svg::Mark::down, "motorcycle ahead 2020: a bound,", ink::quiet);
-  svg.text(x + 34, (y += 16) + 4, "a bicycle shelters no better", 12.5, ink::text);
+  svg.text(x + 34, (y += 16) + 4, "a bicycle gives no more draft", 12.5, ink::text);
   entry(Svg::Mark::ring, "the model's answer for the row");
   svg.text(x, y += 46, "The sources disagree beyond 2 m;", 12.5, ink::quiet);
   svg.text(x, y += 17, "the spread is carried as lee_scale", 12.5, ink::quiet);
@@ -222,7 +222,7 @@ std::string worth_picture(const std::vector<JudgedGroup>& book) {
            12.5, ink::quiet);
   svg.text(70, 73,
            "(72 kg, 0.473 m², gap 0.15 m, no wind); published in bold, the model's beneath. What fades is the air's share "
-           "of the work, not the lee.",
+           "of the work, not of drafting.",
            12.5, ink::quiet);
   Chart chart(svg, 70, 95, 640, 450, 0, steep, slow, fast);
   // Light to dark; each band lies above its level.
@@ -289,7 +289,7 @@ std::string worth_picture(const std::vector<JudgedGroup>& book) {
   svg.mark(Svg::Mark::diamond, 755, y += 28, 13, ink::rust);
   svg.text(782, y + 4, "published beside ours", 13, ink::text);
   svg.text(738, y += 34, "Published with F 52 % in second", 12.5, ink::quiet);
-  svg.text(738, y += 17, fmt::format("place; the model's lee has {:.1f} %.", 100.0 * rider.drag), 12.5, ink::quiet);
+  svg.text(738, y += 17, fmt::format("place; our wake model has {:.1f} %.", 100.0 * rider.drag), 12.5, ink::quiet);
   return svg.finished();
 }
 

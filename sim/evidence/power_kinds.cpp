@@ -131,7 +131,7 @@ std::vector<Kind> power_kinds() {
             "ascent_m_per_h", "speed_exponent", "saved_percent", "gained_percent", "identity_error_percent"},
            read_steady_speed},
           {"time_gain",
-           "seconds a kilometre gained in a lee at the power that holds a speed alone",
+           "seconds per kilometre gained by drafting at the power that holds a speed alone",
            {"time_gain_s_per_km"},
            read_time_gain}};
 }

@@ -382,8 +382,8 @@ How to read it:
   must stay within; its residual is the distance outside.
 - **Trust**: *read in the source*, *from a second-hand copy*, *from memory*, *computed apart from the stated formula* (exact once
   the formula is agreed), *common practice, no source*.
-- **Role** (lee only): *fitted* rows were in the fit of the coefficients; *chosen* rows were looked at when a coefficient was set by
-  hand; *checked* rows were in neither. The form of the lee and its chosen values were picked with the rows of lines, uphill, bunch
+- **Role** (drafting only): *fitted* rows were in the fit of the coefficients; *chosen* rows were looked at when a coefficient was set by
+  hand; *checked* rows were in neither. The form of the wake model and its chosen values were picked with the rows of lines, uphill, bunch
   and crosswind in view, so that for those 'checked' checks the coefficients and not the form.
 - **Verdict**: *in band*; *OUT OF BAND*; *out, with reason* (the reason stands below the table and covers no more than the miss it was
   written for); *set aside* (shown, counts for nothing, with the reason); *not modelled*. The command ends with 1 when any row is out of

@@ -1,4 +1,5 @@
 #include "evidence/wake_laws.hpp"
+#include "io/unit_names.hpp"
 
 #include <fmt/format.h>
 

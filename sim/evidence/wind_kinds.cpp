@@ -187,7 +187,7 @@ std::vector<Kind> wind_kinds() {
       {"gust_step", "one step of a gust along the road", {"carry", "noise", "variance"}, read_gust_step},
       {"gust_length", "length scale of gusts at a rider", {"length_m", "correlation"}, read_gust_length},
       {"beaufort", "force of a wind speed", {"force"}, read_beaufort},
-      {"shelter", "share of the open wind behind a belt", {"open_wind_percent"}, read_shelter},
+      {"shelter", "share of the open wind behind a windbreak", {"open_wind_percent"}, read_shelter},
       {"wind_triangle",
        "the air a rider meets",
        {"headwind_mps", "crosswind_mps", "air_speed_mps", "yaw_deg", "force_factor"},

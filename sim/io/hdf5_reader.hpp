@@ -36,8 +36,8 @@ class Hdf5Reader {
   }
 
   bool has(const std::string& name) const { return exists(file_, name); }
-  bool has(const std::string& place, const char* name) const {
-    return (place == "." || exists(file_, place)) && H5Aexists_by_name(file_, place.c_str(), name, H5P_DEFAULT) > 0;
+  bool has(const std::string& place, const char* attribute) const {
+    return (place == "." || exists(file_, place)) && H5Aexists_by_name(file_, place.c_str(), attribute, H5P_DEFAULT) > 0;
   }
 
   Handle dataset(const std::string& name) const {

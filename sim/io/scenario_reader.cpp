@@ -1,3 +1,4 @@
+#include "io/old_names.hpp"
 #include "io/scenario_reader.hpp"
 
 #include <fmt/format.h>
@@ -262,10 +263,12 @@ Scenario read_root(const YamlValue& root) {
 
 }  // namespace
 
-Scenario read_scenario(const std::string& path) {
+Scenario read_scenario(const std::string& path, std::vector<Fault>* remarks) {
   Faults faults;
   YamlFile file(path, faults);
   faults.throw_if_any();
+  const std::vector<Fault> renamed = rename_old_keys(file.tree(), path);
+  if (remarks) *remarks = renamed;
   if (!file.root().is_map()) {
     file.root().refuse("a mapping of keys to values");
     faults.throw_if_any();

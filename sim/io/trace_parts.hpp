@@ -28,7 +28,6 @@ void write_riders(const Hdf5Writer& to, hid_t group, const std::vector<RiderSett
 /// What the riders meant to do. Not there when nothing was planned.
 void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario);
 void write_lee(const Hdf5Writer& to, hid_t file, const WakeLaw& lee);
-/// Who towed whom. Not there when nobody gave anything.
 void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<LeeDebt>& debts);
 void write_events(const Hdf5Writer& to, hid_t file, const std::vector<Event>& events,
                   const std::vector<RiderSettings>& riders);

@@ -1,5 +1,7 @@
 #include "io/trace_parts.hpp"
 
+#include <algorithm>
+
 namespace leewheel {
 
 RoadProfile read_road_of(const Hdf5Reader& from) {
@@ -81,7 +83,7 @@ WakeLaw read_lee(const Hdf5Reader& from) {
 }
 
 std::vector<LeeDebt> read_debts(const Hdf5Reader& from, std::size_t riders) {
-  if (!from.has("debts")) return {};  // nobody gave anything, or an older program wrote the trace
+  if (!from.has("debts")) return {};  // nobody gave anything
   const auto giver = from.vector<std::int32_t>("debts/giver"), receiver = from.vector<std::int32_t>("debts/receiver");
   const auto saved_J = from.vector<double>("debts/saved_J");
   if (receiver.size() != giver.size() || saved_J.size() != giver.size()) from.fail("debts", "expected tables of one length");

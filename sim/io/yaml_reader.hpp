@@ -39,6 +39,7 @@ class YamlFile {
   std::string beside(const std::string& name) const;  ///< path of a file named inside this one
   Faults& faults() const { return faults_; }
   YamlValue root() const;
+  YamlNode& tree() { return root_; }
 
  private:
   void take(const std::string& text);

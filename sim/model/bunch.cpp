@@ -16,14 +16,14 @@ std::span<const NumberField<BunchSettings>> bunch_fields() {
       {"join_gap_m", &B::join_gap_m, 0.2, 20, "contact begins below this wheel gap (m), or below join_headway_s of riding",
        ours},
       {"join_headway_s", &B::join_headway_s, 0, 5, "contact begins below this many seconds of riding", ours},
-      {"join_for_s", &B::join_for_s, 0, 60, "the gap must be that small for this long (s)", ours},
-      {"join_speed_difference_mps", &B::join_speed_difference_mps, 0.1, 10, "and the speeds this close (m/s)", ours},
+      {"join_for_s", &B::join_for_s, 0, 60, "contact begins when the gap has been that small for this long (s)", ours},
+      {"join_speed_difference_mps", &B::join_speed_difference_mps, 0.1, 10, "the difference of speed must be below this for contact to begin (m/s)", ours},
       {"leave_gap_m", &B::leave_gap_m, 0.5, 100, "contact ends above this wheel gap (m), or above leave_headway_s of riding",
        ours},
       {"leave_headway_s", &B::leave_headway_s, 0, 10, "contact ends above this many seconds of riding",
        "1.0 s wheel to wheel begins a new group in racing (rules of the sport, second-hand)"},
-      {"leave_for_s", &B::leave_for_s, 0, 60, "the gap must be that large for this long (s)", ours},
-      {"rest_s", &B::rest_s, 0, 300, "who has just come off a group makes no new contact for this long (s)", ours},
+      {"leave_for_s", &B::leave_for_s, 0, 60, "contact ends when the gap has been that large for this long (s)", ours},
+      {"rest_s", &B::rest_s, 0, 300, "a rider who has just come off a group makes no new contact for this long (s)", ours},
   };
   return fields;
 }

@@ -6,22 +6,22 @@ std::span<const NumberField<TacticsSettings>> handling_fields() {
   using T = TacticsSettings;
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
-      {"gap_stiffness_1ps2", &T::gap_stiffness_1ps2, 0, 2, "gap law: pull towards the wished gap (1/s2)", ours},
-      {"speed_damping_1ps", &T::speed_damping_1ps, 0, 5, "gap law: weight of the wheel's speed difference (1/s)", ours},
-      {"front_damping_1ps", &T::front_damping_1ps, 0, 5, "gap law: weight of the first rider's speed difference (1/s)",
+      {"gap_stiffness_1ps2", &T::gap_stiffness_1ps2, 0, 2, "gap law: acceleration per metre of gap error (1/s2)", ours},
+      {"speed_damping_1ps", &T::speed_damping_1ps, 0, 5, "gap law: weight of the speed difference to the wheel ahead (1/s)", ours},
+      {"front_damping_1ps", &T::front_damping_1ps, 0, 5, "gap law: weight of the speed difference to the first rider (1/s)",
        ours},
-      {"headway_s", &T::headway_s, 0, 2, "gap law: extra gap per speed (s)", ours},
+      {"headway_s", &T::headway_s, 0, 2, "gap law: extra gap for each m/s of speed (s)", ours},
       {"gap_skilled_m", &T::gap_skilled_m, 0.1, 5, "wheel gap of a rider with wheel_skill 1 (m)",
        "road races 0.3 to over 1 m (second-hand)"},
       {"gap_wary_m", &T::gap_wary_m, 0.1, 10, "wheel gap of a rider with wheel_skill 0 (m)",
        "clubs: a foot to two wheel lengths (club guides)"},
-      {"comfort_acceleration_mps2", &T::comfort_acceleration_mps2, 0.05, 3, "hardest speeding up in company (m/s2)", ours},
-      {"comfort_braking_mps2", &T::comfort_braking_mps2, 0.2, 5, "braking a rider plans with (m/s2)", ours},
-      {"hardest_braking_mps2", &T::hardest_braking_mps2, 1, 8, "most the brakes and the road can do (m/s2)", ours},
-      {"pace_change_mps2", &T::pace_change_mps2, 0.01, 1, "the first of a line speeds up no harder than this (m/s2)", ours},
+      {"comfort_acceleration_mps2", &T::comfort_acceleration_mps2, 0.05, 3, "largest acceleration in a group (m/s2)", ours},
+      {"comfort_braking_mps2", &T::comfort_braking_mps2, 0.2, 5, "braking that a rider plans for (m/s2)", ours},
+      {"hardest_braking_mps2", &T::hardest_braking_mps2, 1, 8, "largest braking that brakes and road allow (m/s2)", ours},
+      {"pace_change_mps2", &T::pace_change_mps2, 0.01, 1, "largest acceleration of the first rider of a line (m/s2)", ours},
       {"cornering_mps2", &T::cornering_mps2, 0.5, 8, "sideways acceleration accepted in bends (m/s2)", ours},
-      {"descent_speed_mps", &T::descent_speed_mps, 3, 35, "no faster than this downhill (m/s)", ours},
-      {"reaction_s", &T::reaction_s, 0, 2, "a wheel's speed is seen this late (s)", ours},
+      {"descent_speed_mps", &T::descent_speed_mps, 3, 35, "highest speed downhill (m/s)", ours},
+      {"reaction_s", &T::reaction_s, 0, 2, "delay after which a rider sees the speed of the wheel ahead (s)", ours},
   };
   return fields;
 }

@@ -10,9 +10,9 @@ std::span<const NumberField<RideSettings>> ride_fields() {
   static constexpr NumberField<R> fields[] = {
       {"step_s", &R::step_s, 0.02, 1.0, "time step (s)", ours},
       {"lee_interval_s", &R::lee_interval_s, 0.02, 2.0,
-       "lee, wind, air density and rolling at a rider are looked up this often, at least every step (s)", ours},
-      {"record_interval_s", &R::record_interval_s, 0.1, 600.0, "a sample of the trace this often (s)", ours},
-      {"time_limit_s", &R::time_limit_s, 1.0, 7 * 86400.0, "the ride ends here at the latest (s)", ours},
+       "interval at which drag factor, wind, air density and rolling resistance are updated (s)", ours},
+      {"record_interval_s", &R::record_interval_s, 0.1, 600.0, "interval between samples of the trace (s)", ours},
+      {"time_limit_s", &R::time_limit_s, 1.0, 7 * 86400.0, "longest ride (s)", ours},
       {"start_speed_mps", &R::start_speed_mps, 0.0, 20.0, "rolling start (m/s)", ours},
       {"start_gap_m", &R::start_gap_m, 0.1, 50.0, "wheel gap at the start (m)", ours},
   };

@@ -20,7 +20,7 @@ std::span<const NumberField<Uncertainty>> uncertainty_fields() {
       {"lee_scale", &U::lee_scale, 0, 0.5, "what a wake saves, as a share of it",
        "spread between tunnel, computation, track and field (docs/model.md)"},
       {"halving_turbulence_factor", &U::halving_turbulence_factor, 1, 4,
-       "factor on the turbulence that halves the length of the lee",
+       "factor on the turbulence that halves the length of the wake",
        "covers smooth computation and coasting data (Olds 1998, Eur J Appl Physiol 77:492), which conflict"},
       {"rolling_share", &U::rolling_share, 0, 0.5, "rolling resistance: tyres, pressure, surface", ours},
       {"drag_area_share", &U::drag_area_share, 0, 0.3, "a rider's own drag area: clothing, posture", ours},

@@ -13,22 +13,22 @@ std::span<const NumberField<SuperposedWakes>> SuperposedWakes::fields() {
   static constexpr const char* crowd = "fitted to a bunch of 121 (Blocken et al. 2018, J Wind Eng Ind Aerodyn 179:319)";
   static constexpr auto all = with_base_fields<L>({
       {"obstruction", &L::obstruction, 0, 20, "obstruction of a rider of 0.23 m2 right behind the wheel", line},
-      {"length_m", &L::length_m, 1, 200, "length of the lee in smooth air (m)", line},
-      {"half_width_m", &L::half_width_m, 0.1, 5, "half width of the lee (m)",
+      {"length_m", &L::length_m, 1, 200, "length of the wake in smooth air (m)", line},
+      {"half_width_m", &L::half_width_m, 0.1, 5, "half width of the wake (m)",
        "fitted to crosswind rows and the bunch of 121"},
       {"line_depth", &L::line_depth, 0, 0.9, "greatest deficit of air speed in a single line", line},
-      {"crowd_depth", &L::crowd_depth, 0, 0.9, "further deficit in a closed crowd", crowd},
-      {"closing", &L::closing, 0, 5, "how much one rider closes the crowd", crowd},
+      {"crowd_depth", &L::crowd_depth, 0, 0.9, "further deficit in a dense bunch", crowd},
+      {"closing", &L::closing, 0, 5, "how much one rider closes a bunch", crowd},
       {"closing_ahead_m", &L::closing_ahead_m, 0.5, 50, "reach of the closing ahead (m)", "chosen; 7 and 14 fit worse"},
       {"closing_behind_m", &L::closing_behind_m, 0.5, 50, "reach of the closing behind (m)", "chosen"},
       {"closing_half_width_m", &L::closing_half_width_m, 0.5, 10, "half width of the closing (m)", "chosen"},
       {"push", &L::push, 0, 0.5, "help from a wheel right behind", line},
       {"push_reach_m", &L::push_reach_m, 0.2, 20, "reach of that help (m)", line},
-      {"crowd_push", &L::crowd_push, 0, 0.9, "help from a closed crowd behind", crowd},
+      {"crowd_push", &L::crowd_push, 0, 0.9, "help from a dense bunch behind", crowd},
       {"abreast_cost", &L::abreast_cost, 0, 2, "cost of riding abreast, before it saturates",
        "from memory: about 6 % side by side (Barry et al. about 2014); uncertain"},
       {"abreast_half_width_m", &L::abreast_half_width_m, 0.5, 5, "half width of that cost (m)", "chosen"},
-      {"halving_turbulence", &L::halving_turbulence, 0.005, 1, "turbulence intensity that halves the length of the lee",
+      {"halving_turbulence", &L::halving_turbulence, 0.005, 1, "turbulence intensity that halves the length of the wake",
        "stated middle between smooth computation and coasting data (Olds 1998, Eur J Appl Physiol 77:492)"},
   });
   return all;

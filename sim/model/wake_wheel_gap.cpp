@@ -9,10 +9,10 @@ std::span<const NumberField<WheelGapWake>> WheelGapWake::fields() {
   using L = WheelGapWake;
   static constexpr const char* olds = "Olds 1998, Eur J Appl Physiol 77:492 (from memory)";
   static constexpr auto all = with_base_fields<L>({
-      {"touching_factor", &L::touching_factor, 0.03, 0.99, "drag over drag alone at a gap of nothing", olds},
+      {"touching_factor", &L::touching_factor, 0.03, 0.99, "drag factor at a gap of 0", olds},
       {"slope_per_m", &L::slope_per_m, -0.1, 0.5, "its rise with the gap (1/m)", olds},
       {"curve_per_m2", &L::curve_per_m2, 0.01, 1, "its rise with the square of the gap (1/m2)", olds},
-      {"shelter_half_width_m", &L::shelter_half_width_m, 0.1, 5, "offset from the wheel ahead that saves nothing (m)",
+      {"shelter_half_width_m", &L::shelter_half_width_m, 0.1, 5, "sideways offset from the wheel ahead beyond which drafting saves nothing (m)",
        "assumed; about as wide as the fitted wakes"},
   });
   return all;

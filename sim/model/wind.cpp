@@ -101,7 +101,7 @@ std::span<const NumberField<WindSettings>> wind_fields() {
        "length of road over which the wind follows a change of exposure", "assumed"},
       {"gust_length_m", &W::gust_length_m, 2.0, 200.0, "length of gusts at a rider; sources give 8 to 27 m", "assumed"},
       {"side_area_m2", &W::side_area_m2, 0.0, 2.0, "side force over dynamic pressure and sine of yaw", "assumed"},
-      {"side_force_caution_N", &W::side_force_caution_N, 0.0, 500.0, "a gust pushing sideways harder than this is told",
+      {"side_force_caution_N", &W::side_force_caution_N, 0.0, 500.0, "a side force of a gust above this is an event of caution",
        "assumed"},
   };
   return fields;

@@ -90,7 +90,7 @@ void add_plan(PageData& data, const Page& page) {
   data["regroup"] = false;
   if (page.group())
     data["regroup"] =
-        places.empty() ? "nowhere on the way" : fmt::format("at {}, off the road, until the last is there", places);
+        places.empty() ? "nowhere on the way" : fmt::format("at {}, off the road, until the last rider has arrived", places);
   PageList stretches;
   for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
     const SheetStretch& s = page.sheet.stretches[k];

@@ -84,7 +84,7 @@ std::string sit_in_text(const Page& page, std::size_t i) {
   for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k)
     if (const SheetRidden& r = page.sheet.riders[i].stretches[k]; r.saved_W() >= pays_W) worth.emplace_back(-r.saved_W(), k);
   std::sort(worth.begin(), worth.end());
-  if (worth.empty()) return "nowhere by more than 5 W: ride your own pace, company apart";
+  if (worth.empty()) return "nowhere by more than 5 W: ride your own pace";
   std::vector<std::string> parts;
   for (std::size_t n = 0; n < std::min<std::size_t>(3, worth.size()); ++n)
     parts.push_back(fmt::format("{} ({:.0f} W)", stretch_name(page, worth[n].second), -worth[n].first));
@@ -114,7 +114,7 @@ std::string turn_text(const Page& page, std::size_t i) {
     told_s += r.front_s;
     parts.push_back(fmt::format("{} {}", stretch_name(page, k), clock_text(r.front_s)));
   }
-  if (parts.empty()) return "none expected of you: stay on the wheel and say so";
+  if (parts.empty()) return "none planned for you: stay on the wheel and tell the others";
   return fmt::format("{} in front in {}: {}", clock_text(told_s), counted(turns, "turn"), enumerated(parts));
 }
 
@@ -124,7 +124,7 @@ std::string regroup_text(const Page& page, std::size_t i) {
   return fmt::format("{}; {}", regroup_places(page),
                      waits_s >= 10.0
                          ? fmt::format("you wait about {} in all: keep warm, stand off the road", clock_text(waits_s))
-                         : std::string("you are among the last: they wait, do not chase"));
+                         : std::string("you are among the last: the others wait, do not chase"));
 }
 
 std::string energy_text(const Page& page, std::size_t i) {

@@ -21,12 +21,12 @@ std::string forecast_text(const Page& page) {
 
 std::string kind_text(const Scenario& scenario) {
   switch (scenario.ride.kind) {
-    case RideKind::together: return "All together: whoever is in front rides what everyone can follow.";
+    case RideKind::together: return "All together: the first rider sets a pace that everyone can follow.";
     case RideKind::steady:
-      return "A shared, steady pace where a wheel pays; where it is steep and a wheel saves little, everyone climbs at the "
+      return "A shared, steady pace where drafting pays; where it is steep and drafting saves little, everyone climbs at his or her "
              "own pace.";
-    case RideKind::race: return "Everyone for the top; a wheel is held while it pays.";
-    case RideKind::by_strength: return "Two groups of like strength, each at a steady pace.";
+    case RideKind::race: return "Everyone rides for the top and holds a wheel while it pays.";
+    case RideKind::by_strength: return "Two groups of similar strength, each at a steady pace.";
   }
   return "";
 }
@@ -34,9 +34,9 @@ std::string kind_text(const Scenario& scenario) {
 std::string formation_text(const Scenario& scenario) {
   switch (scenario.ride.formation) {
     case Formation::turns:
-      return "One line; turns in front as long as strength allows, longer for those who have more to give.";
-    case Formation::circulating: return "Always circulating: short turns, smooth changes, no surges.";
-    case Formation::one_in_front: return "Whoever leads goes on leading.";
+      return "One line; turns in front as long as strength allows, longer for stronger riders.";
+    case Formation::circulating: return "Double paceline: short turns, smooth changes, no surges.";
+    case Formation::one_in_front: return "The first rider stays in front.";
   }
   return "";
 }
@@ -68,7 +68,7 @@ std::string wind_text(const Page& page, const SheetStretch& s) {
 
 std::string what_to_do(const Page& page, const SheetStretch& s) {
   if (page.scenario().riders.size() < 2) return "";
-  if (!s.in_a_line() || (s.groups.size() > 1 && s.saved_W < pays_W)) return "each at the own pace";
+  if (!s.in_a_line() || (s.groups.size() > 1 && s.saved_W < pays_W)) return "each rider at his or her own pace";
   std::string text = page.scenario().ride.formation == Formation::circulating ? "in a line, circulating" : "in a line";
   if (std::abs(s.from_left_mps) > 2.0 && std::abs(s.from_left_mps) > 0.5 * std::abs(s.head_mps))
     text += fmt::format("; sit a little to the {} of the wheel ahead, if lane and law allow",

@@ -42,7 +42,7 @@ void fill_between(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows,
 
 /// The wind as seen from the saddle: up is the way ahead, and an arrow flies with the air.
 void draw_arrows(Svg& svg, double middle_y, const Panel& p, const std::vector<OutlookRow>& rows) {
-  svg.text(left, middle_y - 26.0, "Wind at the rider, seen from the saddle: the way ahead is up, arrows fly with the air",
+  svg.text(left, middle_y - 26.0, "Wind at the rider, seen from above: travel is up, arrows point where the air goes",
            13, black, "start", true);
   const std::size_t every = std::max<std::size_t>(1, rows.size() / 30);
   double strongest = 0.1;
@@ -120,7 +120,7 @@ void draw_push(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows, do
 }
 
 void draw_yaw(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
-  draw_frame(svg, p, "Yaw of the air you meet (degrees off the nose)", 4);
+  draw_frame(svg, p, "Yaw of the apparent wind (degrees from straight ahead)", 4);
   svg.polyline(curve(p, rows, [](const OutlookRow& r) { return deg_from_rad(r.yaw_rad); }), rider_colour, 2.0);
 }
 
@@ -180,7 +180,7 @@ std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
   draw_axis(svg, last, outlook);
   svg.text(left, 1120.0,
            "Times are hours and minutes after the start. Forecasts are uncertain, above all near the ground and on hills: "
-           "look at the sky, leave room beside you for a gust.",
+           "look at the sky, and leave room beside you for gusts.",
            11, grey);
   return svg.finished();
 }

@@ -166,7 +166,7 @@ Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSett
   pacing.even_power_W = even_power(solo, cuts, pacing.reserve_J);
   if (pacing.even_power_W <= 0.0) {
     pacing.why_not =
-        "no steady power brings the rider to the top with that reserve: too steep for the lowest gear, or over the ride's "
+        "no constant power brings the rider to the top with that reserve: too steep for the lowest gear, or over the ride's "
         "time limit";
     return pacing;
   }

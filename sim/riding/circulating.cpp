@@ -75,13 +75,13 @@ std::span<const NumberField<TacticsSettings>> circulating_fields() {
        "double line 5-10 s, second-hand"},
       {"least_circulating", &T::least_circulating, 2, 50, "circulating: fewer riders than this take turns instead", ours},
       {"move_over_overlap_m", &T::move_over_overlap_m, 0, 1.7,
-       "circulating: the front moves over while it still overlaps the other line's first by this (m)", ours},
-      {"least_receding_mps", &T::least_receding_mps, 0.05, 5, "circulating: riders go back at least so much slower (m/s)",
+       "circulating: the first rider moves over while still overlapping the first of the other line by this (m)", ours},
+      {"least_receding_mps", &T::least_receding_mps, 0.05, 5, "circulating: the line that goes back is at least this much slower (m/s)",
        ours},
-      {"most_receding_mps", &T::most_receding_mps, 0.05, 5, "circulating: and at most (m/s)", ours},
-      {"closing_gap_1ps", &T::closing_gap_1ps, 0, 2, "riders beside or behind a line keep their gap with this pull (1/s)",
+      {"most_receding_mps", &T::most_receding_mps, 0.05, 5, "circulating: and at most this much slower (m/s)", ours},
+      {"closing_gap_1ps", &T::closing_gap_1ps, 0, 2, "riders beside or behind a line correct their gap at this rate (1/s)",
        ours},
-      {"closing_most_mps", &T::closing_most_mps, 0, 3, "and with at most this speed (m/s)", ours},
+      {"closing_most_mps", &T::closing_most_mps, 0, 3, "and with at most this difference of speed (m/s)", ours},
   };
   return fields;
 }

@@ -79,20 +79,20 @@ std::span<const NumberField<TacticsSettings>> outlook_fields() {
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
       {"effort_wobble", &T::effort_wobble, 0, 0.3, "spread of a rider's power about the plan, as a share", ours},
-      {"wobble_block_s", &T::wobble_block_s, 1, 600, "a rider's power drifts about the plan this slowly (s)", ours},
-      {"wprime_reserve", &T::wprime_reserve, 0, 0.9, "share of W' kept back before the top", ours},
+      {"wobble_block_s", &T::wobble_block_s, 1, 600, "time over which a rider's power drifts about the plan (s)", ours},
+      {"wprime_reserve", &T::wprime_reserve, 0, 0.9, "share of W' kept in reserve before the top", ours},
       {"spend_horizon_s", &T::spend_horizon_s, 20, 7200, "W' above the reserve is spread over at least this long (s)", ours},
-      {"hold_margin", &T::hold_margin, 1, 2, "a wheel may cost this many times the own target power", ours},
+      {"hold_margin", &T::hold_margin, 1, 2, "a wheel may cost up to this many times the rider's own target power", ours},
       {"free_climb_margin", &T::free_climb_margin, 1, 2,
-       "where everyone climbs freely a wheel may cost this many times the own target power", ours},
+       "the same where everyone climbs freely", ours},
       {"free_climb_fraction", &T::free_climb_fraction, 0, 1.01,
        "where following costs this share of leading nobody takes turns but in a race, and in a steady ride everyone climbs "
        "freely",
        ours},
-      {"free_climb_hysteresis", &T::free_climb_hysteresis, 0, 0.1, "that ends only this much below that share", ours},
+      {"free_climb_hysteresis", &T::free_climb_hysteresis, 0, 0.1, "free climbing ends when the share is lower by this much", ours},
       {"unknown_wheel_lee", &T::unknown_wheel_lee, 0.2, 1,
-       "drag factor expected of a wheel not yet taken: two in line (docs/model.md)", ours},
-      {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace asks of the weakest this share of what that rider will give",
+       "drag factor that a rider expects behind a wheel not yet taken: two in line (docs/model.md)", ours},
+      {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace needs this share of what the weakest rider will give",
        ours},
       {"slope_ahead_m", &T::slope_ahead_m, 1, 200, "a rider judges the slope over this length of road ahead (m)", ours},
   };

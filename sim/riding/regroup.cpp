@@ -75,7 +75,7 @@ std::span<const NumberField<TacticsSettings>> regroup_fields() {
   using T = TacticsSettings;
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
-      {"regroup_wait_s", &T::regroup_wait_s, 0, 7200, "the first wait at a regroup point at most this long (s)", ours},
+      {"regroup_wait_s", &T::regroup_wait_s, 0, 7200, "longest wait of the first riders at a regroup point (s)", ours},
       {"waiting_room_m", &T::waiting_room_m, 1, 200, "length of road before a regroup point where riders stop (m)", ours},
       {"standing_mps", &T::standing_mps, 0.1, 3, "a rider slower than this there has stopped (m/s)", ours},
       {"second_group_gap_m", &T::second_group_gap_m, 0, 5000, "by_strength: the second group starts this far back (m)",

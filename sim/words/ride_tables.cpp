@@ -29,7 +29,7 @@ std::string riders_table(const RideResult& result, const std::vector<RideResult>
   std::string text =
       ink.heading(left_aligned("Riders", name_columns) + right_aligned("finish", 9) + right_aligned("against alone", 16) +
                   right_aligned("mean", 7) + right_aligned("work", 7) + right_aligned("saved", 8) + right_aligned("", 8) +
-                  right_aligned("gave", 8) + right_aligned("in the lee", 12) + right_aligned("W′ left", 9)) +
+                  right_aligned("gave", 8) + right_aligned("drafting", 12) + right_aligned("W′ left", 9)) +
       "\n";
   text += ink.quiet(left_aligned("", name_columns) + right_aligned("", 9) + right_aligned("", 16) + right_aligned("W", 7) +
                     right_aligned("kJ", 7) + right_aligned("kJ", 8) + right_aligned("%", 8) + right_aligned("kJ", 8) +

@@ -73,12 +73,12 @@ std::string books_and_hazards(const Scenario& scenario, const RideResult& result
     overlap_s += rider.overlap_s;
     if (rider.largest_side_force_N > pushed->largest_side_force_N) pushed = &rider;
   }
-  std::string text = fmt::format("The books  energy closes to {:.0e} of the work (largest error, {})\n",
+  std::string text = fmt::format("Energy     the ledger closes to {:.0e} of the work (largest error, {})\n",
                                  worst.ledger.error(), shortened(worst.name, 16));
   text += "The range  none: one ride with one set of inputs; leewheel spread rides it on many days\n";
   text += recovery_band(result);
   if (!scenario.ride.regroup_at_m.empty())
-    text += "The times  hold the waits at regroup points; \"against alone\" compares riding time only\n";
+    text += "The times  include the waits at regroup points; \"against alone\" compares riding time only\n";
   return text + fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n",
                             overlap_s, pushed->largest_side_force_N, shortened(pushed->name, 16));
 }

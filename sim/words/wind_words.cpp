@@ -29,7 +29,7 @@ std::string land_words(const OutlookRow& row) {
   std::string words;
   if (row.hill_share > 1.0 + hill_told) words = fmt::format(", crest +{:.0f} %", 100.0 * (row.hill_share - 1.0));
   if (row.hill_share < 1.0 - hill_told) words = fmt::format(", lull -{:.0f} %", 100.0 * (1.0 - row.hill_share));
-  if (belts < 0.995) words += fmt::format(", sheltered to {:.0f} %", 100.0 * belts);
+  if (belts < 0.995) words += fmt::format(", windbreaks leave {:.0f} %", 100.0 * belts);
   return words;
 }
 
@@ -45,20 +45,20 @@ std::string worst_text(const Outlook& outlook, const ShownUnits& units) {
   const OutlookRow push = most([](const OutlookRow& r) { return r.gust_side_force_N; });
   std::string text;
   if (head.head_mps > 0.05)
-    text += fmt::format("most against   {:5.1f} {} at {:.1f} {}\n", units.wind(head.head_mps), units.wind_name(),
+    text += fmt::format("most headwind  {:5.1f} {} at {:.1f} {}\n", units.wind(head.head_mps), units.wind_name(),
                         units.way(head.distance_m), units.way_name());
   if (tail.head_mps < -0.05)
-    text += fmt::format("most behind    {:5.1f} {} at {:.1f} {}\n", units.wind(-tail.head_mps), units.wind_name(),
+    text += fmt::format("most tailwind  {:5.1f} {} at {:.1f} {}\n", units.wind(-tail.head_mps), units.wind_name(),
                         units.way(tail.distance_m), units.way_name());
   if (std::abs(across.from_left_mps) > 0.05)
-    text += fmt::format("most across    {:5.1f} {} from the {} at {:.1f} {}\n", units.wind(std::abs(across.from_left_mps)),
+    text += fmt::format("most crosswind {:5.1f} {} from the {} at {:.1f} {}\n", units.wind(std::abs(across.from_left_mps)),
                         units.wind_name(), across.from_left_mps > 0.0 ? "left" : "right", units.way(across.distance_m),
                         units.way_name());
-  text += fmt::format("hardest push   {:5.0f} N to the side in a gust at {:.1f} {} ({:.0f} N in the mean wind)\n",
+  text += fmt::format("largest side   {:5.0f} N of side force in a gust at {:.1f} {} ({:.0f} N in the mean wind)\n",
                       push.gust_side_force_N, units.way(push.distance_m), units.way_name(), push.side_force_N);
   for (const double crest_m : outlook.steep_lees_m)
     text +=
-        fmt::format("steep lee      behind the crest at {:.1f} {} the wind may turn round and come in gusts from anywhere\n",
+        fmt::format("leeward side   behind the crest at {:.1f} {} the wind may turn round and come in gusts from anywhere\n",
                     units.way(crest_m), units.way_name());
   return text;
 }
@@ -98,7 +98,7 @@ std::string outlook_text(const Scenario& scenario, const Outlook& outlook, doubl
   return text + "\n" + worst_text(outlook, units) +
          "Gusts: the weakest and the strongest three seconds to expect in ten minutes; the side force is that of such a "
          "gust. Forecasts\n"
-         "are uncertain, above all near the ground and on hills: look at the sky, and ride so that a gust finds room beside "
+         "are uncertain, above all near the ground and on hills: look at the sky, and leave room for gusts beside "
          "you.\n";
 }
 

@@ -23,7 +23,7 @@ echo "title: not a trace" >"$work/text.h5"
 head -c 20000 "$ride" >"$work/torn.h5"
 : >"$work/empty.h5"
 
-refuses "no X display answers" "$ride"
+refuses "no X display" "$ride"
 refuses "xvfb-run" "$ride" --snapshot 10 "$work/x.png"
 refuses "TRACE is required"
 refuses "not found" "$work/none.h5"

@@ -104,7 +104,7 @@ int run(const Arguments& args) {
   if (!display_answers()) {
     fmt::print(
         stderr,
-        "leewheel-view: no X display answers; set DISPLAY, or draw without a screen by: xvfb-run -a leewheel-view ...\n");
+        "leewheel-view: no X display; set DISPLAY, or draw without a screen: xvfb-run -a leewheel-view ...\n");
     return 2;
   }
   Player player(replay, ghost ? &*ghost : nullptr, controls, args.scale);
@@ -125,21 +125,21 @@ void declare(CLI::App& app, Arguments& args) {
   app.add_option("--ghost-by", args.by, "compare at the same time or the same place")
       ->check(CLI::IsMember({"time", "place"}));
   app.add_option("--start", args.start, "moment to begin at: seconds, mm:ss or h:mm:ss");
-  app.add_option("--rider", args.rider, "rider chosen at first");
+  app.add_option("--rider", args.rider, "rider selected at the start");
   app.add_option("--speed", args.speed, "playing speed, 0.25 to 128 (default 8)");
   app.add_option("--snapshot", args.snapshots, "TIME FILE.png: a picture without a window; may be repeated")
       ->type_size(2)
       ->expected(-1)
       ->type_name("TIME FILE");
   app.add_option("--film", args.film,
-                 "FROM TO TARGET: 30 pictures to a second at the playing speed; a folder, or .mp4 or .webm by ffmpeg")
+                 "FROM TO TARGET: 30 pictures a second at the playing speed; TARGET is a folder, or .mp4 or .webm (needs ffmpeg)")
       ->expected(3)
       ->type_name("FROM TO TARGET");
   app.add_option("--size", args.size, "window or picture, as 1280x720");
   app.add_option("--scale", args.scale, "enlarge text and marks, 0.5 to 4")->check(CLI::Range(0.5f, 4.0f));
   app.add_flag("--light", args.light, "light colours");
   app.add_flag("--imperial", args.imperial, "miles and feet");
-  app.add_flag("--no-state", args.no_state, "neither recall nor remember window size and colours");
+  app.add_flag("--no-state", args.no_state, "do not read or write the saved window size and colours");
   app.add_flag("--show-help", args.help_shown, "open with the list of keys")->group("");
   app.add_flag("--press-everything", args.press_everything, "press every key, click everywhere and leave")->group("");
   app.set_version_flag("--version", "leewheel-view " LEEWHEEL_VERSION);

@@ -125,7 +125,7 @@ void draw_tallies(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) {
   const std::string note = most_first > 0
                                ? fmt::format("rows {}\xE2\x80\x93{} of {}   \xC2\xB7   wheel scrolls, headings sort",
                                              first + 1, last, rows.size())
-                               : std::string("saved by the others' lee, at the cranks");
+                               : std::string("saved by drafting, at the cranks");
   const Rect room = open_panel(c, area, p, "Tallies", note);
   const Rect table{room.x + 4 * u, room.y, room.w - 8 * u, room.h};
   const auto columns = columns_for(table.w / u);

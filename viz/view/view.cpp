@@ -161,7 +161,7 @@ const std::vector<ColumnText>& tally_columns() {
       {Column::saved_energy, "So far", "kJ", "saved since the start", 54, true},
       {Column::saved_share, "Share", "%", "saved since the start, of the work alone", 50, true},
       {Column::wbal, "W\xE2\x80\xB2 left", "%", "work above critical power that is left", 68, false},
-      {Column::sheltered, "In lee", "%", "share of the time sheltered", 50, true}};
+      {Column::sheltered, "Draft", "%", "share of the time with a drag factor below 0.95", 50, true}};
   return columns;
 }
 
@@ -220,7 +220,7 @@ std::string why_words(const RiderView& r, const View& view, Units units) {
   const std::string shares =
       fmt::format("{}: climbing takes {:.0f}\xC2\xA0% and the air {:.0f}\xC2\xA0% of {:.0f}\xC2\xA0W.", motion,
                   100 * r.gravity_W / r.power_W, 100 * r.air_W / r.power_W, r.power_W);
-  if (r.saved_W < 1.0) return fmt::format("{} No shelter worth a watt here.", shares);
+  if (r.saved_W < 1.0) return fmt::format("{} Drafting saves less than a watt here.", shares);
   const std::string wheel = r.wheel_of ? view.riders[*r.wheel_of].name + "'s wheel" : "The company";
   return fmt::format("{} {} saves {:.0f}\xC2\xA0W: alone it would take {:.0f}\xC2\xA0W.", shares, wheel, r.saved_W,
                      r.alone_W);
