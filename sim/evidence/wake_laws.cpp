@@ -6,7 +6,6 @@
 #include <algorithm>
 
 #include "evidence/report.hpp"
-#include "io/unit_names.hpp"
 
 namespace leewheel::evidence {
 namespace {

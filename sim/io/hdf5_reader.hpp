@@ -104,7 +104,8 @@ class Hdf5Reader {
   }
   Handle attribute(const std::string& place, const char* name) const {
     Handle attr;
-    if (has(place, name)) attr = Handle(H5Aopen_by_name(file_, place.c_str(), name, H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
+    if ((place == "." || exists(file_, place)) && H5Aexists_by_name(file_, place.c_str(), name, H5P_DEFAULT) > 0)
+      attr = Handle(H5Aopen_by_name(file_, place.c_str(), name, H5P_DEFAULT, H5P_DEFAULT), H5Aclose);
     if (!attr.ok()) fail(label(place, name), "expected this attribute, found none");
     return attr;
   }

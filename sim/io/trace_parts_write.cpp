@@ -147,19 +147,4 @@ void write_events(const Hdf5Writer& to, hid_t file, const std::vector<Event>& ev
     to.vector(place, ("value_" + std::to_string(k)).c_str(), values[k], "SI", "a value of the reason (docs/trace.md)");
 }
 
-void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<LeeDebt>& debts) {
-  if (debts.empty()) return;
-  std::vector<std::int32_t> giver, receiver;
-  std::vector<double> saved_J;
-  for (const LeeDebt& debt : debts) {
-    giver.push_back(static_cast<std::int32_t>(debt.giver));
-    receiver.push_back(static_cast<std::int32_t>(debt.receiver));
-    saved_J.push_back(debt.saved_J);
-  }
-  const Handle place = to.group(file, "debts");
-  to.vector(place, "giver", giver, "1", "index of the rider who sheltered");
-  to.vector(place, "receiver", receiver, "1", "index of the rider who was sheltered");
-  to.vector(place, "saved_J", saved_J, "J", "work saved over the whole ride");
-}
-
 }  // namespace leewheel

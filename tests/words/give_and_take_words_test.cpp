@@ -9,8 +9,13 @@ namespace {
 const std::vector<std::string> names{"Ada", "Ben", "Cleo", "Dora"};
 
 std::vector<std::string> lines_of(std::vector<LeeDebt> debts) {
-  return give_and_take_lines(give_and_take(names.size(), debts),
-                             [](std::uint32_t rider) -> const std::string& { return names[rider]; });
+  const auto list = [](std::span<const std::uint32_t> riders) {
+    std::string text;
+    for (const std::uint32_t rider : riders) text += (text.empty() ? "" : " and ") + names[rider];
+    return text;
+  };
+  return give_and_take_lines(
+      give_and_take(names.size(), debts), [](std::uint32_t rider) -> const std::string& { return names[rider]; }, list);
 }
 
 }  // namespace
