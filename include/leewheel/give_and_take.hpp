@@ -29,6 +29,6 @@ struct GiveAndTake {
 };
 
 /// @param riders  their number; debts name riders below it, each ordered pair once
-GiveAndTake give_and_take(std::size_t riders, std::span<const LeeDebt> debts);
+GiveAndTake give_and_take(std::size_t riders, std::span<const TowDebt> debts);
 
 }  // namespace leewheel

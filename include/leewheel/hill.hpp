@@ -38,10 +38,9 @@ double linear_hill_shape(const HillSection& hill, double from_crest_m);
 /// 1987, Boundary-Layer Meteorol. 39:15).
 inline constexpr double lee_shelter_per_slope = 4.0, lee_shelter_at = 0.5;
 inline constexpr double least_hill_factor = 0.3;  ///< lower limit of the lull: the lowest measured values are 0.32 to 0.35
-inline constexpr double separating_slope =
-    0.3;  ///< behind steeper slopes the flow separates and may turn round: about
-          ///< 20 degrees over smooth land, less over rough (Wood 1995,
-          ///< Boundary-Layer Meteorol. 76:137; second-hand)
+inline constexpr double separating_slope = 0.3;   ///< behind steeper slopes the flow separates and may turn round: about
+                                                  ///< 20 degrees over smooth land, less over rough (Wood 1995,
+                                                  ///< Boundary-Layer Meteorol. 76:137; second-hand)
 
 /// Mean wind over the hill over that at the same height above flat land, speed-up and lull: 1 + the lower of the standard's
 /// rise (an envelope for strong winds) and the standard's rise at the crest times the linear shape with the lee's shelter. At

@@ -19,8 +19,7 @@ struct EnergyLedger {
   double potential_J = 0.0;  ///< changes of state
   double kinetic_J = 0.0;
   double alone_J = 0.0;  ///< work the same motion would have cost without drafting, at the cranks
-  double saved_J =
-      0.0;  ///< alone_J - pedal_J, summed while riding; < 0 for riders side by side with nobody ahead
+  double saved_J = 0.0;  ///< alone_J - pedal_J, summed while riding; < 0 for riders side by side with nobody ahead
 
   /// |work in - (losses + changes)| / work in (dimensionless).
   double error() const {
@@ -30,16 +29,16 @@ struct EnergyLedger {
 };
 
 /// Joules of shelter by pair: who towed whom.
-struct LeeDebt {
+struct TowDebt {
   std::uint32_t giver, receiver;
   double saved_J;
 };
 
-class LeeLedger {
+class TowLedger {
  public:
-  explicit LeeLedger(std::size_t riders);
+  explicit TowLedger(std::size_t riders);
   void book(std::uint32_t giver, std::uint32_t receiver, double saved_J);
-  std::vector<LeeDebt> debts() const;   ///< sorted by giver, then receiver
+  std::vector<TowDebt> debts() const;   ///< sorted by giver, then receiver
   std::vector<double> given_J() const;  ///< by rider
   std::vector<double> received_J() const;
 

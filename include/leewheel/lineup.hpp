@@ -34,7 +34,7 @@ struct GroupPlan {
   std::vector<double> regroup_at_m;
   double turn_s, circulate_s;
   double pace_share;  ///< share of the group that the pace must suit, for the kind of the plan
-  double hold_margin, front_push, free_climb_fraction;
+  double hold_margin, front_effort, free_climb_fraction;
   double wprime_reserve;  ///< share of W' at which a rider lets costly wheels go and leaves the front
   double lean = 0.0;      ///< share by which all ride harder on steep road and easier elsewhere, at the same mean effort
   double weakest_effort = 1.0;  ///< factor on the weakest rider's own plan

@@ -14,7 +14,7 @@ enum class AirForm { vector, along_only };
 struct RoadLoad {
   double mass_kg = 80.0;            ///< rider, load and bicycle
   double drag_area_m2 = 0.32;       ///< CdA alone
-  double lee_factor = 1.0;          ///< drag factor: multiplies drag_area_m2
+  double drag_factor = 1.0;         ///< drag factor: multiplies drag_area_m2
   double wheel_drag_area_m2 = 0.0;  ///< F_W
   double rolling = 0.004;           ///< Crr
   double efficiency = 0.976;        ///< crank to wheel

@@ -57,7 +57,7 @@ struct RideResult {
   std::vector<RiderResult> riders;  ///< in the order of the scenario
   std::vector<GroupSpan> groups;
   std::vector<Event> events;
-  std::vector<LeeDebt> debts;
+  std::vector<TowDebt> debts;
 };
 
 /// What a ride records in addition; these options do not change the ride.

@@ -23,18 +23,18 @@ struct RideSettings {
   RideKind kind = RideKind::steady;
   Formation formation = Formation::turns;
   double step_s = 0.1;  ///< 0.02 to 1
-  double lee_interval_s =
+  double wake_interval_s =
       0.5;  ///< interval at which drag factor, wind, air density and rolling resistance are updated (at least every step)
   double record_interval_s = 1.0;
   double time_limit_s = 6 * 3600.0;
   double start_speed_mps = 3.0;
   double start_gap_m = 1.0;  ///< wheel gap of the start line
   int start_abreast = 1;
-  std::vector<std::string> order;    ///< names from the front; riders not named follow by name
-  std::vector<double> regroup_at_m;  ///< distances where the first riders wait for the last, sorted
-  bool keep_right = true;            ///< the side of the road the group keeps
-  bool closed_road = false;          ///< closed to traffic: the whole width may be used
-  bool fatigue = false;              ///< critical power and W' fade over long heavy riding (Clark et al. 2019)
+  std::vector<std::string> start_order;  ///< names from the front; riders not named follow by name
+  std::vector<double> regroup_at_m;      ///< distances where the first riders wait for the last, sorted
+  bool keep_right = true;                ///< the side of the road the group keeps
+  bool closed_road = false;              ///< closed to traffic: the whole width may be used
+  bool fatigue = false;                  ///< critical power and W' fade over long heavy riding (Clark et al. 2019)
   RecoveryLaw recovery_law = RecoveryLaw::differential;
   std::uint64_t seed = 1;
 };
@@ -54,9 +54,9 @@ struct Scenario {
   RideSettings ride;
   TacticsSettings tactics;
   BunchSettings bunch;
-  WakeLaw lee;
-  Uncertainty uncertainty{};    ///< standard deviation of each input
-  std::vector<Order> orders{};  ///< choices imposed on riders; usually none
+  WakeLaw wake;
+  Uncertainty uncertainty{};                ///< standard deviation of each input
+  std::vector<Instruction> instructions{};  ///< choices imposed on riders; usually none
 };
 
 /// Whether the whole width may be used; not on the last metres of a closed stretch, where riders return to their side.

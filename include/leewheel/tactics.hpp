@@ -40,7 +40,7 @@ inline constexpr std::array<std::string_view, 5> choice_names{
     "lets_go"};      // lets the wheel go and eases until it is gone, then decides again
 
 /// A choice imposed on a rider between two distances.
-struct Order {
+struct Instruction {
   std::uint32_t rider;  ///< in the order of the scenario
   double from_m, to_m;
   Choice choice;
@@ -73,7 +73,7 @@ struct OutlookSettings {
   double free_climb_margin = 1.03;
   double free_climb_fraction = 0.97;
   double free_climb_hysteresis = 0.005;
-  double unknown_wheel_lee = 0.64;
+  double unknown_wheel_factor = 0.64;
   double pace_margin = 0.95;
   double slope_ahead_m = 20.0;
 };
@@ -130,10 +130,10 @@ struct LineSettings {
   double pace_share_together = 1.0;
   double pace_share_steady = 0.85;
   double least_pace_share = 0.5;
-  double pull_lee = 0.8;
+  double pull_factor = 0.8;
   double dropped_pace_share = 0.9;
   double easing_retold_s = 120.0;
-  double front_push = 1.25;
+  double front_effort = 1.25;
   double turn_s = 45.0;
   double least_turn_s = 5.0;
   double least_share = 0.05;
@@ -169,7 +169,7 @@ struct EchelonSettings {
   double line_cross_mps = 1.0;
   double echelon_cross_mps = 2.5;
   double single_file_spread_m = 0.3;
-  double gutter_lee = 0.85;
+  double gutter_factor = 0.85;
   double gutter_short_m = 0.3;
   double gutter_behind_m = 5.0;
   double echelon_settling_s = 20.0;

@@ -13,7 +13,7 @@ namespace leewheel {
 /// All riders at one moment, in the order of the scenario. A column is a vector of one float a rider.
 struct RideSample {
   double time_s = 0.0;
-  std::vector<float> distance_m, lateral_m, speed_mps, power_W, alone_power_W, lee_factor, side_force_N, wbal_J, group_id,
+  std::vector<float> distance_m, lateral_m, speed_mps, power_W, alone_power_W, drag_factor, side_force_N, wbal_J, group_id,
       role, wheel_of, gap_m, wind_along_mps, wind_cross_mps, drag_area_m2, saved_J, pedal_J, gravity_W, air_W, rolling_W,
       kinetic_W, heart_rate_share;
 };

@@ -19,7 +19,7 @@ struct Scenario;
 struct Uncertainty {
   double wind_speed_mps = 1.5;
   double wind_direction_deg = 20.0;
-  double lee_scale = 0.15;
+  double wake_scale = 0.15;
   double halving_turbulence_factor = 1.5;
   double rolling_share = 0.10;
   double drag_area_share = 0.04;
@@ -35,7 +35,7 @@ std::span<const NumberField<Uncertainty>> uncertainty_fields();
 enum class Input : std::uint8_t {
   wind_speed,
   wind_direction,
-  lee_scale,
+  wake_scale,
   halving_turbulence,
   rolling,
   drag_area,

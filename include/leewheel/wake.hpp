@@ -19,7 +19,7 @@ namespace leewheel {
 inline constexpr double bicycle_length_m = 1.70;  ///< wheel gap = distance of centres - this
 
 /// Riders from the first on the road to the last; all spans of one length.
-struct LeeInput {
+struct WakeInput {
   std::span<const double> distance_m;            ///< falling or equal
   std::span<const double> lateral_m;             ///< across the road, > 0 left
   std::span<const double> drag_area_m2;          ///< alone
@@ -29,12 +29,12 @@ struct LeeInput {
 };
 
 /// One rider's share in the saving of another.
-struct LeeLink {
-  std::uint32_t giver, receiver;  ///< positions in LeeInput
+struct WakeLink {
+  std::uint32_t giver, receiver;  ///< positions in WakeInput
   double share;                   ///< of the receiver's saving 1 - factor; the shares of one receiver sum to 1
 };
 
-struct LeeOutput {
+struct WakeOutput {
   std::span<double> factor;       ///< drag over drag alone, in (0, 1.1]
   std::span<double> side_factor;  ///< side force over side force alone
 };
@@ -50,7 +50,7 @@ struct WakeReach {
 struct WakeBase {
   double least_factor = 0.03;
   double calm_turbulence = 0.03;  ///< read by `wake_turbulence`
-  double lee_scale = 1.0;
+  double wake_scale = 1.0;
 };
 
 /// Turbulence in a wake: gusts of the outdoor wind as a share of the rider's air speed, because that mixes a wake;
@@ -92,8 +92,8 @@ struct SuperposedWakes : WakeBase {
   double halving_turbulence = 0.05;
 
   static std::span<const NumberField<SuperposedWakes>> fields();
-  void factors(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) const;
-  WakeReach reach_m(const LeeInput& in) const;
+  void factors(const WakeInput& in, const WakeOutput& out, std::vector<WakeLink>* links) const;
+  WakeReach reach_m(const WakeInput& in) const;
 };
 
 /// One wheel, and nothing but the gap to it: F = F0 + F1 g + F2 g2 for g from 0 to where F is 1, about 3 m (Olds 1998, Eur J
@@ -115,8 +115,8 @@ struct WheelGapWake : WakeBase {
   double shelter_half_width_m = 0.9;
 
   static std::span<const NumberField<WheelGapWake>> fields();
-  void factors(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) const;
-  WakeReach reach_m(const LeeInput& in) const;
+  void factors(const WakeInput& in, const WakeOutput& out, std::vector<WakeLink>* links) const;
+  WakeReach reach_m(const WakeInput& in) const;
   double longest_gap_m() const;  ///< where the polynomial reaches 1
 };
 
@@ -133,9 +133,9 @@ const WakeBase& wake_base(const WakeLaw& law);
 WakeBase& wake_base(WakeLaw& law);
 
 /// Factors of all riders. `links`, if given, receives who tows whom. Allocates nothing once its buffers have grown.
-void wake_factors(const WakeLaw& law, const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links = nullptr);
+void wake_factors(const WakeLaw& law, const WakeInput& in, const WakeOutput& out, std::vector<WakeLink>* links = nullptr);
 
 /// Reach of the furthest-reaching of these riders.
-WakeReach wake_reach_m(const WakeLaw& law, const LeeInput& in);
+WakeReach wake_reach_m(const WakeLaw& law, const WakeInput& in);
 
 }  // namespace leewheel

@@ -55,10 +55,10 @@ struct WayWeighed {
 /// The explanation: the stretch as this rider meets it alone, in the scenario as it stands.
 struct WeighReason {
   double speed_mps, grade, headwind_mps, crosswind_mps, power_W;
-  double air_share;       ///< of the power that goes into the air
-  double wheel_lee;       ///< drag factor behind a wheel at the rider's own gap there
-  double wheel_saves_W;   ///< at that speed
-  double price_exponent;  ///< dlnv/dlnP
+  double air_share;        ///< of the power that goes into the air
+  double wheel_factor_of;  ///< drag factor behind a wheel at the rider's own gap there
+  double wheel_saves_W;    ///< at that speed
+  double price_exponent;   ///< dlnv/dlnP
 };
 
 enum class Verdict : std::uint8_t { no_difference, uncertain, pays };

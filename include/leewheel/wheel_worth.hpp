@@ -24,7 +24,7 @@ struct WheelPlace {
 struct WheelWorth {
   double speed_mps;  ///< alone
   double power_W;    ///< alone at that speed
-  double lee_factor;
+  double drag_factor;
   double air_share;         ///< of the power alone
   double saved_W;           ///< at that speed
   double saved_percent;     ///< of the power alone
@@ -37,7 +37,7 @@ struct WheelWorth {
 RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place);
 
 /// Drag factor straight behind a wheel at that gap and speed, both riders of this build.
-double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);
+double wheel_drag_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);
 
 WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double power_W);
 WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);

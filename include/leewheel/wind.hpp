@@ -17,7 +17,7 @@
 #include "leewheel/gust.hpp"
 #include "leewheel/hill.hpp"
 #include "leewheel/road.hpp"
-#include "leewheel/shelter.hpp"
+#include "leewheel/windbreak.hpp"
 
 namespace leewheel {
 
@@ -71,7 +71,7 @@ struct WindSettings {
   double height_m = 10.0;             ///< of the forecast's wind above open land
   double rider_height_m = 1.2;        ///< mean height of a rider's frontal area (assumed)
   double change_length_m = 50.0;      ///< length over which the wind follows a change of exposure (assumed)
-  std::vector<Shelter> shelter;       ///< rows of trees, walls and cuttings beside the road
+  std::vector<Windbreak> shelter;     ///< rows of trees, walls and cuttings beside the road
   std::vector<RoadHill> hills;        ///< crests that speed the wind up
   bool hills_from_road = false;       ///< those of the road's own profile as well
   Gusts gusts = Gusts::by_forecast;

@@ -24,10 +24,10 @@ struct OutlookRow {
 };
 
 struct Outlook {
-  std::string rider;                 ///< in words: whose times these are
-  bool gusty;                        ///< the ride itself has gusts
-  std::vector<OutlookRow> rows;      ///< by distance, `spacing_m` apart and the finish
-  std::vector<double> steep_lees_m;  ///< crests with a leeward slope so steep that the wind may turn round behind it
+  std::string rider;                     ///< in words: whose times these are
+  bool gusty;                            ///< the ride itself has gusts
+  std::vector<OutlookRow> rows;          ///< by distance, `spacing_m` apart and the finish
+  std::vector<double> steep_leewards_m;  ///< crests with a leeward slope so steep that the wind may turn round behind it
 };
 
 /// Place and speed by time, as a rider alone or a constant speed gives them; both rising.

@@ -36,7 +36,7 @@ void keep_only(std::vector<Group>& groups, const std::vector<std::string>& wante
 int run(const EvidenceOptions& options) {
   const std::vector<Group> built_in = built_in_groups();
   if (options.fit) {
-    const Fit fit = fit_lee(built_in);
+    const Fit fit = fit_wake(built_in);
     if (!options.quiet) fmt::print("{}", options.json ? fit_json(fit) : fit_text(fit));
     return fit.shipped_agree() ? exit_ok : exit_answer_no;
   }
@@ -44,7 +44,7 @@ int run(const EvidenceOptions& options) {
   if (writes) {
     const std::vector<JudgedGroup> book = judge(built_in);
     if (!options.page.empty()) write_whole_file(options.page, book_page(book));
-    if (!options.tables.empty()) write_whole_file(options.tables, with_fresh_tables(options.tables, fit_lee(built_in)));
+    if (!options.tables.empty()) write_whole_file(options.tables, with_fresh_tables(options.tables, fit_wake(built_in)));
     if (!options.pictures.empty()) write_pictures(options.pictures, book);
     return exit_ok;
   }
@@ -62,7 +62,8 @@ int run(const EvidenceOptions& options) {
 Command add_evidence_command(CLI::App& app) {
   const auto options = std::make_shared<EvidenceOptions>();
   CLI::App* const command = app.add_subcommand(
-      "evidence", "compare every published number with ours; exit code 1 when one is out of its band without a written reason");
+      "evidence",
+      "compare every published number with ours; exit code 1 when one is out of its band without a written reason");
   command->add_option("--group", options->groups,
                       "only this group: power, air, wind, lee, physiology, groups, or one from --rows");
   command->add_option("--rows", options->rows, "further rows (YAML, docs/evidence_rows.md)");
@@ -72,7 +73,8 @@ Command add_evidence_command(CLI::App& app) {
   command->add_flag("--strict", options->strict, "count rows out of band even if they have a written reason");
   command->add_flag("--fit", options->fit,
                     "fit the wake model to its fitted rows and compare the coefficients with the shipped ones");
-  command->add_option("--write-page", options->page, "write the comparison as a page (docs/evidence.md) instead of printing it");
+  command->add_option("--write-page", options->page,
+                      "write the comparison as a page (docs/evidence.md) instead of printing it");
   command->add_option("--write-tables", options->tables, "update the tables inside a page (docs/model.md)");
   command->add_option("--pictures", options->pictures, "draw the pictures of drafting into this folder (docs/pictures)");
   return [options] { return run(*options); };

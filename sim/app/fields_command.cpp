@@ -47,13 +47,13 @@ void for_each_table(const std::string& only, const Take& take) {
   add("behaviour", "What riders decide; docs/groups.md explains how these work together.", tactics_fields());
   add("groups", "When riders count as one group.", bunch_fields());
   add("wind", "From the forecast to the wind at the rider.", wind_fields());
-  add("lee", "The wake model; docs/model.md gives its formulas.", SuperposedWakes::fields());
+  add("wake", "The wake model; docs/model.md gives its formulas.", SuperposedWakes::fields());
   for (std::size_t n = 1; n < wake_law_names.size(); ++n)
     std::visit(
         [&](const auto& law) {
           const std::string section = fmt::format("lee, law: {}", law.name),
                             about = fmt::format("Instead of the numbers above: {}.", law.about);
-          if (only.empty() || only == "lee") take(section.c_str(), about.c_str(), law.fields());
+          if (only.empty() || only == "wake") take(section.c_str(), about.c_str(), law.fields());
         },
         wake_law(n));
   add("uncertainty", "One standard deviation of each input that is uncertain before a ride; 0 takes the input as known.",
@@ -138,7 +138,7 @@ Command add_fields_command(CLI::App& app) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand("fields", "every number of a scenario: default, range, meaning, source");
   command->add_option("section", options->section, "only this section")
-      ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "lee", "uncertainty", "trace", "reasons"}));
+      ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "wake", "uncertainty", "trace", "reasons"}));
   command->add_option("-o,--output", options->output, "write to this file");
   command->add_flag("--json", options->json, "as JSON instead of tables");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");

@@ -93,14 +93,15 @@ void print_plan(const Lineup& lineup, const Scenario& scenario, const ShownUnits
              plan.order_rule);
   if (plan.kind != RideKind::race)
     fmt::print(
-        "  power     in front at most {:.2f} times the rider's own target, on a wheel at most {:.2f} times for long;\n            "
+        "  power     in front at most {:.2f} times the rider's own target, on a wheel at most {:.2f} times for long;\n      "
+        "      "
         "with W' below {:.0f} %: leave the front, let costly wheels go\n",
-        plan.front_push, plan.hold_margin, 100.0 * plan.wprime_reserve);
+        plan.front_effort, plan.hold_margin, 100.0 * plan.wprime_reserve);
   if (plan.lean > 0.0)
     fmt::print("  efforts   {:.0f} % harder where it is steep, easier elsewhere, the same on average\n", 100.0 * plan.lean);
   if (plan.weakest_effort < 1.0)
-    fmt::print("  {:<9} rides at {:.0f} % of his or her own plan when alone or in front\n", scenario.riders[lineup.weakest].name,
-               100.0 * plan.weakest_effort);
+    fmt::print("  {:<9} rides at {:.0f} % of his or her own plan when alone or in front\n",
+               scenario.riders[lineup.weakest].name, 100.0 * plan.weakest_effort);
   for (std::size_t g = 0; lineup.groups.size() > 1 && g < lineup.groups.size(); ++g)
     fmt::print("  group {}   {}\n", g + 1, fmt::join(names_of(scenario, lineup.groups[g]), ", "));
   if (lineup.waits.empty()) fmt::print("  regroup   nowhere on the way\n");
@@ -239,7 +240,7 @@ Json json_of(const PlanResult& r) {
           {"circulate_s", p.circulate_s},
           {"pace_share", p.pace_share},
           {"hold_margin", p.hold_margin},
-          {"front_push", p.front_push},
+          {"front_effort", p.front_effort},
           {"free_climb_fraction", p.free_climb_fraction},
           {"wprime_reserve", p.wprime_reserve},
           {"lean", p.lean},
@@ -348,8 +349,7 @@ Command add_lineup_command(CLI::App& app) {
                    "for weakest and fair: how much slower than the quickest obvious plan a plan may be, as a share")
       ->check(number_within(0.0, 1.0))
       ->capture_default_str();
-  command
-      ->add_option("--margin", options->settings.wbal_margin_share, "share of W' below which nobody may fall on any day")
+  command->add_option("--margin", options->settings.wbal_margin_share, "share of W' below which nobody may fall on any day")
       ->check(number_within(0.0, 0.9))
       ->capture_default_str();
   command->add_option("--threads", options->threads, "threads; their number does not change the plan")

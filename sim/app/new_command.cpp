@@ -142,9 +142,8 @@ void fill_in(Options& options) {
                        10.0;
   }
   if (options.land.empty() && is_track(options.input))
-    options.land =
-        ask.one_of("Land along most of the road (open_ridge, open_slope, scattered_trees, houses, wood)",
-                   std::string(exposure_names[static_cast<std::size_t>(Exposure::open_slope)]), exposure_names);
+    options.land = ask.one_of("Land along most of the road (open_ridge, open_slope, scattered_trees, houses, wood)",
+                              std::string(exposure_names[static_cast<std::size_t>(Exposure::open_slope)]), exposure_names);
 }
 
 // ---- the road ----
@@ -231,9 +230,9 @@ std::string scenario_text(const Options& options, const std::vector<Landmark>& l
   std::string text =
       "# A scenario to start from. Remarks (after #) tell what else can be set; docs/scenario.md tells the form.\n"
       "# leewheel check scenario.yaml tells what is odd; leewheel ride scenario.yaml rides it.\n";
-  text +=
-      fmt::format("title: {}\nquestion: Who should ride where, and where does drafting pay?\n\nroad: {{file: road.yaml}}\n\n",
-                  quoted(options.title));
+  text += fmt::format(
+      "title: {}\nquestion: Who should ride where, and where does drafting pay?\n\nroad: {{file: road.yaml}}\n\n",
+      quoted(options.title));
   text +=
       "# air: {temperature_C: 15, pressure_hPa: 1000, humidity_percent: 50, station_altitude_m: 100}   # as measured at "
       "that altitude\n\n";
@@ -257,8 +256,7 @@ std::string scenario_text(const Options& options, const std::vector<Landmark>& l
 int run(Options options) {
   const std::string road_path = options.folder + "/road.yaml", scenario_path = options.folder + "/scenario.yaml";
   for (const std::string& path : {road_path, scenario_path})
-    if (fs::exists(path) && !options.force)
-      throw InputFault(Fault{path, 0, 0, "", "exists already; --force overwrites it"});
+    if (fs::exists(path) && !options.force) throw InputFault(Fault{path, 0, 0, "", "exists already; --force overwrites it"});
   const NewRoad new_road = road_of(options);  // before the questions: no answers for a road that cannot be read
   if (!options.quiet && !options.json)
     for (const std::string& line : new_road.mended) fmt::print("{}\n", line);

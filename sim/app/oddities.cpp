@@ -87,7 +87,7 @@ void look_at_strength_of_wind(const Scenario& scenario, const ShownUnits& units,
 void look_at_belts(const Scenario& scenario, List& list) {
   const Wind wind(scenario.wind, scenario.road);
   for (std::size_t k = 0; k < scenario.wind.shelter.size(); ++k) {
-    const Shelter& belt = scenario.wind.shelter[k];
+    const Windbreak& belt = scenario.wind.shelter[k];
     if (belt.side == ShelterSide::both) continue;
     const double at_m = 0.5 * (belt.from_m + belt.to_m), heading = scenario.road.heading_rad(at_m);
     const Eigen::Vector2d open = wind.open_enu_mps(at_m, 0.0);
@@ -96,8 +96,9 @@ void look_at_belts(const Scenario& scenario, List& list) {
     if (std::abs(to_left_mps) < 0.2 * open.norm() || from_right == (belt.side == ShelterSide::right)) continue;
     list.push_back({fmt::format("wind.shelter[{}]", k),
                     fmt::format("on the {}, and the wind comes from the {}",
-                                shelter_side_names[static_cast<std::size_t>(belt.side)], from_right ? "right" : "left"),
-                    "a windbreak on the leeward side has no effect", "check the side (as you ride) and the wind's direction"});
+                                windbreak_side_names[static_cast<std::size_t>(belt.side)], from_right ? "right" : "left"),
+                    "a windbreak on the leeward side has no effect",
+                    "check the side (as you ride) and the wind's direction"});
   }
 }
 
@@ -119,7 +120,8 @@ void look_at_rider(const RiderSettings& r, List& list) {
         "riders on the hoods have about 0.36 m2 (Merkes et al. 2019)", "leave it out unless it was measured");
   if (r.peak_power_W < 1.6 * r.critical_power_W)
     odd(fmt::format("peak power {:.0f} W, critical power {:.0f} W", r.peak_power_W, r.critical_power_W),
-        "the best power over a few seconds is usually three times as high or more", "check that peak_power_W is a sprint of seconds");
+        "the best power over a few seconds is usually three times as high or more",
+        "check that peak_power_W is a sprint of seconds");
   if (r.target_effort > 1.0)
     odd(fmt::format("target_effort {:g}", r.target_effort), "above critical power W' runs out within minutes",
         "plan 0.8 to 0.95 for a long climb");

@@ -74,7 +74,7 @@ void write_results(const std::string& folder, const Scenario& scenario, const Ri
   write_whole_file(folder + "/riders.csv", riders_csv(scenario, result, solo));
   write_whole_file(folder + "/stretches.csv", stretches_csv(scenario, result, solo));
   write_whole_file(folder + "/events.csv", events_csv(scenario, result));
-  write_whole_file(folder + "/lee.graphml", lee_graphml(scenario, result));
+  write_whole_file(folder + "/towing.graphml", towing_graphml(scenario, result));
 }
 
 void print_results(const Options& options, const std::string& folder, const Scenario& scenario, const RideResult& result,
@@ -85,7 +85,7 @@ void print_results(const Options& options, const std::string& folder, const Scen
     return;
   }
   const bool colour = isatty(STDOUT_FILENO) && !std::getenv("NO_COLOR");
-  fmt::print("{}\nWritten to {}: trace.h5, summary.json, riders.csv, stretches.csv, events.csv, lee.graphml\n",
+  fmt::print("{}\nWritten to {}: trace.h5, summary.json, riders.csv, stretches.csv, events.csv, towing.graphml\n",
              summary_text(scenario, result, solo, colour, options.units), folder);
 }
 

@@ -186,7 +186,8 @@ Command add_sheet_command(CLI::App& app) {
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("-o,--out", options->output, "file for the page (HTML) [out/<folder of the scenario>/sheet.html]");
-  command->add_option("--for", options->aim, "first look for a plan with this aim: time, weakest, fair (see leewheel lineup)")
+  command
+      ->add_option("--for", options->aim, "first look for a plan with this aim: time, weakest, fair (see leewheel lineup)")
       ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())));
   command->add_flag("--pocket", options->page.pocket, "one small card for each rider, four on a page of A4");
   add_imperial_flag(*command, options->page.units);

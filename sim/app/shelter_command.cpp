@@ -49,7 +49,7 @@ constexpr std::array speeds_kmh{10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0};
 struct Case {
   RiderSettings rider;
   WakeLaw lee;
-  double lee_spread = Uncertainty{}.lee_scale;
+  double wake_spread = Uncertainty{}.wake_scale;
   double power_W = 0.0;
   WheelPlace place;
   std::string air;
@@ -66,7 +66,7 @@ struct Case {
   }
   WakeLaw deeper(double by) const {
     WakeLaw other = lee;
-    double& scale = wake_base(other).lee_scale;
+    double& scale = wake_base(other).wake_scale;
     scale = std::max(0.0, scale + by);
     return other;
   }
@@ -112,8 +112,8 @@ Case case_of(const Options& options) {
   } else {
     const Scenario scenario = asked_scenario(options.scenario_path);
     c.rider = scenario.riders[rider_named(options.scenario_path, scenario, options.rider)];
-    c.lee = scenario.lee;
-    c.lee_spread = scenario.uncertainty.lee_scale;
+    c.lee = scenario.wake;
+    c.wake_spread = scenario.uncertainty.wake_scale;
     tactics = scenario.tactics;
     c.place.rolling = scenario.road.rolling(0.0);
     c.place.density_kgpm3 =
@@ -212,7 +212,7 @@ std::string crossings(const Case& c) {
       fmt::format("Where it stops paying, at {:.0f} W (below {:g} % of the power or below {:g} W; assumed):\n", c.power_W,
                   least_worth_percent, least_worth_W);
   for (const double wind : headwinds_mps) {
-    const auto shallow = crossing(c, wind, -c.lee_spread), steep = crossing(c, wind, c.lee_spread);
+    const auto shallow = crossing(c, wind, -c.wake_spread), steep = crossing(c, wind, c.wake_spread);
     const auto percent = [](const std::optional<double>& g) {
       return g ? fmt::format("{:.1f}", 100.0 * *g) : std::string("over 25");
     };
@@ -226,8 +226,8 @@ std::string teaching(const Case& c) {
   constexpr double steep_grade = 0.08, wind_mps = 4.0;
   const WheelWorth flat = c.at(0.0, 0.0), steep = c.at(steep_grade, 0.0), windy = c.at(steep_grade, wind_mps);
   const WheelPlace level = c.placed(0.0, 0.0);
-  const double less_W = wheel_worth_at_power(c.rider, level, c.deeper(-c.lee_spread), c.power_W).saved_W;
-  const double more_W = wheel_worth_at_power(c.rider, level, c.deeper(c.lee_spread), c.power_W).saved_W;
+  const double less_W = wheel_worth_at_power(c.rider, level, c.deeper(-c.wake_spread), c.power_W).saved_W;
+  const double more_W = wheel_worth_at_power(c.rider, level, c.deeper(c.wake_spread), c.power_W).saved_W;
   return fmt::format(
       "Why it matters less where it is steep and slow. A wheel takes away a share of the air's drag, {:.0f} % for {} at "
       "{:.1f} m, and\n"
@@ -238,7 +238,7 @@ std::string teaching(const Case& c) {
       "cube of speed, so it falls to {:.0f} % of the power, and the same wheel saves {:.0f} W or {:.0f} s {a_way}. What "
       "counts is the\n"
       "air met, not the grade: with {:.2g} {wind} in the face on that slope the wheel saves {:.0f} W again.\n",
-      100.0 * (1.0 - flat.lee_factor), c.rider.name, c.place.gap_m, c.power_W, c.units.speed(flat.speed_mps),
+      100.0 * (1.0 - flat.drag_factor), c.rider.name, c.place.gap_m, c.power_W, c.units.speed(flat.speed_mps),
       100.0 * flat.air_share, flat.saved_W, less_W, more_W, c.units.per_way(flat.saved_s_per_km), 100.0 * steep_grade,
       c.power_W, c.units.speed(steep.speed_mps), 100.0 * steep.air_share, steep.saved_W,
       c.units.per_way(steep.saved_s_per_km), c.units.wind(wind_mps), windy.saved_W, fmt::arg("speed", c.units.speed_name()),
@@ -257,7 +257,7 @@ std::string in_words(const Case& c) {
 // --- for machines ----------------------------------------------------------------------------------------------
 
 Json json_of(const WheelWorth& w) {
-  return {{"speed_mps", w.speed_mps},           {"power_W", w.power_W}, {"lee_factor", w.lee_factor},
+  return {{"speed_mps", w.speed_mps},           {"power_W", w.power_W}, {"drag_factor", w.drag_factor},
           {"air_share", w.air_share},           {"saved_W", w.saved_W}, {"saved_percent", w.saved_percent},
           {"saved_s_per_km", w.saved_s_per_km}, {"pays", still_pays(w)}};
 }
@@ -280,7 +280,7 @@ Json json_of(const Case& c) {
       out["by_grade_and_wind"].push_back(std::move(one));
     }
   for (const double wind : headwinds_mps) {
-    const auto grade = crossing(c, wind), low = crossing(c, wind, -c.lee_spread), high = crossing(c, wind, c.lee_spread);
+    const auto grade = crossing(c, wind), low = crossing(c, wind, -c.wake_spread), high = crossing(c, wind, c.wake_spread);
     const auto value = [](const std::optional<double>& g) { return g ? Json(*g) : Json(nullptr); };
     out["stops_paying"].push_back(
         {{"headwind_mps", wind}, {"grade", value(grade)}, {"low", value(low)}, {"high", value(high)}});
@@ -291,12 +291,12 @@ Json json_of(const Case& c) {
 
 std::string csv_of(const Case& c) {
   std::string text =
-      csv_row({"grade", "headwind_mps", "speed_mps", "lee_factor", "saved_W", "saved_percent", "saved_s_per_km", "pays"});
+      csv_row({"grade", "headwind_mps", "speed_mps", "drag_factor", "saved_W", "saved_percent", "saved_s_per_km", "pays"});
   for (const double grade : grades)
     for (const double wind : headwinds_mps) {
       const WheelWorth w = c.at(grade, wind);
       text += csv_row({fmt::format("{:g}", grade), fmt::format("{:g}", wind), csv_cell(w.speed_mps, 3),
-                       csv_cell(w.lee_factor, 4), csv_cell(w.saved_W, 2), csv_cell(w.saved_percent, 2),
+                       csv_cell(w.drag_factor, 4), csv_cell(w.saved_W, 2), csv_cell(w.saved_percent, 2),
                        csv_cell(w.saved_s_per_km, 2), still_pays(w) ? "1" : "0"});
     }
   return text;
@@ -338,12 +338,12 @@ std::string grade_picture(const Case& c) {
   double most_W = 0.0;
   for (const Wind& wind : drawn_winds)
     most_W = std::max(
-        most_W, wheel_worth_at_power(c.rider, c.placed(0.0, wind.headwind_mps), c.deeper(c.lee_spread), c.power_W).saved_W);
+        most_W, wheel_worth_at_power(c.rider, c.placed(0.0, wind.headwind_mps), c.deeper(c.wake_spread), c.power_W).saved_W);
   const std::vector<double> ticks = ticks_up_to(most_W);
   svg.text(70, 34, fmt::format("A wheel's worth to {}, by the grade", c.rider.name), 20, ink::text, "start", true);
   svg.text(70, 56,
            fmt::format("Watts saved {:.1f} m behind another rider, at the speed that {:.0f} W hold alone. Band: spread of "
-                       "the wake model (one lee_scale).",
+                       "the wake model (one wake_scale).",
                        c.place.gap_m, c.power_W),
            12.5, ink::quiet);
   Chart chart(svg, 70, 80, 600, 380, 0, 12, 0, ticks.back());
@@ -355,8 +355,8 @@ std::string grade_picture(const Case& c) {
       const WheelPlace place = c.placed(0.001 * k, wind.headwind_mps);
       curve.emplace_back(0.1 * k, wheel_worth_at_power(c.rider, place, c.lee, c.power_W).saved_W);
       if (wind.headwind_mps != 0.0) continue;
-      band.emplace_back(0.1 * k, wheel_worth_at_power(c.rider, place, c.deeper(c.lee_spread), c.power_W).saved_W);
-      lower.emplace_back(0.1 * k, wheel_worth_at_power(c.rider, place, c.deeper(-c.lee_spread), c.power_W).saved_W);
+      band.emplace_back(0.1 * k, wheel_worth_at_power(c.rider, place, c.deeper(c.wake_spread), c.power_W).saved_W);
+      lower.emplace_back(0.1 * k, wheel_worth_at_power(c.rider, place, c.deeper(-c.wake_spread), c.power_W).saved_W);
     }
     band.insert(band.end(), lower.rbegin(), lower.rend());
     if (!lower.empty()) chart.area(band, "#14365c22");

@@ -312,10 +312,8 @@ Command add_spread_command(CLI::App& app) {
       ->check(whole_within(1, 1024));
   command->add_option("--seed", options->seed, "seed of the days, instead of the scenario's")->check(a_seed());
   command
-      ->add_option(
-          "--step", options->step_s,
-          fmt::format("time step in seconds [the scenario's, at least {:g}: see docs/spread.md]",
-                      many_runs_step_s))
+      ->add_option("--step", options->step_s,
+                   fmt::format("time step in seconds [the scenario's, at least {:g}: see docs/spread.md]", many_runs_step_s))
       ->check(number_within(0.02, 1.0));
   command->add_option("--resume", options->resume, "file of runs to resume; it is updated");
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");

@@ -92,8 +92,8 @@ std::string reason(const Question& q, const WeighReason& r) {
       "the air.\nA wheel takes {:.0f} % off the drag and so saves {:.0f} W ({:.0f} %) at that speed. One percent of work is "
       "worth {:.2f} % of time.\n",
       q.rider().name, q.units.speed(r.speed_mps), q.units.speed_name(), r.power_W, 100.0 * r.grade, along,
-      q.units.wind(r.crosswind_mps), q.units.wind_name(), 100.0 * r.air_share, 100.0 * (1.0 - r.wheel_lee), r.wheel_saves_W,
-      r.power_W > 0.0 ? 100.0 * r.wheel_saves_W / r.power_W : 0.0, r.price_exponent);
+      q.units.wind(r.crosswind_mps), q.units.wind_name(), 100.0 * r.air_share, 100.0 * (1.0 - r.wheel_factor_of),
+      r.wheel_saves_W, r.power_W > 0.0 ? 100.0 * r.wheel_saves_W / r.power_W : 0.0, r.price_exponent);
 }
 
 /// "41 s slower, 22 kJ less work".
@@ -126,8 +126,8 @@ std::string verdict(const Question& q, const Weighing& w) {
           w.felt_s,
           std::max(-other.worth_s.low, other.worth_s.high) > 2.0 * w.felt_s ? "; single days can differ by more" : "");
     case Verdict::uncertain:
-      return fmt::format("Verdict: {}, though not on every day: {}, and the range includes losses and gains{}.\n", way_advice[w.best],
-                         weighed, as_good(w));
+      return fmt::format("Verdict: {}, though not on every day: {}, and the range includes losses and gains{}.\n",
+                         way_advice[w.best], weighed, as_good(w));
     case Verdict::pays: return fmt::format("Verdict: {}: {}{}.\n", way_advice[w.best], weighed, as_good(w));
   }
   return "";
@@ -165,7 +165,7 @@ Json json_of(const Question& q, const Weighing& w) {
                    {"crosswind_mps", r.crosswind_mps},
                    {"power_W", r.power_W},
                    {"air_share", r.air_share},
-                   {"wheel_lee_factor", r.wheel_lee},
+                   {"wheel_drag_factor", r.wheel_factor_of},
                    {"wheel_saves_W", r.wheel_saves_W},
                    {"price_exponent", r.price_exponent}};
   for (const WayWeighed& way : w.ways)
@@ -224,14 +224,15 @@ int run(const Options& options) {
 
 Command add_weigh_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
-  CLI::App* const command =
-      app.add_subcommand("weigh", "compare one rider's choices over one stretch: alone, sitting in, taking turns, waiting, letting go");
+  CLI::App* const command = app.add_subcommand(
+      "weigh", "compare one rider's choices over one stretch: alone, sitting in, taking turns, waiting, letting go");
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("--rider", options->rider, "rider whose choices to compare")->required();
   command->add_option("--from", options->from, "where the stretch begins: a landmark, or metres")->capture_default_str();
   command->add_option("--to", options->to, "where it ends")->capture_default_str();
-  command->add_option("--runs", options->runs, "days on which every choice is ridden; the first is the scenario as it stands")
+  command
+      ->add_option("--runs", options->runs, "days on which every choice is ridden; the first is the scenario as it stands")
       ->check(whole_within(1, 100000))
       ->capture_default_str();
   command->add_option("--seed", options->seed, "seed of the days, instead of the scenario's")->check(a_seed());

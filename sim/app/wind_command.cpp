@@ -98,7 +98,8 @@ Command add_wind_command(CLI::App& app) {
   command->add_option("--speed", options->speed_kmh, "constant speed in km/h instead of a rider's own")
       ->check(CLI::Range(3.0, 80.0));
   command->add_option("--rider", options->rider, "rider who rides alone and sets the times of arrival [the first]");
-  command->add_option("--at", options->at, "use the wind at this time after the start (h:mm) everywhere, instead of at arrival");
+  command->add_option("--at", options->at,
+                      "use the wind at this time after the start (h:mm) everywhere, instead of at arrival");
   command->add_option("-o,--out", options->folder, "folder for wind.svg and wind.csv [out/<folder of the scenario>]");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the rows as JSON instead of the table");

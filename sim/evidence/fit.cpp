@@ -27,7 +27,7 @@ constexpr Free free_coefficients[] = {
 
 const char* held_because(double SuperposedWakes::*member) {
   if (member == &SuperposedWakes::crowd_depth) return "limit: with line_depth it must leave some wind even deep inside";
-  if (member == &SuperposedWakes::lee_scale) return "the named uncertainty, 1 by definition";
+  if (member == &SuperposedWakes::wake_scale) return "the named uncertainty, 1 by definition";
   if (member == &SuperposedWakes::calm_turbulence) return "assumed; outdoors only";
   return "chosen";
 }
@@ -74,7 +74,7 @@ double half_squares(const Residuals& residuals, const Eigen::VectorXd& logs) {
   return 0.5 * values.squaredNorm();
 }
 
-std::vector<Spread> lee_spreads(const std::vector<Group>& groups, const SuperposedWakes& settings) {
+std::vector<Spread> wake_spreads(const std::vector<Group>& groups, const SuperposedWakes& settings) {
   for (const JudgedGroup& group : judge(groups, settings))
     if (group.group->name == "lee") return spreads(group);
   return {};
@@ -88,7 +88,7 @@ bool Fit::shipped_agree() const {
   return std::all_of(coefficients.begin(), coefficients.end(), [](const FittedCoefficient& c) { return c.agrees(); });
 }
 
-Fit fit_lee(const std::vector<Group>& groups) {
+Fit fit_wake(const std::vector<Group>& groups) {
   const Residuals residuals(groups);
   Eigen::VectorXd shipped_logs(residuals.inputs());
   for (int k = 0; k < residuals.inputs(); ++k) shipped_logs[k] = std::log(SuperposedWakes{}.*free_coefficients[k].member);
@@ -117,8 +117,8 @@ Fit fit_lee(const std::vector<Group>& groups) {
     if (c.held()) c.held_because = held_because(field.member);
     fit.coefficients.push_back(c);
   }
-  fit.with_fitted = lee_spreads(groups, fitted);
-  fit.with_shipped = lee_spreads(groups, shipped);
+  fit.with_fitted = wake_spreads(groups, fitted);
+  fit.with_shipped = wake_spreads(groups, shipped);
   return fit;
 }
 

@@ -29,7 +29,7 @@ struct Fit {
 };
 
 /// Levenberg-Marquardt on the logarithms of the coefficients, from the shipped values.
-Fit fit_lee(const std::vector<Group>& groups);
+Fit fit_wake(const std::vector<Group>& groups);
 
 std::string fit_text(const Fit& fit);
 std::string fit_json(const Fit& fit);

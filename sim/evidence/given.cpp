@@ -69,7 +69,7 @@ RoadLoad read_load(YamlMap& given) {
   RoadLoad load;
   load.mass_kg = needed(given, "mass_kg", {0.0, 1e6, true});
   load.drag_area_m2 = needed(given, "drag_area_m2", {0.0, 1e3});
-  load.lee_factor = optional(given, "lee_factor", {0.0, 2.0}, 1.0);
+  load.drag_factor = optional(given, "drag_factor", {0.0, 2.0}, 1.0);
   load.wheel_drag_area_m2 = optional(given, "wheel_drag_area_m2", {0.0, 1.0}, 0.0);
   load.rolling = optional(given, "rolling", {0.0, 1.0}, 0.0);
   load.efficiency = optional(given, "efficiency", {0.0, 1.0, true}, 1.0);

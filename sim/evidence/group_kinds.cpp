@@ -17,7 +17,7 @@ Work read_hold_fraction(YamlMap& given) {
   const double drag_percent = needed(given, "follower_drag_percent", {0.0, 110.0});
   return [=](const WakeLaw&) -> Quantities {
     RoadLoad behind = load;
-    behind.lee_factor *= drag_percent / 100.0;
+    behind.drag_factor *= drag_percent / 100.0;
     const double fraction = road_power(behind, steady_speed_mps(load, front_W)).crank_W / front_W;
     return {{"hold_fraction", {fraction}}, {"comes_apart_percent", {100.0 * (1.0 - fraction)}}};
   };
@@ -34,7 +34,7 @@ Work read_line_speed(YamlMap& given) {
     for (std::size_t riders = 1; riders <= drag_percent.size(); ++riders) {
       sum += drag_percent[riders - 1] / 100.0;
       RoadLoad shared = load;
-      shared.lee_factor = sum / static_cast<double>(riders);
+      shared.drag_factor = sum / static_cast<double>(riders);
       speed.values.push_back(kmh_from_mps(steady_speed_mps(shared, mean_W)));
     }
     return {speed};

@@ -33,12 +33,12 @@ Scenario line_of(const RoadLoad& load, const std::vector<double>& power_W, doubl
              .ride = {},
              .tactics = {},
              .bunch = {},
-             .lee = {}};
+             .wake = {}};
   s.gravity_mps2 = load.gravity_mps2;
   for (int round = 0; round < 20; ++round) s.air.pressure_Pa *= load.density_kgpm3 / air_density_kgpm3(s.air);
   s.tactics.effort_wobble = 0.0;
   s.tactics.hold_margin = 1.0;
-  s.tactics.front_push = 2.0;
+  s.tactics.front_effort = 2.0;
   s.ride.start_speed_mps = start_mps;
   for (std::size_t k = 0; k < power_W.size(); ++k) {
     RiderSettings rider;
@@ -65,7 +65,7 @@ struct Two {
     Scenario s = line_of(load, {front_W, front_W / front_over_strength}, 100.0, length_m, steady_speed_mps(load, front_W));
     s.ride.kind = RideKind::race;
     s.ride.formation = Formation::one_in_front;
-    s.ride.order = {"a", "b"};
+    s.ride.start_order = {"a", "b"};
     s.tactics.passing_margin_mps = 0.05;
     s.tactics.wprime_reserve = 0.9;
     return s;
@@ -85,7 +85,7 @@ struct Two {
     RideSample sample;
     ride.sample(sample);
     RoadLoad behind = load;
-    behind.lee_factor *= sample.lee_factor[1];
+    behind.drag_factor *= sample.drag_factor[1];
     return road_power(behind, steady_speed_mps(load, front_W)).crank_W /
            road_power(load, steady_speed_mps(load, front_W)).crank_W;
   }
@@ -123,7 +123,7 @@ Work read_convergence(YamlMap& given) {
 /// The fastest speed at which, with L in front and F behind, every x = (CP - F)/(L - F) is at least 0 and min(1, x) add up to 1.
 double feasible_mps(const RoadLoad& load, double behind_factor, const std::vector<double>& power_W) {
   RoadLoad behind = load;
-  behind.lee_factor *= behind_factor;
+  behind.drag_factor *= behind_factor;
   return border(
       0.5, 25.0,
       [&](double v) {

@@ -25,7 +25,7 @@ std::vector<Kind> power_kinds();
 std::vector<Kind> motion_kinds();
 std::vector<Kind> air_kinds();
 std::vector<Kind> wind_kinds();
-std::vector<Kind> lee_kinds();
+std::vector<Kind> wake_kinds();
 std::vector<Kind> strength_kinds();
 std::vector<Kind> group_kinds();
 std::vector<Kind> group_ride_kinds();

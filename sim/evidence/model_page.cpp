@@ -7,8 +7,8 @@
 #include <functional>
 #include <map>
 
-#include "evidence/lee_setup.hpp"
 #include "evidence/report.hpp"
+#include "evidence/wake_setup.hpp"
 #include "io/yaml_reader.hpp"
 #include "leewheel/motion.hpp"
 #include "leewheel/rider.hpp"
@@ -46,7 +46,7 @@ std::string residuals_table(const Fit& fit) {
 /// A rider on a wheel, as most watts are asked for: default rider, one wheel ahead.
 struct Case {
   double speed_mps, grade;
-  double gap_m = 0.5, turbulence = 0.05, headwind_mps = 0.0, lee_scale = 1.0;
+  double gap_m = 0.5, turbulence = 0.05, headwind_mps = 0.0, wake_scale = 1.0;
   RoadLoad load;
 
   Case(double v, double g) : speed_mps(v), grade(g) {
@@ -60,13 +60,13 @@ struct Case {
     load.grade = g;
   }
   double power_W() const {
-    LeeSetup setup = line_of(2, gap_m, load.drag_area_m2, speed_mps, turbulence);
+    WakeSetup setup = line_of(2, gap_m, load.drag_area_m2, speed_mps, turbulence);
     setup.wind.along_mps = -headwind_mps;
     SuperposedWakes settings;
-    settings.lee_scale = lee_scale;
+    settings.wake_scale = wake_scale;
     RoadLoad behind = load;
     behind.wind_along_mps = -headwind_mps;
-    behind.lee_factor = lee_of(setup, settings).drag[1];
+    behind.drag_factor = lee_of(setup, settings).drag[1];
     return road_power(behind, speed_mps).crank_W;
   }
 };
@@ -79,7 +79,7 @@ struct Uncertainty {
 };
 
 std::vector<Uncertainty> uncertainties() {
-  return {{"lee", "`lee_scale` ± 0.15", [](Case& c, double s) { c.lee_scale += 0.15 * s; }},
+  return {{"lee", "`wake_scale` ± 0.15", [](Case& c, double s) { c.wake_scale += 0.15 * s; }},
           {"turbulence that mixes the wake", "5 % times or over 1.5",
            [](Case& c, double s) { c.turbulence *= std::pow(1.5, s); }},
           {"gap kept", "0.5 ± 0.3 m", [](Case& c, double s) { c.gap_m += 0.3 * s; }},

@@ -73,7 +73,7 @@ Scenario lonely_scenario(RoadProfile road, const RiderSettings& rider) {
                     .ride = {},
                     .tactics = no_caution(),
                     .bunch = {},
-                    .lee = {}};
+                    .wake = {}};
   return scenario;
 }
 
@@ -113,7 +113,7 @@ struct Motion {
   bool to_a_stop = false;
 
   Scenario scenario(double time_s) const {
-    RiderSettings rider = obedient_rider(load.mass_kg * scale, load.drag_area_m2 * load.lee_factor * scale,
+    RiderSettings rider = obedient_rider(load.mass_kg * scale, load.drag_area_m2 * load.drag_factor * scale,
                                          load.wheel_drag_area_m2 * scale, load.efficiency);
     rider.wheel_inertia_kgm2 = wheel_inertia_kgm2 * scale;
     rider.wheel_radius_m = wheel_radius_m;

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <map>
 
-#include "evidence/lee_setup.hpp"
+#include "evidence/wake_setup.hpp"
 #include "io/atomic_file.hpp"
 #include "leewheel/motion.hpp"
 #include "pages/svg.hpp"
@@ -14,7 +14,7 @@
 namespace leewheel::evidence {
 namespace {
 
-const JudgedGroup& lee_group(const std::vector<JudgedGroup>& book) {
+const JudgedGroup& wake_group(const std::vector<JudgedGroup>& book) {
   return *std::find_if(book.begin(), book.end(), [](const JudgedGroup& g) { return g.group->name == "lee"; });
 }
 
@@ -88,7 +88,7 @@ std::string gap_picture(const std::vector<JudgedGroup>& book) {
     }
     chart.curve(curve, air.colour, 2.5);
   }
-  for (const Line& line : lee_group(book).lines) {
+  for (const Line& line : wake_group(book).lines) {
     if (!behind_one_wheel(line)) continue;
     const Row& row = *line.row;
     const double gap_m = answer(row, "gap_m", 2);
@@ -124,7 +124,7 @@ std::string gap_picture(const std::vector<JudgedGroup>& book) {
   svg.text(x + 34, (y += 16) + 4, "a bicycle gives no more draft", 12.5, ink::text);
   entry(Svg::Mark::ring, "the model's answer for the row");
   svg.text(x, y += 46, "The sources disagree beyond 2 m;", 12.5, ink::quiet);
-  svg.text(x, y += 17, "the spread is carried as lee_scale", 12.5, ink::quiet);
+  svg.text(x, y += 17, "the spread is carried as wake_scale", 12.5, ink::quiet);
   svg.text(x, y += 17, "and as turbulence times or over 1.5.", 12.5, ink::quiet);
   return svg.finished();
 }
@@ -143,7 +143,7 @@ void line_panel(Svg& svg, const std::vector<JudgedGroup>& book, double left, dou
     last.emplace_back(static_cast<double>(n), 100.0 * lee_of(line_of(n, gap_m, 0.23, 15.0, 0.0), {}).drag.back());
   chart.curve(by_place, ink::night, 2.5);
   chart.curve(last, ink::rust, 2.5, "6 4");
-  for (const Line& line : lee_group(book).lines) {
+  for (const Line& line : wake_group(book).lines) {
     const Row& row = *line.row;
     if (row.series != "line" || !line.published || !row.set_aside.empty() ||
         std::abs(answer(row, "gap_m", 2) - gap_m) > 1e-6)
@@ -196,7 +196,7 @@ struct WorthCase {
   double power_W(double grade, double speed_mps, bool sheltered) const {
     RoadLoad here = load;
     here.grade = grade;
-    if (sheltered) here.lee_factor = drag;
+    if (sheltered) here.drag_factor = drag;
     return road_power(here, speed_mps).crank_W;
   }
   double worth_percent(double grade, double speed_mps) const {
@@ -264,7 +264,7 @@ std::string worth_picture(const std::vector<JudgedGroup>& book) {
     svg.text(x + shift, y + 13, fmt::format("{:.1f} %", rider.worth_percent(grade_percent / 100.0, speed_mps)), 12.5,
              dark ? ink::paper : ink::text, anchor);
   };
-  for (const Line& line : lee_group(book).lines) {
+  for (const Line& line : wake_group(book).lines) {
     const Row& row = *line.row;
     if (!line.published) continue;
     if (row.name == "eight uphill, our lee" && line.published->place == 2) point(7.5, 6.0, line.published->value);

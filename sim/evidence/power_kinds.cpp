@@ -44,7 +44,7 @@ Work read_road_power(YamlMap& given) {
     const double wheel_W = split.air_W + split.rolling_W + split.bearings_W + split.gravity_W + kinetic_W;
     const double crank_W = wheel_W > 0.0 ? wheel_W / load.efficiency : wheel_W;
     RoadLoad alone = load;
-    alone.lee_factor = 1.0;
+    alone.drag_factor = 1.0;
     const double alone_W = road_power(alone, speed_mps).crank_W;
     const ApparentWind air = apparent_wind(speed_mps, {load.wind_along_mps, load.wind_cross_mps});
     return {{"air_W", {split.air_W}},
@@ -72,11 +72,11 @@ Work read_steady_speed(YamlMap& given) {
     const PowerSplit split = road_power(load, speed_mps);
     const double wheel_W = split.air_W + split.rolling_W + split.bearings_W + split.gravity_W;
     const double body_share =
-        load.drag_area_m2 * load.lee_factor / (load.drag_area_m2 * load.lee_factor + load.wheel_drag_area_m2);
+        load.drag_area_m2 * load.drag_factor / (load.drag_area_m2 * load.drag_factor + load.wheel_drag_area_m2);
     Quantity saved{"saved_percent", {}}, gained{"gained_percent", {}}, identity{"identity_error_percent", {}};
     for (const double cut_percent : cuts_percent) {
       RoadLoad less = load;
-      less.lee_factor *= 1.0 - cut_percent / 100.0;
+      less.drag_factor *= 1.0 - cut_percent / 100.0;
       saved.values.push_back(100.0 * (1.0 - road_power(less, speed_mps).crank_W / split.crank_W));
       gained.values.push_back(100.0 * (steady_speed_mps(less, power_W) / speed_mps - 1.0));
       identity.values.push_back(saved.values.back() - cut_percent * body_share * split.air_W / wheel_W);
@@ -110,7 +110,7 @@ Work read_time_gain(YamlMap& given) {
     Quantity gain{"time_gain_s_per_km", {}};
     for (const double percent : drag_percent) {
       RoadLoad sheltered = load;
-      sheltered.lee_factor = percent / 100.0;
+      sheltered.drag_factor = percent / 100.0;
       gain.values.push_back(1000.0 / alone_mps - 1000.0 / steady_speed_mps(sheltered, power_W));
     }
     return {gain};

@@ -9,9 +9,9 @@
 #include "leewheel/gust.hpp"
 #include "leewheel/hill.hpp"
 #include "leewheel/road.hpp"
-#include "leewheel/shelter.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wind.hpp"
+#include "leewheel/windbreak.hpp"
 
 namespace leewheel::evidence {
 namespace {
@@ -140,9 +140,9 @@ Work read_beaufort(YamlMap& given) {
   };
 }
 
-Work read_shelter(YamlMap& given) {
+Work read_windbreak(YamlMap& given) {
   ShelterKind kind = ShelterKind::conifer_row;
-  given.require("shelter", "a kind of shelter").choice(shelter_kind_names, kind);
+  given.require("shelter", "a kind of shelter").choice(windbreak_kind_names, kind);
   const std::vector<double> heights = number_list(given.require("heights_downwind", "numbers"), {0.0, 100.0});
   return [=](const WakeLaw&) -> Quantities {
     Quantity share{"open_wind_percent", {}};
@@ -187,7 +187,7 @@ std::vector<Kind> wind_kinds() {
       {"gust_step", "one step of a gust along the road", {"carry", "noise", "variance"}, read_gust_step},
       {"gust_length", "length scale of gusts at a rider", {"length_m", "correlation"}, read_gust_length},
       {"beaufort", "force of a wind speed", {"force"}, read_beaufort},
-      {"shelter", "share of the open wind behind a windbreak", {"open_wind_percent"}, read_shelter},
+      {"shelter", "share of the open wind behind a windbreak", {"open_wind_percent"}, read_windbreak},
       {"wind_triangle",
        "the air a rider meets",
        {"headwind_mps", "crosswind_mps", "air_speed_mps", "yaw_deg", "force_factor"},

@@ -53,11 +53,11 @@ YAML::Node plan_node(const std::vector<PlanStep>& steps) {
 void lay_in_ride(YAML::Node ride, const RideSettings& planned) {
   ride["kind"] = std::string(ride_kind_names[static_cast<std::size_t>(planned.kind)]);
   ride["formation"] = std::string(formation_names[static_cast<std::size_t>(planned.formation)]);
-  ride.remove("order");
+  ride.remove("start_order");
   ride.remove("regroup_at");
-  for (const std::string& name : planned.order) ride["order"].push_back(name);
+  for (const std::string& name : planned.start_order) ride["start_order"].push_back(name);
   for (const double at_m : planned.regroup_at_m) ride["regroup_at"].push_back(fmt::format("{:g}", at_m));
-  for (const char* key : {"order", "regroup_at"})
+  for (const char* key : {"start_order", "regroup_at"})
     if (ride[key]) ride[key].SetStyle(YAML::EmitterStyle::Flow);
 }
 

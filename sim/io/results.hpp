@@ -15,6 +15,6 @@ std::string stretches_csv(const Scenario& scenario, const RideResult& result, co
 std::string events_csv(const Scenario& scenario, const RideResult& result);
 
 /// Who towed whom as GraphML (joules on the edges).
-std::string lee_graphml(const Scenario& scenario, const RideResult& result);
+std::string towing_graphml(const Scenario& scenario, const RideResult& result);
 
 }  // namespace leewheel

@@ -1,5 +1,5 @@
-#include "io/old_names.hpp"
 #include "io/scenario_reader.hpp"
+#include "io/old_names.hpp"
 
 #include <fmt/format.h>
 
@@ -159,7 +159,7 @@ void read_riders(const YamlValue& list, const std::optional<Archetypes>& archety
 void read_order(const YamlValue& list, Scenario& scenario) {
   std::vector<std::string> names;
   for (const RiderSettings& rider : scenario.riders) names.push_back(rider.name);
-  std::vector<std::string>& order = scenario.ride.order;
+  std::vector<std::string>& order = scenario.ride.start_order;
   for (const YamlValue& item : list.items()) {
     std::string name;
     if (!item.text(name)) continue;
@@ -195,7 +195,7 @@ void read_ride(const YamlValue& value, const NamedRoad& road, Scenario& scenario
   }
   ride.start_abreast = static_cast<int>(start_abreast);
   ride.seed = static_cast<std::uint64_t>(seed);
-  read_order(map["order"], scenario);
+  read_order(map["start_order"], scenario);
   for (const YamlValue& item : map["regroup_at"].items())
     if (double distance_m = 0.0; read_distance(item, road, distance_m)) ride.regroup_at_m.push_back(distance_m);
   std::sort(ride.regroup_at_m.begin(), ride.regroup_at_m.end());
@@ -233,7 +233,7 @@ void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
   read_ride(map["ride"], road, scenario);
   read_numbers(map["behaviour"], tactics_fields(), scenario.tactics);
   read_numbers(map["groups"], bunch_fields(), scenario.bunch);
-  read_wake_law(map["lee"], scenario.lee);
+  read_wake_law(map["wake"], scenario.wake);
   read_numbers(map["uncertainty"], uncertainty_fields(), scenario.uncertainty);
 }
 
@@ -256,7 +256,7 @@ Scenario read_root(const YamlValue& root) {
                     .ride = {},
                     .tactics = {},
                     .bunch = {},
-                    .lee = {}};
+                    .wake = {}};
   read_rest(map, *road, scenario);
   return scenario;
 }

@@ -55,7 +55,7 @@ Json ride_json(const Scenario& scenario, const RideResult& result) {
           {"seed", scenario.ride.seed},
           {"step_s", json_number(scenario.ride.step_s, 4)},
           {"recovery_law", recovery_law_names[static_cast<std::size_t>(scenario.ride.recovery_law)]},
-          {"lee_scale", json_number(wake_base(scenario.lee).lee_scale, 4)},
+          {"wake_scale", json_number(wake_base(scenario.wake).wake_scale, 4)},
           {"regroup_at_m", regroup}};
 }
 
@@ -174,7 +174,7 @@ Json events_json(const Scenario& scenario, const RideResult& result) {
 
 Json debts_json(const Scenario& scenario, const RideResult& result) {
   Json list = Json::array();
-  for (const LeeDebt& debt : result.debts)
+  for (const TowDebt& debt : result.debts)
     list.push_back({{"giver", scenario.riders.at(debt.giver).name},
                     {"receiver", scenario.riders.at(debt.receiver).name},
                     {"saved_kJ", json_number(debt.saved_J / 1000.0, 3)}});

@@ -26,7 +26,7 @@ struct TraceHead {
   double air_density_kgpm3 = 1.2;            ///< at the start
   std::vector<double> time_s;                ///< of every sample
   std::vector<Event> events;                 ///< empty in a torn file
-  std::vector<LeeDebt> debts;                ///< who towed whom; empty in a torn file and in traces that do not tell
+  std::vector<TowDebt> debts;                ///< who towed whom; empty in a torn file and in traces that do not tell
   bool complete = true;                      ///< false: the ride was cut off; what is there can be read
 };
 
@@ -36,7 +36,7 @@ class TraceWriter {
   TraceWriter(const std::string& path, const Scenario& scenario, const std::string& scenario_text);
   ~TraceWriter();  ///< an unfinished trace stays behind as `path`.part
   void append(const RideSample& sample);
-  void finish(const std::vector<Event>& events, const std::vector<LeeDebt>& debts = {});
+  void finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts = {});
 
  private:
   struct State;

@@ -27,8 +27,8 @@ void write_road(const Hdf5Writer& to, hid_t file, const RoadProfile& road);
 void write_riders(const Hdf5Writer& to, hid_t group, const std::vector<RiderSettings>& riders);
 /// What the riders meant to do. Not there when nothing was planned.
 void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario);
-void write_lee(const Hdf5Writer& to, hid_t file, const WakeLaw& lee);
-void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<LeeDebt>& debts);
+void write_wake(const Hdf5Writer& to, hid_t file, const WakeLaw& lee);
+void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<TowDebt>& debts);
 void write_events(const Hdf5Writer& to, hid_t file, const std::vector<Event>& events,
                   const std::vector<RiderSettings>& riders);
 
@@ -36,8 +36,8 @@ void write_events(const Hdf5Writer& to, hid_t file, const std::vector<Event>& ev
 RoadProfile read_road_of(const Hdf5Reader& from);
 std::vector<RiderSettings> read_riders(const Hdf5Reader& from);
 void read_plan(const Hdf5Reader& from, TraceHead& head);
-WakeLaw read_lee(const Hdf5Reader& from);
-std::vector<LeeDebt> read_debts(const Hdf5Reader& from, std::size_t riders);
+WakeLaw read_wake(const Hdf5Reader& from);
+std::vector<TowDebt> read_debts(const Hdf5Reader& from, std::size_t riders);
 std::vector<Event> read_events(const Hdf5Reader& from, std::size_t riders);
 
 }  // namespace leewheel

@@ -66,28 +66,28 @@ void read_plan(const Hdf5Reader& from, TraceHead& head) {
   }
 }
 
-WakeLaw read_lee(const Hdf5Reader& from) {
+WakeLaw read_wake(const Hdf5Reader& from) {
   WakeLaw law;
-  if (from.has("lee", "law")) {
-    const std::string name = from.text("lee", "law");
+  if (from.has("wake", "law")) {
+    const std::string name = from.text("wake", "law");
     const auto found = std::find(wake_law_names.begin(), wake_law_names.end(), name);
-    if (found == wake_law_names.end()) from.fail("lee/law", "found '" + name + "', which is no wake law of this program");
+    if (found == wake_law_names.end()) from.fail("wake/law", "found '" + name + "', which is no wake law of this program");
     law = wake_law(static_cast<std::size_t>(found - wake_law_names.begin()));
   }
   std::visit(
       [&](auto& own) {
-        for (const auto& field : own.fields()) own.*field.member = from.number<double>("lee", field.name);
+        for (const auto& field : own.fields()) own.*field.member = from.number<double>("wake", field.name);
       },
       law);
   return law;
 }
 
-std::vector<LeeDebt> read_debts(const Hdf5Reader& from, std::size_t riders) {
+std::vector<TowDebt> read_debts(const Hdf5Reader& from, std::size_t riders) {
   if (!from.has("debts")) return {};  // nobody gave anything
   const auto giver = from.vector<std::int32_t>("debts/giver"), receiver = from.vector<std::int32_t>("debts/receiver");
   const auto saved_J = from.vector<double>("debts/saved_J");
   if (receiver.size() != giver.size() || saved_J.size() != giver.size()) from.fail("debts", "expected tables of one length");
-  std::vector<LeeDebt> debts;
+  std::vector<TowDebt> debts;
   const auto known = [&](std::int32_t rider) { return rider >= 0 && static_cast<std::size_t>(rider) < riders; };
   for (std::size_t k = 0; k < giver.size(); ++k) {
     if (!known(giver[k]) || !known(receiver[k]))

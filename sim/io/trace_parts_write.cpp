@@ -75,8 +75,8 @@ void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario) {
 }
 
 /// The law is named unless it is the first, so that traces written before there was a second one are read as they were meant.
-void write_lee(const Hdf5Writer& to, hid_t file, const WakeLaw& lee) {
-  const Handle group = to.group(file, "lee");
+void write_wake(const Hdf5Writer& to, hid_t file, const WakeLaw& lee) {
+  const Handle group = to.group(file, "wake");
   if (lee.index() != 0) to.attribute(group, "law", std::string(wake_law_names[lee.index()]));
   std::visit(
       [&](const auto& law) {
@@ -85,11 +85,11 @@ void write_lee(const Hdf5Writer& to, hid_t file, const WakeLaw& lee) {
       lee);
 }
 
-void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<LeeDebt>& debts) {
+void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<TowDebt>& debts) {
   if (debts.empty()) return;
   std::vector<std::int32_t> giver, receiver;
   std::vector<double> saved_J;
-  for (const LeeDebt& debt : debts) {
+  for (const TowDebt& debt : debts) {
     giver.push_back(static_cast<std::int32_t>(debt.giver));
     receiver.push_back(static_cast<std::int32_t>(debt.receiver));
     saved_J.push_back(debt.saved_J);

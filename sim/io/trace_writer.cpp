@@ -68,7 +68,7 @@ void TraceWriter::State::write_head(const Scenario& scenario, const std::string&
     to.attribute(file, "change_length_m", scenario.wind.change_length_m);
   to.attribute(file, "complete", std::uint8_t{0});
   write_road(to, file, scenario.road.profile());
-  write_lee(to, file, scenario.lee);
+  write_wake(to, file, scenario.wake);
   write_plan(to, file, scenario);
   const Handle group = to.group(file, "riders");
   write_riders(to, group, riders);
@@ -142,7 +142,7 @@ void TraceWriter::append(const RideSample& sample) {
   if (s.time_s.size() == s.rows_a_chunk) s.write_waiting();
 }
 
-void TraceWriter::finish(const std::vector<Event>& events, const std::vector<LeeDebt>& debts) {
+void TraceWriter::finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts) {
   State& s = *state_;
   s.write_waiting();
   write_events(s.to, s.file, events, s.riders);

@@ -71,16 +71,16 @@ void read_stations(const YamlValue& list, const NamedRoad& named, const Road& ro
 
 // --- belts and hills ---------------------------------------------------------------------------------------------
 
-Shelter read_shelter(const YamlValue& item, const NamedRoad& named) {
+Windbreak read_windbreak(const YamlValue& item, const NamedRoad& named) {
   YamlMap map(item);
-  Shelter belt;
+  Windbreak belt;
   belt.to_m = named.length_m();
   map["from_m"].number({0.0, named.length_m()}, belt.from_m);
   const YamlValue to = map["to_m"];
   if (to.number({0.0, named.length_m()}, belt.to_m) && belt.to_m <= belt.from_m)
     to.refuse(fmt::format("a number above from_m, which is {:g} m", belt.from_m));
-  map["side"].choice(shelter_side_names, belt.side);
-  map.require("kind", listed(shelter_kind_names)).choice(shelter_kind_names, belt.kind);
+  map["side"].choice(windbreak_side_names, belt.side);
+  map.require("kind", listed(windbreak_kind_names)).choice(windbreak_kind_names, belt.kind);
   map.require("height_m", "the height above the road").number({0.0, 60.0, true}, belt.height_m);
   map["distance_m"].number({0.0, 2000.0}, belt.distance_m);
   return belt;
@@ -147,7 +147,7 @@ void read_wind(const YamlValue& value, const NamedRoad& named, const Road& road,
   map.numbers(wind_fields(), wind);
   map["gusts"].choice(off_on, wind.gusts);
   map["yaw_drag"].choice(off_on, wind.yaw_drag);
-  for (const YamlValue& item : map["shelter"].items()) wind.shelter.push_back(read_shelter(item, named));
+  for (const YamlValue& item : map["windbreaks"].items()) wind.shelter.push_back(read_windbreak(item, named));
   read_hills(map["hills"], named, road, wind);
 }
 

@@ -10,7 +10,7 @@ constexpr double density_interval_s = 60.0;
 }
 
 Airflow::Airflow(const Scenario& scenario)
-    : scenario_(scenario), wake_(wake_base(scenario.lee)), wind_(scenario.wind, scenario.road) {
+    : scenario_(scenario), wake_(wake_base(scenario.wake)), wind_(scenario.wind, scenario.road) {
   for (auto* column : {&x_m_, &y_m_, &area_m2_, &along_mps_, &cross_mps_, &turbulence_, &factor_, &side_factor_})
     column->resize(scenario.riders.size());
 }
@@ -57,19 +57,19 @@ void Airflow::meet(const Riders& r, Air& air, const Track& track, RiderIndex i, 
 }
 
 void Airflow::find(const Riders& r, Air& air, const Track& track, std::span<const RiderIndex> order, double time_s,
-                   double interval_s, std::vector<LeeLink>* links) {
+                   double interval_s, std::vector<WakeLink>* links) {
   const std::size_t n = order.size();
   const double half_interval_s = 0.5 * interval_s, middle_s = time_s + half_interval_s;
   forecast_enu_mps_ = wind_.forecast_enu_mps(middle_s);  // all there is to know, unless the wind is local
   if (local_wind_) wind_.look_at(middle_s, now_);
   for (std::size_t k = 0; k < n; ++k) meet(r, air, track, order[k], k, half_interval_s);
   const auto part = [n](std::vector<double>& v) { return std::span<double>(v.data(), n); };
-  wake_factors(scenario_.lee,
+  wake_factors(scenario_.wake,
                {part(x_m_), part(y_m_), part(area_m2_), part(along_mps_), part(cross_mps_), part(turbulence_)},
                {part(factor_), part(side_factor_)}, links);
   for (std::size_t k = 0; k < n; ++k) {
     air.lee[order[k]] = factor_[k];
-    air.side_lee[order[k]] = side_factor_[k];
+    air.side_factor[order[k]] = side_factor_[k];
   }
 }
 

@@ -24,7 +24,7 @@ class Airflow {
   /// Wind, air, surface and wakes at every rider, taken from half-way through the coming `interval_s`.
   /// @param links  not null: who tows whom, for the book
   void find(const Riders& riders, Air& air, const Track& track, std::span<const RiderIndex> order, double time_s,
-            double interval_s, std::vector<LeeLink>* links);
+            double interval_s, std::vector<WakeLink>* links);
 
  private:
   void meet(const Riders& riders, Air& air, const Track& track, RiderIndex i, std::size_t place, double half_interval_s);

@@ -13,21 +13,21 @@ namespace {
 using Joules = boost::property<boost::edge_weight_t, double>;
 using Graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::directedS, boost::no_property, Joules>;
 
-std::vector<double> net_of(std::size_t riders, std::span<const LeeDebt> debts) {
+std::vector<double> net_of(std::size_t riders, std::span<const TowDebt> debts) {
   std::vector<double> net(riders, 0.0);
-  for (const LeeDebt& debt : debts) {
+  for (const TowDebt& debt : debts) {
     net[debt.giver] += debt.saved_J;
     net[debt.receiver] -= debt.saved_J;
   }
   return net;
 }
 
-std::vector<std::vector<std::uint32_t>> circles_of(std::size_t riders, std::span<const LeeDebt> debts) {
+std::vector<std::vector<std::uint32_t>> circles_of(std::size_t riders, std::span<const TowDebt> debts) {
   double all_J = 0.0;
-  for (const LeeDebt& debt : debts) all_J += std::max(0.0, debt.saved_J);
+  for (const TowDebt& debt : debts) all_J += std::max(0.0, debt.saved_J);
   const double least_J = counting_share * all_J / static_cast<double>(riders);
   Graph counting(riders);
-  for (const LeeDebt& debt : debts)
+  for (const TowDebt& debt : debts)
     if (debt.saved_J > 0.0 && debt.saved_J >= least_J) boost::add_edge(debt.giver, debt.receiver, counting);
 
   std::vector<std::size_t> component(riders);
@@ -44,9 +44,9 @@ std::vector<std::vector<std::uint32_t>> circles_of(std::size_t riders, std::span
 
 /// Differences of both debts of each pair, where they went from more net to less; weights negative, for the longest path is
 /// sought as a shortest one. One vertex more, the last, leads to every rider for nothing: a chain may begin anywhere.
-Graph down_the_balance(const std::vector<double>& net_J, std::span<const LeeDebt> debts) {
+Graph down_the_balance(const std::vector<double>& net_J, std::span<const TowDebt> debts) {
   std::map<std::pair<std::uint32_t, std::uint32_t>, double> of_pair;  // lower rider first; > 0: the lower gave more
-  for (const LeeDebt& debt : debts) {
+  for (const TowDebt& debt : debts) {
     const auto [low, high] = std::minmax(debt.giver, debt.receiver);
     of_pair[{low, high}] += debt.giver == low ? debt.saved_J : -debt.saved_J;
   }
@@ -61,7 +61,7 @@ Graph down_the_balance(const std::vector<double>& net_J, std::span<const LeeDebt
 
 }  // namespace
 
-GiveAndTake give_and_take(std::size_t riders, std::span<const LeeDebt> debts) {
+GiveAndTake give_and_take(std::size_t riders, std::span<const TowDebt> debts) {
   GiveAndTake answer;
   answer.net_J = net_of(riders, debts);
   if (debts.empty()) return answer;

@@ -7,7 +7,8 @@ std::span<const NumberField<TacticsSettings>> handling_fields() {
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
       {"gap_stiffness_1ps2", &T::gap_stiffness_1ps2, 0, 2, "gap law: acceleration per metre of gap error (1/s2)", ours},
-      {"speed_damping_1ps", &T::speed_damping_1ps, 0, 5, "gap law: weight of the speed difference to the wheel ahead (1/s)", ours},
+      {"speed_damping_1ps", &T::speed_damping_1ps, 0, 5, "gap law: weight of the speed difference to the wheel ahead (1/s)",
+       ours},
       {"front_damping_1ps", &T::front_damping_1ps, 0, 5, "gap law: weight of the speed difference to the first rider (1/s)",
        ours},
       {"headway_s", &T::headway_s, 0, 2, "gap law: extra gap for each m/s of speed (s)", ours},

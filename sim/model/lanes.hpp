@@ -9,7 +9,8 @@
 #include <cstdint>
 #include <cstring>
 
-#if defined(__x86_64__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)  // the choice runs before the sanitizer is ready
+#if defined(__x86_64__) && !defined(__clang__) && \
+    !defined(__SANITIZE_ADDRESS__)  // the choice runs before the sanitizer is ready
 #define LEEWHEEL_WIDE [[gnu::target_clones("avx2", "default")]]
 #else
 #define LEEWHEEL_WIDE

@@ -7,7 +7,7 @@ namespace leewheel {
 PowerSplit road_power(const RoadLoad& load, double speed_mps) {
   const double along_mps = speed_mps - load.wind_along_mps;
   const double cross_mps = load.air_form == AirForm::vector ? load.wind_cross_mps : 0.0;
-  const double area_m2 = load.drag_area_m2 * load.lee_factor + load.wheel_drag_area_m2;
+  const double area_m2 = load.drag_area_m2 * load.drag_factor + load.wheel_drag_area_m2;
   const double slope_rad = std::atan(load.grade);
   const double weight_N = load.mass_kg * load.gravity_mps2;
   PowerSplit split{};

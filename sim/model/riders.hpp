@@ -8,8 +8,8 @@
 
 #include "leewheel/event.hpp"
 #include "leewheel/ledger.hpp"
-#include "leewheel/wake.hpp"
 #include "leewheel/rider.hpp"
+#include "leewheel/wake.hpp"
 #include "model/columns.hpp"
 #include "model/power_limit.hpp"
 #include "model/track.hpp"
@@ -62,7 +62,7 @@ struct Motion {
       column(wind_cross_mps, 0.0, "gust included, > 0 towards the left") column(half_density, 0.0, "rho / 2 (kg/m3)") \
           column(rolling_N, 0.0, "rolling resistance on this surface")                                                \
               column(climbing, 0.0, "0 on the flat, 1 where a rider sits up to climb")                                \
-                  column(lee, 1.0, "drag over drag alone") column(side_lee, 1.0, "side force over that alone")        \
+                  column(lee, 1.0, "drag over drag alone") column(side_factor, 1.0, "side force over that alone")     \
                       column(yaw_factor, 1.0, "of the drag area, by the angle of the air")
 struct Air {
   LEEWHEEL_COLUMNS(LEEWHEEL_AIR)

@@ -9,7 +9,7 @@ std::span<const NumberField<RideSettings>> ride_fields() {
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<R> fields[] = {
       {"step_s", &R::step_s, 0.02, 1.0, "time step (s)", ours},
-      {"lee_interval_s", &R::lee_interval_s, 0.02, 2.0,
+      {"wake_interval_s", &R::wake_interval_s, 0.02, 2.0,
        "interval at which drag factor, wind, air density and rolling resistance are updated (s)", ours},
       {"record_interval_s", &R::record_interval_s, 0.1, 600.0, "interval between samples of the trace (s)", ours},
       {"time_limit_s", &R::time_limit_s, 1.0, 7 * 86400.0, "longest ride (s)", ours},
@@ -42,8 +42,8 @@ Scenario alone(const Scenario& scenario, std::size_t rider) {
   Scenario solo = scenario;
   solo.riders = {scenario.riders[rider]};
   solo.plans = {rider < scenario.plans.size() ? scenario.plans[rider] : std::vector<PlanStep>{}};
-  solo.orders.clear();
-  solo.ride.order.clear();
+  solo.instructions.clear();
+  solo.ride.start_order.clear();
   solo.ride.regroup_at_m.clear();
   return solo;
 }

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "leewheel/chance.hpp"
 #include "leewheel/ride.hpp"
 #include "leewheel/units.hpp"
-#include "leewheel/chance.hpp"
 
 namespace leewheel {
 
@@ -17,7 +17,7 @@ std::span<const NumberField<Uncertainty>> uncertainty_fields() {
        "assumed; a day ahead over land forecasts miss by 1.5 to 2 m/s, from memory"},
       {"wind_direction_deg", &U::wind_direction_deg, 0, 90, "forecast wind direction (degrees)",
        "assumed; 20 to 30 degrees in moderate winds, from memory"},
-      {"lee_scale", &U::lee_scale, 0, 0.5, "what a wake saves, as a share of it",
+      {"wake_scale", &U::wake_scale, 0, 0.5, "what a wake saves, as a share of it",
        "spread between tunnel, computation, track and field (docs/model.md)"},
       {"halving_turbulence_factor", &U::halving_turbulence_factor, 1, 4,
        "factor on the turbulence that halves the length of the wake",
@@ -70,14 +70,14 @@ Scenario on_day(const Scenario& scenario, const Draw& draw) {
   const double turn_rad = rad_from_deg(u.wind_direction_deg) * shared(Input::wind_direction);
   move_wind(day.wind.forecast, by_mps, turn_rad);
   for (WindStation& station : day.wind.stations) move_wind(station.forecast, by_mps, turn_rad);
-  double& lee_scale = wake_base(day.lee).lee_scale;
-  lee_scale = scaled(lee_scale, u.lee_scale, shared(Input::lee_scale));
+  double& wake_scale = wake_base(day.wake).wake_scale;
+  wake_scale = scaled(wake_scale, u.wake_scale, shared(Input::wake_scale));
   const double mixing = std::pow(u.halving_turbulence_factor, shared(Input::halving_turbulence));
   std::visit(
       [mixing](auto& law) {
         if constexpr (requires { law.halving_turbulence; }) law.halving_turbulence *= mixing;
       },
-      day.lee);
+      day.wake);
   for (std::size_t i = 0; i < day.riders.size(); ++i) {
     RiderSettings& rider = day.riders[i];
     const auto own = [&](Input input) { return draw.own[i][static_cast<std::size_t>(input) - shared_inputs]; };

@@ -20,12 +20,12 @@ WakeBase& wake_base(WakeLaw& law) {
   return std::visit([](WakeBase& base) -> WakeBase& { return base; }, law);
 }
 
-void wake_factors(const WakeLaw& law, const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) {
+void wake_factors(const WakeLaw& law, const WakeInput& in, const WakeOutput& out, std::vector<WakeLink>* links) {
   if (links) links->clear();
   std::visit([&](const auto& own) { own.factors(in, out, links); }, law);
 }
 
-WakeReach wake_reach_m(const WakeLaw& law, const LeeInput& in) {
+WakeReach wake_reach_m(const WakeLaw& law, const WakeInput& in) {
   return std::visit([&](const auto& own) { return own.reach_m(in); }, law);
 }
 

@@ -13,7 +13,7 @@ constexpr auto with_base_fields(const NumberField<Law> (&own)[own_count]) {
   const NumberField<Law> base[] = {
       {"least_factor", &Law::least_factor, 0.001, 0.5, "no rider has less drag than this share", "chosen"},
       {"calm_turbulence", &Law::calm_turbulence, 0, 1, "turbulence a rider meets outdoors on a still day", "assumed"},
-      {"lee_scale", &Law::lee_scale, 0, 1.5, "factor on what drafting saves: the named uncertainty of the wake model",
+      {"wake_scale", &Law::wake_scale, 0, 1.5, "factor on what drafting saves: the named uncertainty of the wake model",
        "one standard deviation is 0.15: the spread between tunnel, computation, track and field"},
   };
   std::array<NumberField<Law>, own_count + std::size(base)> all{};

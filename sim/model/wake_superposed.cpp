@@ -67,12 +67,12 @@ struct WakeSource {
 /// roots of a drag area, which are the same for every law and every ride.
 struct Buffers {
   std::vector<WakeSource> sources;
-  std::array<std::vector<LeeLink>, lanes> found;  ///< links of the receivers at hand
+  std::array<std::vector<WakeLink>, lanes> found;  ///< links of the receivers at hand
 };
 thread_local Buffers buffers;
 
 /// Fills the sources and returns the reach of the furthest-reaching one.
-WakeReach fill_sources(const SuperposedWakes& c, const LeeInput& in, std::vector<WakeSource>& sources) {
+WakeReach fill_sources(const SuperposedWakes& c, const WakeInput& in, std::vector<WakeSource>& sources) {
   const double widest_m = std::max({c.half_width_m, c.closing_half_width_m, c.abreast_half_width_m});
   sources.resize(in.distance_m.size());
   WakeReach reach{0.0, 0.0, 0.0};
@@ -112,25 +112,25 @@ WakeReach fill_sources(const SuperposedWakes& c, const LeeInput& in, std::vector
 }
 
 /// The saving from ahead goes to the wakes by the logarithm of what each lets through, the help from behind by its size.
-void share_out(std::vector<LeeLink>& found, double open, double behind, double line, double push,
-               std::vector<LeeLink>& links) {
+void share_out(std::vector<WakeLink>& found, double open, double behind, double line, double push,
+               std::vector<WakeLink>& links) {
   const double ahead_saving = 1.0 - open * open, all_saving = ahead_saving + behind;
   const double line_log = std::log(line);
   double sum = 0.0;
-  for (LeeLink& link : found) {
+  for (WakeLink& link : found) {
     link.share =
         link.share > 0.0 ? link.share / line_log * ahead_saving / all_saving : -link.share / push * behind / all_saving;
     sum += link.share;
   }
   // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the books.
-  for (const LeeLink& link : found) links.push_back({link.giver, link.receiver, link.share / sum});
+  for (const WakeLink& link : found) links.push_back({link.giver, link.receiver, link.share / sum});
   found.clear();
 }
 
 /// Four receivers at a time, neighbours in road order, against every source within reach of one of them: kernels are exactly
 /// zero beyond their reach, so a source too many changes nothing.
-LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const LeeInput& in, const LeeOutput& out,
-                            std::vector<LeeLink>* links) {
+LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const WakeInput& in, const WakeOutput& out,
+                            std::vector<WakeLink>* links) {
   std::vector<WakeSource>& sources = buffers.sources;
   auto& found = buffers.found;
   const WakeReach reach = fill_sources(c, in, sources);
@@ -192,7 +192,7 @@ LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const LeeInput& in, const 
     const Lanes raw =
         larger(open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) * (1.0 - c.crowd_push * closed(crowd_behind)) - behind,
                c.least_factor);
-    const Lanes factor = raw < 1.0 ? larger(1.0 - c.lee_scale * (1.0 - raw), c.least_factor) : raw;
+    const Lanes factor = raw < 1.0 ? larger(1.0 - c.wake_scale * (1.0 - raw), c.least_factor) : raw;
     for (std::size_t receiver = i; receiver <= last; ++receiver) {
       const std::size_t k = receiver - i;
       out.factor[receiver] = factor[k];
@@ -204,10 +204,10 @@ LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const LeeInput& in, const 
 
 }  // namespace
 
-void SuperposedWakes::factors(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) const {
+void SuperposedWakes::factors(const WakeInput& in, const WakeOutput& out, std::vector<WakeLink>* links) const {
   evaluate(*this, in, out, links);
 }
 
-WakeReach SuperposedWakes::reach_m(const LeeInput& in) const { return fill_sources(*this, in, buffers.sources); }
+WakeReach SuperposedWakes::reach_m(const WakeInput& in) const { return fill_sources(*this, in, buffers.sources); }
 
 }  // namespace leewheel

@@ -12,7 +12,8 @@ std::span<const NumberField<WheelGapWake>> WheelGapWake::fields() {
       {"touching_factor", &L::touching_factor, 0.03, 0.99, "drag factor at a gap of 0", olds},
       {"slope_per_m", &L::slope_per_m, -0.1, 0.5, "its rise with the gap (1/m)", olds},
       {"curve_per_m2", &L::curve_per_m2, 0.01, 1, "its rise with the square of the gap (1/m2)", olds},
-      {"shelter_half_width_m", &L::shelter_half_width_m, 0.1, 5, "sideways offset from the wheel ahead beyond which drafting saves nothing (m)",
+      {"shelter_half_width_m", &L::shelter_half_width_m, 0.1, 5,
+       "sideways offset from the wheel ahead beyond which drafting saves nothing (m)",
        "assumed; about as wide as the fitted wakes"},
   });
   return all;
@@ -23,11 +24,11 @@ double WheelGapWake::longest_gap_m() const {
   return -half + std::sqrt(half * half + (1.0 - touching_factor) / curve_per_m2);
 }
 
-WakeReach WheelGapWake::reach_m(const LeeInput&) const {
+WakeReach WheelGapWake::reach_m(const WakeInput&) const {
   return {0.0, bicycle_length_m + longest_gap_m(), shelter_half_width_m};
 }
 
-void WheelGapWake::factors(const LeeInput& in, const LeeOutput& out, std::vector<LeeLink>* links) const {
+void WheelGapWake::factors(const WakeInput& in, const WakeOutput& out, std::vector<WakeLink>* links) const {
   const WakeReach reach = reach_m(in);
   /// What a rider saves behind one other, as a share of the drag alone.
   const auto saving = [&](double behind_m, double aside_m) {
@@ -46,7 +47,7 @@ void WheelGapWake::factors(const LeeInput& in, const LeeOutput& out, std::vector
       most = saved;
       giver = j;
     }
-    out.factor[i] = out.side_factor[i] = std::max(least_factor, 1.0 - lee_scale * most);
+    out.factor[i] = out.side_factor[i] = std::max(least_factor, 1.0 - wake_scale * most);
     if (links && giver != i) links->push_back({static_cast<std::uint32_t>(giver), static_cast<std::uint32_t>(i), 1.0});
   }
 }

@@ -101,8 +101,8 @@ std::span<const NumberField<WindSettings>> wind_fields() {
        "length of road over which the wind follows a change of exposure", "assumed"},
       {"gust_length_m", &W::gust_length_m, 2.0, 200.0, "length of gusts at a rider; sources give 8 to 27 m", "assumed"},
       {"side_area_m2", &W::side_area_m2, 0.0, 2.0, "side force over dynamic pressure and sine of yaw", "assumed"},
-      {"side_force_caution_N", &W::side_force_caution_N, 0.0, 500.0, "a side force of a gust above this is an event of caution",
-       "assumed"},
+      {"side_force_caution_N", &W::side_force_caution_N, 0.0, 500.0,
+       "a side force of a gust above this is an event of caution", "assumed"},
   };
   return fields;
 }
@@ -318,7 +318,7 @@ void Wind::survey_land(const WindSettings& settings, const std::vector<RoadHill>
       const double along = east * node.heading_sin + north * node.heading_cos,
                    to_left = north * node.heading_sin - east * node.heading_cos;
       double share = 1.0, rise = 0.0;
-      for (const Shelter& belt : settings.shelter) share = std::min(share, shelter_share(belt, at_m, along, to_left));
+      for (const Windbreak& belt : settings.shelter) share = std::min(share, shelter_share(belt, at_m, along, to_left));
       for (const RoadHill& hill : hills) {
         const double weight = hill_weight(hill, at_m);
         if (weight == 0.0) continue;

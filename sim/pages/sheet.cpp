@@ -85,7 +85,7 @@ void add_plan(PageData& data, const Page& page) {
   data["kind"] = kind_text(scenario);
   data["formation"] = page.group() ? formation_text(scenario) : "";
   data["why_this_plan"] = if_any(page.sheet.why_this_plan);
-  data["order"] = if_any(page.group() ? enumerated(scenario.ride.order) : "");
+  data["order"] = if_any(page.group() ? enumerated(scenario.ride.start_order) : "");
   const std::string places = regroup_places(page);
   data["regroup"] = false;
   if (page.group())

@@ -23,7 +23,8 @@ std::string kind_text(const Scenario& scenario) {
   switch (scenario.ride.kind) {
     case RideKind::together: return "All together: the first rider sets a pace that everyone can follow.";
     case RideKind::steady:
-      return "A shared, steady pace where drafting pays; where it is steep and drafting saves little, everyone climbs at his or her "
+      return "A shared, steady pace where drafting pays; where it is steep and drafting saves little, everyone climbs at "
+             "his or her "
              "own pace.";
     case RideKind::race: return "Everyone rides for the top and holds a wheel while it pays.";
     case RideKind::by_strength: return "Two groups of similar strength, each at a steady pace.";
@@ -33,8 +34,7 @@ std::string kind_text(const Scenario& scenario) {
 
 std::string formation_text(const Scenario& scenario) {
   switch (scenario.ride.formation) {
-    case Formation::turns:
-      return "One line; turns in front as long as strength allows, longer for stronger riders.";
+    case Formation::turns: return "One line; turns in front as long as strength allows, longer for stronger riders.";
     case Formation::circulating: return "Double paceline: short turns, smooth changes, no surges.";
     case Formation::one_in_front: return "The first rider stays in front.";
   }
@@ -113,7 +113,7 @@ std::string spread_words(const Page& page) {
   };
   add(u.wind_speed_mps, fmt::format("wind ±{}", page.speed(u.wind_speed_mps)));
   add(u.wind_direction_deg, fmt::format("direction ±{:.0f}°", u.wind_direction_deg));
-  add(u.lee_scale, fmt::format("what a wheel saves ±{:.0f} %", 100.0 * u.lee_scale));
+  add(u.wake_scale, fmt::format("what a wheel saves ±{:.0f} %", 100.0 * u.wake_scale));
   add(u.critical_power_share, fmt::format("everyone's critical power ±{:.0f} %", 100.0 * u.critical_power_share));
   add(u.w_prime_share, fmt::format("W′ ±{:.0f} %", 100.0 * u.w_prime_share));
   add(u.drag_area_share, fmt::format("drag area ±{:.0f} %", 100.0 * u.drag_area_share));

@@ -42,8 +42,8 @@ void fill_between(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows,
 
 /// The wind as seen from the saddle: up is the way ahead, and an arrow flies with the air.
 void draw_arrows(Svg& svg, double middle_y, const Panel& p, const std::vector<OutlookRow>& rows) {
-  svg.text(left, middle_y - 26.0, "Wind at the rider, seen from above: travel is up, arrows point where the air goes",
-           13, black, "start", true);
+  svg.text(left, middle_y - 26.0, "Wind at the rider, seen from above: travel is up, arrows point where the air goes", 13,
+           black, "start", true);
   const std::size_t every = std::max<std::size_t>(1, rows.size() / 30);
   double strongest = 0.1;
   for (const OutlookRow& row : rows) strongest = std::max(strongest, row.rider_mps);

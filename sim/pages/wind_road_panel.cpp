@@ -50,14 +50,14 @@ void draw_profile(Svg& svg, const Panel& p, const Scenario& scenario, const std:
 }
 
 /// How open the land lies, rows of trees on it, and where a hill adds to the wind or takes from it.
-void draw_land(Svg& svg, const Panel& p, double strip_y, const std::vector<Shelter>& belts,
+void draw_land(Svg& svg, const Panel& p, double strip_y, const std::vector<Windbreak>& belts,
                const std::vector<OutlookRow>& rows) {
   for (std::size_t k = 0; k + 1 < rows.size(); ++k) {
     const double x = p.x(rows[k].distance_m), w = p.x(rows[k + 1].distance_m) - x + 0.6;
     svg.rectangle(x, strip_y, w, 10.0, exposure_colours[static_cast<std::size_t>(rows[k].exposure_left)]);
     svg.rectangle(x, strip_y + 12.0, w, 10.0, exposure_colours[static_cast<std::size_t>(rows[k].exposure_right)]);
   }
-  for (const Shelter& belt : belts)
+  for (const Windbreak& belt : belts)
     for (const bool on_left : {true, false})
       if (belt.side == ShelterSide::both || (belt.side == ShelterSide::left) == on_left)
         svg.rectangle(p.x(belt.from_m), strip_y + (on_left ? 0.0 : 18.0), p.x(belt.to_m) - p.x(belt.from_m), 4.0, black);

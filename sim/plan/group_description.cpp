@@ -10,7 +10,7 @@ namespace leewheel {
 
 namespace {
 
-constexpr double little_lee_share = 0.08;    // where a line saves less than this the file may open to two abreast (assumed)
+constexpr double little_draft_share = 0.08;  // where a line saves less than this the file may open to two abreast (assumed)
 constexpr double two_abreast_width_m = 5.0;  // (assumed; local rules decide)
 constexpr double own_pace_below =
     0.5;  // share of time in a line below which a stretch is ridden each at the own pace (assumed)
@@ -26,7 +26,7 @@ LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
   if (s.in_line_share < own_pace_below) return Form::own_pace;
   if (std::abs(s.crosswind_mps) > scenario.tactics.echelon_cross_mps) return Form::echelon;
   if (scenario.ride.formation == Formation::circulating && room) return Form::circulating;
-  return room && s.saved_share < little_lee_share && s.grade > 0.0 ? Form::two_abreast : Form::single_file;
+  return room && s.saved_share < little_draft_share && s.grade > 0.0 ? Form::two_abreast : Form::single_file;
 }
 
 }  // namespace

@@ -64,7 +64,7 @@ void GroupLevers::find_orders(const RidersAlone& riders) {
   const auto slowest = names_by(r, [&](std::size_t a, std::size_t b) { return riders.time_s[a] > riders.time_s[b]; });
   const auto largest =
       names_by(r, [&](std::size_t a, std::size_t b) { return r[a].drag_area_hoods_m2 > r[b].drag_area_hoods_m2; });
-  orders_ = {{"as the scenario says", scenario_.ride.order},
+  orders_ = {{"as the scenario says", scenario_.ride.start_order},
              {"most power first", strongest},
              {"slowest alone first", slowest},
              {"largest in the wind first", largest},
@@ -100,7 +100,7 @@ GroupPlan GroupLevers::plan_from_scenario(const std::string& name) const {
           .circulate_s = t.circulate_s,
           .pace_share = t.*pace_share_of(ride.kind),
           .hold_margin = t.hold_margin,
-          .front_push = t.front_push,
+          .front_effort = t.front_effort,
           .free_climb_fraction = t.free_climb_fraction,
           .wprime_reserve = t.wprime_reserve};
 }
@@ -164,7 +164,7 @@ std::vector<GroupPlan> GroupLevers::neighbours(const GroupPlan& plan) const {
   if (plan.kind != RideKind::race) vary(&GroupPlan::pace_share, {0.5, 0.7, 0.85, 1.0});
   if (plan.kind != RideKind::race) vary(&GroupPlan::free_climb_fraction, {0.90, 0.94, 0.97, 1.01});
   vary(&GroupPlan::hold_margin, {1.0, 1.05, 1.1, 1.2});
-  vary(&GroupPlan::front_push, {1.0, 1.1, 1.25, 1.4});
+  vary(&GroupPlan::front_effort, {1.0, 1.1, 1.25, 1.4});
   vary(&GroupPlan::lean, {0.0, 0.05, 0.1});
   vary(&GroupPlan::wprime_reserve, {scenario_.tactics.wprime_reserve, 0.25, 0.35});
   if (aim_ != LineupAim::time) vary(&GroupPlan::weakest_effort, {1.0, 0.97, 0.94});

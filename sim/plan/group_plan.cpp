@@ -88,13 +88,13 @@ Scenario laid_in(const Scenario& scenario, const GroupPlan& plan, std::size_t we
   Scenario s = scenario;
   s.ride.kind = plan.kind;
   s.ride.formation = plan.formation;
-  s.ride.order = plan.order;
+  s.ride.start_order = plan.order;
   s.ride.regroup_at_m = plan.regroup_at_m;
   s.tactics.turn_s = plan.turn_s;
   s.tactics.circulate_s = plan.circulate_s;
   s.tactics.*pace_share_of(plan.kind) = plan.pace_share;
   s.tactics.hold_margin = plan.hold_margin;
-  s.tactics.front_push = plan.front_push;
+  s.tactics.front_effort = plan.front_effort;
   s.tactics.free_climb_fraction = plan.free_climb_fraction;
   s.tactics.wprime_reserve = plan.wprime_reserve;
   s.plans.resize(s.riders.size());

@@ -17,7 +17,7 @@ std::string key_of(const GroupPlan& plan) {
   const auto add = [&](double value) { key += std::to_string(std::llround(value * 1e4)) + ";"; };
   for (const double value :
        {static_cast<double>(plan.kind), static_cast<double>(plan.formation), plan.turn_s, plan.circulate_s, plan.pace_share,
-        plan.hold_margin, plan.front_push, plan.free_climb_fraction, plan.wprime_reserve, plan.lean, plan.weakest_effort})
+        plan.hold_margin, plan.front_effort, plan.free_climb_fraction, plan.wprime_reserve, plan.lean, plan.weakest_effort})
     add(value);
   for (const double at_m : plan.regroup_at_m) add(at_m);
   for (const std::string& name : plan.order) key += name + "|";

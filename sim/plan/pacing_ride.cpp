@@ -21,7 +21,7 @@ Scenario rehearsal(const Scenario& scenario, std::size_t rider) {
   solo.wind.gusts = Gusts::off;
   solo.tactics.effort_wobble = 0.0;
   solo.tactics.wprime_reserve = 0.0;  // the plan keeps the reserve
-  solo.orders.clear();
+  solo.instructions.clear();
   return solo;
 }
 

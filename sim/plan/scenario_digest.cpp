@@ -66,7 +66,7 @@ struct Digest {
     const auto& [name, east_m, north_m, forecast] = station;
     add_each(name, east_m, north_m, forecast);
   }
-  void add(const Shelter& belt) {
+  void add(const Windbreak& belt) {
     const auto& [from_m, to_m, side, kind, height_m, distance_m] = belt;
     add_each(from_m, to_m, side, kind, height_m, distance_m);
   }
@@ -90,12 +90,12 @@ struct Digest {
     add_each(from_m, effort);
   }
   void add(const RideSettings& ride) {
-    const auto& [kind, formation, step_s, lee_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
+    const auto& [kind, formation, step_s, wake_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
                  start_abreast, order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed] = ride;
-    add_each(kind, formation, step_s, lee_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
+    add_each(kind, formation, step_s, wake_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
              start_abreast, order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed);
   }
-  void add(const Order& order) {
+  void add(const Instruction& order) {
     const auto& [rider, from_m, to_m, choice] = order;
     add_each(rider, from_m, to_m, choice);
   }

@@ -44,7 +44,7 @@ const Passage* passage_at(const RiderResult& rider, double distance_m) {
 
 WayRidden ride_way(Scenario day, const WeighSettings& settings, std::size_t way) {
   if (way != as_planned)
-    day.orders.push_back(
+    day.instructions.push_back(
         {static_cast<std::uint32_t>(settings.rider), settings.from_m, settings.to_m, static_cast<Choice>(way - 1)});
   const std::optional<double> from_m = timed_from_m(day, settings), to_m = timed_to_m(day, settings);
   RideOptions options{.notes_debts = false};
@@ -127,9 +127,9 @@ WeighReason reason_of(const Scenario& scenario, const WeighSettings& settings) {
   place.gravity_mps2 = scenario.gravity_mps2;
   RiderSettings as_ridden = rider;
   as_ridden.drag_area_hoods_m2 = mean.area_m2;
-  const WheelWorth worth = wheel_worth_at_speed(as_ridden, place, scenario.lee, mean.speed_mps);
-  return {worth.speed_mps, place.grade,      place.headwind_mps, mean.cross_mps,      mean.power_W,
-          worth.air_share, worth.lee_factor, worth.saved_W,      worth.price_exponent};
+  const WheelWorth worth = wheel_worth_at_speed(as_ridden, place, scenario.wake, mean.speed_mps);
+  return {worth.speed_mps, place.grade,       place.headwind_mps, mean.cross_mps,      mean.power_W,
+          worth.air_share, worth.drag_factor, worth.saved_W,      worth.price_exponent};
 }
 
 using Day = std::array<WayRidden, ways_to_ride>;

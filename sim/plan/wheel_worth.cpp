@@ -27,10 +27,10 @@ WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const W
   WheelWorth worth{};
   worth.speed_mps = speed_mps;
   worth.power_W = power_W;
-  worth.lee_factor = wheel_lee_factor(rider, place, lee, speed_mps);
+  worth.drag_factor = wheel_drag_factor(rider, place, lee, speed_mps);
   worth.air_share = alone.crank_W > 0.0 ? alone.air_W / (alone.crank_W - alone.drivetrain_W) : 0.0;
   worth.price_exponent = price_exponent(load, speed_mps);
-  load.lee_factor = worth.lee_factor;
+  load.drag_factor = worth.drag_factor;
   worth.saved_W = std::max(0.0, alone.crank_W) - std::max(0.0, road_power(load, speed_mps).crank_W);
   worth.saved_percent = alone.crank_W > 0.0 ? 100.0 * worth.saved_W / alone.crank_W : 0.0;
   worth.behind_speed_mps = steady_speed_mps(load, power_W);
@@ -54,7 +54,7 @@ RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place) {
   return load;
 }
 
-double wheel_lee_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double speed_mps) {
+double wheel_drag_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double speed_mps) {
   const double area_m2 = rider.drag_area_hoods_m2, along_mps = speed_mps + place.headwind_mps;
   const double turbulence = wake_turbulence(wake_base(law), place.turbulence_intensity,
                                             place.headwind_mps * place.headwind_mps, along_mps * along_mps);

@@ -19,7 +19,7 @@ double between(const std::vector<double>& x, const std::vector<double>& y, doubl
 }
 
 /// The crests, by their distance, behind which the wind of the time of arrival may turn round.
-std::vector<double> steep_lees_m(const Scenario& scenario, const Wind& wind, const Coming& coming, double frozen_s) {
+std::vector<double> steep_leewards_m(const Scenario& scenario, const Wind& wind, const Coming& coming, double frozen_s) {
   std::vector<RoadHill> hills = scenario.wind.hills;
   if (scenario.wind.hills_from_road)
     for (const RoadHill& hill : hills_of_road(scenario.road)) hills.push_back(hill);
@@ -64,7 +64,7 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
   WindSettings without_belts = scenario.wind;
   without_belts.shelter.clear();
   const Wind hills(without_belts, road);
-  Outlook outlook{"", scenario.wind.gusty(), {}, steep_lees_m(scenario, wind, coming, frozen_s)};
+  Outlook outlook{"", scenario.wind.gusty(), {}, steep_leewards_m(scenario, wind, coming, frozen_s)};
   const auto steps = static_cast<std::size_t>(std::ceil(road.length_m() / spacing_m - 1e-9));
   for (std::size_t k = 0; k <= steps; ++k) {
     OutlookRow row{};

@@ -18,7 +18,7 @@ void Cautions::feel_side_force(const Riders& r, std::span<const RiderIndex> orde
   double hardest_N = 0.0;
   for (const RiderIndex i : order) {
     const double cross = r.wind_cross_mps[i], along = r.v_mps[i] - r.wind_along_mps[i];
-    const double side_N = r.half_density[i] * settings.side_area_m2 * r.side_lee[i] * std::abs(cross) *
+    const double side_N = r.half_density[i] * settings.side_area_m2 * r.side_factor[i] * std::abs(cross) *
                           std::sqrt(along * along + cross * cross);
     side_force_N_[i] = side_N;
     largest_side_force_N_[i] = std::max(largest_side_force_N_[i], side_N);

@@ -63,7 +63,7 @@ Ride::State::State(const Scenario& given, RideOptions noted)
       debts(riders.count),
       waited_s(riders.count, 0.0) {
   assert(riders.count > 0);
-  lee_every = wake_steps(scenario.ride.lee_interval_s, step_s, decide_every);
+  wake_every = wake_steps(scenario.ride.wake_interval_s, step_s, decide_every);
   for (RiderIndex i = 0; i < riders.count; ++i) riders.elevation_m[i] = track.elevation_m(riders.x_m[i]);
   sort_along_road();
   airflow.start();
@@ -90,12 +90,12 @@ void Ride::State::sort_along_road() {
 void Ride::State::meet_air() {
   const bool books = options.notes_debts && tick % decide_every == 0;
   airflow.look_at_density(riders, order, time_s());
-  airflow.find(riders, riders, track, order, time_s(), lee_interval_s(), books ? &links : nullptr);
+  airflow.find(riders, riders, track, order, time_s(), wake_interval_s(), books ? &links : nullptr);
   if (books) book_debts();
 }
 
 void Ride::State::book_debts() {
-  for (const LeeLink& link : links) {
+  for (const WakeLink& link : links) {
     const RiderIndex giver = order[link.giver], receiver = order[link.receiver];
     const double saved_J = (riders.alone_W[receiver] - riders.power_W[receiver]) * decide_interval_s() * link.share;
     if (saved_J != 0.0) debts.book(places.scenario_index[giver], places.scenario_index[receiver], saved_J);
@@ -158,9 +158,9 @@ void Ride::step() {
   State& s = *state_;
   Riders& r = s.riders;
   const double before_s = s.time_s();
-  if (s.tick % s.lee_every == 0) {
-    look_around(r, r, s.track, s.order, s.lee_interval_s());  // needs the order along the road
-    s.meet_air();                                             // needs gaps and apparent wind
+  if (s.tick % s.wake_every == 0) {
+    look_around(r, r, s.track, s.order, s.wake_interval_s());  // needs the order along the road
+    s.meet_air();                                              // needs gaps and apparent wind
   }
   if (s.tick % s.decide_every == 0)  // needs the wakes: what a wheel costs
     s.decide.second(before_s, s.decide_interval_s(), s.track, s.order, s.rank_of, s.groups.group_of(), r, s.events);

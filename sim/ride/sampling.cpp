@@ -46,7 +46,7 @@ const Row rows[] = {
      [](const Sampled& s) { return s.riding ? s.r.power_W[s.i] : 0.0; }},
     {{"alone_power_W", &S::alone_power_W, "W", "power the same motion would cost without drafting"},
      [](const Sampled& s) { return s.riding ? s.r.alone_W[s.i] : 0.0; }},
-    {{"lee_factor", &S::lee_factor, "1", "drag factor: drag over drag alone; 1 is no draft"},
+    {{"drag_factor", &S::drag_factor, "1", "drag factor: drag over drag alone; 1 is no draft"},
      [](const Sampled& s) { return s.riding ? s.r.lee[s.i] : 1.0; }},
     {{"side_force_N", &S::side_force_N, "N", "size of the side force of the wind"},
      [](const Sampled& s) { return s.riding ? s.ride.cautions.side_force_N(s.i) : 0.0; }},

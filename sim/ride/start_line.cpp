@@ -19,7 +19,7 @@ namespace {
 /// Named riders first, the others by name; a second group by strength behind the first.
 std::vector<RiderIndex> start_order(const Scenario& scenario, const Riders& r) {
   std::vector<RiderIndex> order;
-  for (const std::string& name : scenario.ride.order)
+  for (const std::string& name : scenario.ride.start_order)
     for (RiderIndex i = 0; i < r.count; ++i)
       if (r.settings[i].name == name) order.push_back(i);
   for (RiderIndex i = 0; i < r.count; ++i)

@@ -26,7 +26,7 @@ struct Ride::State {
   const RideOptions options;
   const RiderPlaces places;
   double step_s;
-  std::uint64_t tick = 0, lee_every, decide_every, reaction_steps;
+  std::uint64_t tick = 0, wake_every, decide_every, reaction_steps;
   Riders riders;
   std::vector<RiderIndex> order;    ///< riding, from the front
   std::vector<RiderIndex> rank_of;  ///< place in `order`
@@ -37,15 +37,15 @@ struct Ride::State {
   GroupHistory groups;
   Passages passages;
   Cautions cautions;
-  LeeLedger debts;             ///< who towed whom
-  std::vector<LeeLink> links;  ///< scratch
+  TowLedger debts;              ///< who towed whom
+  std::vector<WakeLink> links;  ///< scratch
   std::vector<Event> events;
   std::vector<double> waited_s;  ///< standing at regroup points
   RideEnd end = RideEnd::riding;
   double still_since_s = 0.0;  ///< nobody has moved since then
 
   double time_s() const { return static_cast<double>(tick) * step_s; }
-  double lee_interval_s() const { return static_cast<double>(lee_every) * step_s; }
+  double wake_interval_s() const { return static_cast<double>(wake_every) * step_s; }
   double decide_interval_s() const { return static_cast<double>(decide_every) * step_s; }
 
   // the step, in order

@@ -44,7 +44,7 @@ class Decide {
   void tell(const Snapshot& now, std::vector<Event>& events);
 
   const Scenario& scenario_;
-  std::vector<Order> instructions_;  ///< `rider` is the index of the ride
+  std::vector<Instruction> instructions_;  ///< `rider` is the index of the ride
   std::vector<Memory> memory_, next_;
   std::vector<Outlook> outlook_;
   std::vector<RoadHere> road_;

@@ -39,7 +39,7 @@ Answer in_gutter(const View& v) {
                        v.now.road_length_m - r.x_m[i] > t.echelon_settling_s * r.v_mps[i];
   // One rider is no echelon, and a rider who has just begun one wants company.
   const bool echelon_ahead = front != v.wheel && v.now.time_s >= v.seen(v.wheel).no_follow_until_s;
-  return {settled && echelon_ahead && no_room && others_behind && r.lee[i] > t.gutter_lee && v.now.in_crosswind(i),
+  return {settled && echelon_ahead && no_room && others_behind && r.lee[i] > t.gutter_factor && v.now.in_crosswind(i),
           {Reason::in_gutter, v.wheel, {r.lee[i]}}};
 }
 
@@ -81,17 +81,17 @@ std::span<const NumberField<TacticsSettings>> echelon_fields() {
       {"echelon_cross_mps", &T::echelon_cross_mps, 2.1, 15, "from this crosswind at the rider a line is an echelon (m/s)",
        ours},
       {"single_file_spread_m", &T::single_file_spread_m, 0.05, 1, "half width of a single file (m)", ours},
-      {"gutter_lee", &T::gutter_lee, 0.3, 1, "a rider in the gutter with a drag factor above this starts a second echelon",
-       ours},
-      {"gutter_short_m", &T::gutter_short_m, 0, 2, "a rider is in the gutter when the wanted place is this far outside the lane (m)",
-       ours},
+      {"gutter_factor", &T::gutter_factor, 0.3, 1,
+       "a rider in the gutter with a drag factor above this starts a second echelon", ours},
+      {"gutter_short_m", &T::gutter_short_m, 0, 2,
+       "a rider is in the gutter when the wanted place is this far outside the lane (m)", ours},
       {"gutter_behind_m", &T::gutter_behind_m, 0.5, 50, "a second echelon needs a rider this close behind (m)", ours},
       {"echelon_settling_s", &T::echelon_settling_s, 0, 300,
        "no second echelon begins within this time after a change of front or before the top (s)", ours},
-      {"second_echelon_s", &T::second_echelon_s, 10, 3600,
-       "a second echelon lasts at least this long (s)", ours},
+      {"second_echelon_s", &T::second_echelon_s, 10, 3600, "a second echelon lasts at least this long (s)", ours},
       {"echelons_apart_m", &T::echelons_apart_m, 1, 50, "gap between a second echelon and the first (m)", ours},
-      {"echelon_watch", &T::echelon_watch, 1, 10, "a second echelon adjusts its gap to the first within this many times that gap", ours},
+      {"echelon_watch", &T::echelon_watch, 1, 10,
+       "a second echelon adjusts its gap to the first within this many times that gap", ours},
       {"least_half_wheel_m", &T::least_half_wheel_m, 0.2, 1.7,
        "least distance between riders in an echelon along the road, centre to centre (m)", ours},
       {"beside_length", &T::beside_length, 1, 10,

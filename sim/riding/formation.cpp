@@ -47,7 +47,7 @@ double LineFormation::clear_room_m(const TacticsSettings& settings) const {
 double LineFormation::patience_s(const TacticsSettings& settings, std::uint32_t) const { return settings.longest_drift_s; }
 
 double LineFormation::most_in_front_W(const Snapshot& now, RiderIndex front) const {
-  return now.outlook[front].planned_W * now.settings.front_push;
+  return now.outlook[front].planned_W * now.settings.front_effort;
 }
 
 /// Out of the line first, then slower than it; measured by the line's wish, so that two never brake each other down.

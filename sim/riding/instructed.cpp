@@ -46,7 +46,7 @@ void leave_wheel(const View& v, Proposal& p) {
 void take_instruction(const Snapshot& now, RiderIndex i, Memory& memory) {
   int found = -1;
   for (std::size_t k = 0; k < now.instructions.size(); ++k) {
-    const Order& one = now.instructions[k];
+    const Instruction& one = now.instructions[k];
     if (one.rider == i && now.riders.x_m[i] >= one.from_m && now.riders.x_m[i] < one.to_m) found = static_cast<int>(k);
   }
   memory.keeps_off = memory.eases = false;

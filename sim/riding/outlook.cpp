@@ -46,7 +46,7 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
   outlook.hold_limit_W = hold_limit_W(now, i, outlook.planned_W);
   const Cost cost = cost_at(now, i);
   outlook.own_speed_mps = cost.speed_mps(outlook.planned_W, 1.0, outlook.own_speed_mps);
-  const double fraction = cost.power_W(outlook.own_speed_mps, t.unknown_wheel_lee) / std::max(1.0, outlook.planned_W);
+  const double fraction = cost.power_W(outlook.own_speed_mps, t.unknown_wheel_factor) / std::max(1.0, outlook.planned_W);
   // The grade of a real road is never still: hence the hysteresis.
   outlook.wheel_worthless = fraction > t.free_climb_fraction - (outlook.wheel_worthless ? t.free_climb_hysteresis : 0.0);
   outlook.climbs_freely = now.kind == RideKind::steady && outlook.wheel_worthless;
@@ -62,7 +62,7 @@ double asked_by_wheel_W(const Snapshot& now, RiderIndex i, Role role, RiderIndex
 }
 
 Puller puller(const Snapshot& now, RiderIndex i, Role role) {
-  return {cost_at(now, i), now.outlook[i].planned_W, std::min(now.wheel_factor(i, role), now.settings.pull_lee),
+  return {cost_at(now, i), now.outlook[i].planned_W, std::min(now.wheel_factor(i, role), now.settings.pull_factor),
           now.is_instructed(i, Choice::sits_in)};
 }
 
@@ -83,17 +83,16 @@ std::span<const NumberField<TacticsSettings>> outlook_fields() {
       {"wprime_reserve", &T::wprime_reserve, 0, 0.9, "share of W' kept in reserve before the top", ours},
       {"spend_horizon_s", &T::spend_horizon_s, 20, 7200, "W' above the reserve is spread over at least this long (s)", ours},
       {"hold_margin", &T::hold_margin, 1, 2, "a wheel may cost up to this many times the rider's own target power", ours},
-      {"free_climb_margin", &T::free_climb_margin, 1, 2,
-       "the same where everyone climbs freely", ours},
+      {"free_climb_margin", &T::free_climb_margin, 1, 2, "the same where everyone climbs freely", ours},
       {"free_climb_fraction", &T::free_climb_fraction, 0, 1.01,
        "where following costs this share of leading nobody takes turns but in a race, and in a steady ride everyone climbs "
        "freely",
        ours},
-      {"free_climb_hysteresis", &T::free_climb_hysteresis, 0, 0.1, "free climbing ends when the share is lower by this much", ours},
-      {"unknown_wheel_lee", &T::unknown_wheel_lee, 0.2, 1,
-       "drag factor that a rider expects behind a wheel not yet taken: two in line (docs/model.md)", ours},
-      {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace needs this share of what the weakest rider will give",
+      {"free_climb_hysteresis", &T::free_climb_hysteresis, 0, 0.1, "free climbing ends when the share is lower by this much",
        ours},
+      {"unknown_wheel_factor", &T::unknown_wheel_factor, 0.2, 1,
+       "drag factor that a rider expects behind a wheel not yet taken: two in line (docs/model.md)", ours},
+      {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace needs this share of what the weakest rider will give", ours},
       {"slope_ahead_m", &T::slope_ahead_m, 1, 200, "a rider judges the slope over this length of road ahead (m)", ours},
   };
   return fields;

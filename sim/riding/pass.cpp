@@ -72,14 +72,18 @@ std::span<const NumberField<TacticsSettings>> pass_fields() {
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
       {"swing_off_m", &T::swing_off_m, 0.6, 2, "how far to the side a rider swings off or passes (m)", ours},
-      {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3, "a rider passes when he or she could ride this much faster (m/s)", ours},
-      {"passing_share", &T::passing_share, 0, 1, "a rider on a wheel moves out to pass within this share of wheel_reach_m", ours},
+      {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3,
+       "a rider passes when he or she could ride this much faster (m/s)", ours},
+      {"passing_share", &T::passing_share, 0, 1, "a rider on a wheel moves out to pass within this share of wheel_reach_m",
+       ours},
       {"passing_room_m", &T::passing_room_m, 1, 50, "a rider without a wheel moves out to pass from this far behind (m)",
        ours},
-      {"passed_clear_m", &T::passed_clear_m, 0.5, 50, "a pass is complete when the next rider ahead is this far away (m)", ours},
+      {"passed_clear_m", &T::passed_clear_m, 0.5, 50, "a pass is complete when the next rider ahead is this far away (m)",
+       ours},
       {"passed_room_m", &T::passed_room_m, 0, 20, "and the passed rider is this far behind (m)", ours},
       {"lets_by_s", &T::lets_by_s, 0, 60, "a slower rider keeps to the edge for this long to let others pass (s)", ours},
-      {"lane_tolerance_m", &T::lane_tolerance_m, 0, 0.5, "a place up to this far outside the lane still counts as inside (m)", ours},
+      {"lane_tolerance_m", &T::lane_tolerance_m, 0, 0.5,
+       "a place up to this far outside the lane still counts as inside (m)", ours},
   };
   return fields;
 }

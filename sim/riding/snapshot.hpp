@@ -42,7 +42,7 @@ struct Snapshot {
   bool keep_right = true;
   double road_length_m = 0.0;
   std::span<const double> regroup_at_m;
-  std::span<const Order> instructions;  ///< imposed choices; `rider` is the index here
+  std::span<const Instruction> instructions;  ///< imposed choices; `rider` is the index here
   const Riders& riders;
   const TacticsSettings& settings;
   std::span<const RiderIndex> order;    ///< riding, from the front
@@ -74,7 +74,7 @@ struct Snapshot {
   }
   /// Drag factor a rider has, or would have once on the wheel: a gap that opens for a moment does not change the judgement.
   double wheel_factor(RiderIndex i, Role role) const {
-    return role == Role::following ? std::min(riders.lee[i], settings.unknown_wheel_lee) : settings.unknown_wheel_lee;
+    return role == Role::following ? std::min(riders.lee[i], settings.unknown_wheel_factor) : settings.unknown_wheel_factor;
   }
 };
 

@@ -34,7 +34,7 @@ namespace riding {
 
 Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const RiderIndex> index_of) : scenario_(scenario) {
   const std::size_t n = riders.count;
-  for (Order one : scenario.orders) {
+  for (Instruction one : scenario.instructions) {
     one.rider = index_of[one.rider];
     instructions_.push_back(one);
   }

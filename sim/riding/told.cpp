@@ -27,7 +27,8 @@ std::span<const NumberField<TacticsSettings>> telling_fields() {
   using T = TacticsSettings;
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
-      {"nothing_left_share", &T::nothing_left_share, 0, 1, "events say that a rider has nothing left below this share of W'", ours},
+      {"nothing_left_share", &T::nothing_left_share, 0, 1, "events say that a rider has nothing left below this share of W'",
+       ours},
       {"at_the_limit_share", &T::at_the_limit_share, 0, 2, "and when the power is above this share of critical power", ours},
   };
   return fields;

@@ -54,12 +54,15 @@ std::span<const NumberField<TacticsSettings>> wait_fields() {
   using T = TacticsSettings;
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
-      {"wait_effort", &T::wait_effort, 0.2, 1, "effort while easing for the group behind, as a share of the rider's own target", ours},
+      {"wait_effort", &T::wait_effort, 0.2, 1,
+       "effort while easing for the group behind, as a share of the rider's own target", ours},
       {"group_apart_m", &T::group_apart_m, 0.5, 50, "a group closer than this has arrived (m)", ours},
       {"wait_speed_share", &T::wait_speed_share, 0, 2,
        "a rider eases only for a group that rides at least this share of the rider's own speed", ours},
-      {"wait_after_dwells", &T::wait_after_dwells, 0, 20, "a rider eases only after riding alone for this many times dwell_s", ours},
-      {"waiting_reach", &T::waiting_reach, 1, 5, "a rider keeps easing for a group up to this many times chase_reach_m behind", ours},
+      {"wait_after_dwells", &T::wait_after_dwells, 0, 20,
+       "a rider eases only after riding alone for this many times dwell_s", ours},
+      {"waiting_reach", &T::waiting_reach, 1, 5,
+       "a rider keeps easing for a group up to this many times chase_reach_m behind", ours},
       {"come_up_m", &T::come_up_m, 1, 50, "for a rider instructed to wait, a group this close behind has arrived (m)", ours},
   };
   return fields;

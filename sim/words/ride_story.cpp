@@ -65,8 +65,8 @@ std::string at_the_top(const Scenario& scenario, const RideResult& result, const
 }
 
 std::string who_gave(const Scenario& scenario, const RideResult& result, const Ink& ink) {
-  std::vector<LeeDebt> debts = result.debts;
-  std::stable_sort(debts.begin(), debts.end(), [](const LeeDebt& a, const LeeDebt& b) { return a.saved_J > b.saved_J; });
+  std::vector<TowDebt> debts = result.debts;
+  std::stable_sort(debts.begin(), debts.end(), [](const TowDebt& a, const TowDebt& b) { return a.saved_J > b.saved_J; });
   std::vector<std::string> parts;
   for (std::size_t i = 0; i < std::min(debts.size(), debts_shown) && debts[i].saved_J >= 50.0; ++i)
     parts.push_back(fmt::format("{} to {} {:.1f} kJ", scenario.riders.at(debts[i].giver).name,

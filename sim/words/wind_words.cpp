@@ -56,7 +56,7 @@ std::string worst_text(const Outlook& outlook, const ShownUnits& units) {
                         units.way_name());
   text += fmt::format("largest side   {:5.0f} N of side force in a gust at {:.1f} {} ({:.0f} N in the mean wind)\n",
                       push.gust_side_force_N, units.way(push.distance_m), units.way_name(), push.side_force_N);
-  for (const double crest_m : outlook.steep_lees_m)
+  for (const double crest_m : outlook.steep_leewards_m)
     text +=
         fmt::format("leeward side   behind the crest at {:.1f} {} the wind may turn round and come in gusts from anywhere\n",
                     units.way(crest_m), units.way_name());

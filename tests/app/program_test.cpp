@@ -10,7 +10,7 @@ using namespace app_test;
 namespace {
 
 const std::set<std::string> result_files{"trace.h5",      "summary.json", "riders.csv",
-                                         "stretches.csv", "events.csv",   "lee.graphml"};
+                                         "stretches.csv", "events.csv",   "towing.graphml"};
 
 std::set<std::string> names_in(const fs::path& folder) {
   std::set<std::string> names;
@@ -116,7 +116,7 @@ TEST_CASE("no result holds NaN or infinity", "[app]") {
   const Answer answer = leewheel(folder, "ride " + short_scenario(folder, "ride: {time_limit_s: 60}\n") + " -o results");
   INFO(answer.err);
   REQUIRE(answer.code == 0);
-  for (const char* name : {"summary.json", "riders.csv", "stretches.csv", "events.csv", "lee.graphml"}) {
+  for (const char* name : {"summary.json", "riders.csv", "stretches.csv", "events.csv", "towing.graphml"}) {
     INFO(name);
     const std::string text = text_of(folder / (std::string("results/") + name));
     CHECK(text.find("nan") == std::string::npos);

@@ -3,7 +3,7 @@ import sys
 
 import h5py
 
-COLUMNS = """distance_m lateral_m speed_mps power_W alone_power_W lee_factor side_force_N wbal_J group_id role wheel_of gap_m
+COLUMNS = """distance_m lateral_m speed_mps power_W alone_power_W drag_factor side_force_N wbal_J group_id role wheel_of gap_m
 wind_along_mps wind_cross_mps drag_area_m2 saved_J pedal_J gravity_W air_W rolling_W kinetic_W heart_rate_share""".split()
 
 with h5py.File(sys.argv[1], "r") as trace:

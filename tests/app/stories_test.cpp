@@ -274,7 +274,7 @@ TEST_CASE("larkmoor: the graph of who towed whom adds up to what each rider is s
   REQUIRE(leewheel(folder, "ride " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml") + " -o o").code ==
           0);
   pugi::xml_document document;
-  REQUIRE(document.load_file((folder / "o/lee.graphml").c_str()));
+  REQUIRE(document.load_file((folder / "o/towing.graphml").c_str()));
   const pugi::xml_node graph = document.child("graphml").child("graph");
   REQUIRE(std::string(graph.attribute("edgedefault").value()) == "directed");
   std::map<std::string, double> given_J;

@@ -29,7 +29,7 @@ const std::vector<JudgedGroup>& book() {
   return judged;
 }
 
-Spread lee_spread(const std::string& series) {
+Spread wake_spread(const std::string& series) {
   for (const JudgedGroup& group : book())
     if (group.group->name == "lee")
       for (const Spread& spread : spreads(group))
@@ -91,10 +91,10 @@ TEST_CASE("every row is in its band or says why not", "[evidence]") {
 }
 
 TEST_CASE("the lee meets lines within 1.2 points, uphill within 2, all rows within 4 (rms)", "[evidence][lee]") {
-  CHECK(lee_spread("line").rms < 1.2);
-  CHECK(lee_spread("uphill").rms < 2.0);
-  CHECK(lee_spread("all").rms < 4.0);
-  CHECK(lee_spread("all_but_line").rms < 4.0);
+  CHECK(wake_spread("line").rms < 1.2);
+  CHECK(wake_spread("uphill").rms < 2.0);
+  CHECK(wake_spread("all").rms < 4.0);
+  CHECK(wake_spread("all_but_line").rms < 4.0);
 }
 
 TEST_CASE("no row of the lee misses by more than 8 points without a written reason", "[evidence][lee]") {
@@ -133,7 +133,7 @@ TEST_CASE("every row that was fitted or chosen by has a series that says why", "
 }
 
 TEST_CASE("the shipped coefficients of the lee are the fit's within the stated rounding", "[evidence][lee]") {
-  const Fit fit = fit_lee(groups());
+  const Fit fit = fit_wake(groups());
   CHECK(fit.converged);
   CHECK(fit.values > 90);
   CHECK(fit.cost_fitted <= fit.cost_shipped);
@@ -144,13 +144,13 @@ TEST_CASE("the shipped coefficients of the lee are the fit's within the stated r
 }
 
 TEST_CASE("a fit gives the same text twice", "[evidence][lee][determinism]") {
-  CHECK(fit_text(fit_lee(groups())) == fit_text(fit_lee(groups())));
+  CHECK(fit_text(fit_wake(groups())) == fit_text(fit_wake(groups())));
 }
 
 TEST_CASE("the coefficients fitted do not hang on the checked rows", "[evidence][lee]") {
   std::vector<Group> without = groups();
   for (Group& group : without) std::erase_if(group.rows, [](const Row& row) { return row.role != Role::fitted; });
-  const Fit all = fit_lee(groups()), some = fit_lee(without);
+  const Fit all = fit_wake(groups()), some = fit_wake(without);
   for (std::size_t i = 0; i < all.coefficients.size(); ++i) CHECK(all.coefficients[i].fitted == some.coefficients[i].fitted);
 }
 

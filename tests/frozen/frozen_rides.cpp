@@ -68,7 +68,7 @@ std::string mathematics() {
 /// Every column as of today by name, so that a further column moves no hash.
 constexpr std::vector<float> RideSample::*frozen_columns[] = {&RideSample::distance_m,     &RideSample::lateral_m,
                                                               &RideSample::speed_mps,      &RideSample::power_W,
-                                                              &RideSample::alone_power_W,  &RideSample::lee_factor,
+                                                              &RideSample::alone_power_W,  &RideSample::drag_factor,
                                                               &RideSample::side_force_N,   &RideSample::wbal_J,
                                                               &RideSample::group_id,       &RideSample::role,
                                                               &RideSample::wheel_of,       &RideSample::gap_m,
@@ -143,7 +143,7 @@ std::vector<Case> shipped(const std::string& folder) {
     for (std::size_t choice = 0; choice < choice_names.size(); ++choice) {  // asked of one rider over the middle of the road
       Scenario s = as_shipped;
       const double length_m = s.road.length_m();
-      s.orders.push_back({1, 0.3 * length_m, 0.7 * length_m, static_cast<Choice>(choice)});
+      s.instructions.push_back({1, 0.3 * length_m, 0.7 * length_m, static_cast<Choice>(choice)});
       cases.push_back({story + " rider 2 " + std::string(choice_names[choice]), s});
     }
     Scenario tired = as_shipped;

@@ -74,7 +74,7 @@ TEST_CASE("riders a second or more apart at the top come in as two groups, close
 
 TEST_CASE("the lee as GraphML points from giver to receiver and escapes names", "[results]") {
   const Told t = told();
-  const std::string graph = lee_graphml(t.scenario, t.result);
+  const std::string graph = towing_graphml(t.scenario, t.result);
   CHECK(graph.find("edgedefault=\"directed\"") != std::string::npos);
   CHECK(graph.find("<edge source=\"r0\" target=\"r1\">") != std::string::npos);
   CHECK(graph.find("<data key=\"saved_J\">20000.0</data>") != std::string::npos);

@@ -63,7 +63,7 @@ TEST_CASE("the Larkmoor scenario arrives as it is written", "[scenario]") {
   CHECK(s.riders[3].body_mass_kg == 79.0);     // his own
   CHECK(s.riders[3].w_prime_J == 18000.0);     // of his archetype
   CHECK(s.riders[3].wheel_radius_m == 0.311);  // of the program
-  CHECK(s.ride.order.front() == "Bram");
+  CHECK(s.ride.start_order.front() == "Bram");
   REQUIRE(s.ride.regroup_at_m.size() == 1);
   CHECK(s.ride.regroup_at_m[0] == 7770.0);
   CHECK(s.plans.size() == 6);
@@ -77,7 +77,7 @@ TEST_CASE("every number of every table is read under its own name", "[scenario]"
     std::visit(
         [&]<class Law>(const Law& law) {
           each_number_arrives(law.fields(), flat(two_riders) + fmt::format("lee: {{law: {}, ", law.name),
-                              [](const std::string& t) { return std::get<Law>(read(t).lee); });
+                              [](const std::string& t) { return std::get<Law>(read(t).wake); });
         },
         wake_law(n));
   each_number_arrives(ride_fields(), flat(two_riders) + "ride: {", [](const std::string& t) { return read(t).ride; });
@@ -133,24 +133,24 @@ TEST_CASE("a plan may speak of places, metres, effort and watts", "[scenario]") 
 TEST_CASE("the ride's own words are understood", "[scenario]") {
   const Scenario s = read(
       flat(two_riders + "ride: {kind: race, keep: left, recovery_law: steeper, seed: 77, start_abreast: 2, abreast: 1,\n"
-                        "  order: [Ben], regroup_at: [finish, Half way, 250, Half way]}\n"));
+                        "  start_order: [Ben], regroup_at: [finish, Half way, 250, Half way]}\n"));
   CHECK(s.ride.kind == RideKind::race);
   CHECK_FALSE(s.ride.keep_right);
   CHECK(s.ride.recovery_law == RecoveryLaw::steeper);
   CHECK(s.ride.seed == 77);
   CHECK(s.ride.start_abreast == 2);
   CHECK(s.road.abreast(300.0) == 1);
-  CHECK(s.ride.order == std::vector<std::string>{"Ben"});
+  CHECK(s.ride.start_order == std::vector<std::string>{"Ben"});
   CHECK(s.ride.regroup_at_m == std::vector<double>{250.0, 500.0, 1000.0});
 }
 
 TEST_CASE("a scenario names its wake law and sets the numbers of that law; without a name it is the first", "[scenario]") {
-  CHECK(std::holds_alternative<SuperposedWakes>(read(flat(two_riders)).lee));
-  CHECK(std::get<SuperposedWakes>(read(flat(two_riders) + "lee: {push: 0.02}\n").lee).push == 0.02);
-  const WakeLaw law = read(flat(two_riders) + "lee: {law: wheel_gap, touching_factor: 0.7, lee_scale: 0.9}\n").lee;
+  CHECK(std::holds_alternative<SuperposedWakes>(read(flat(two_riders)).wake));
+  CHECK(std::get<SuperposedWakes>(read(flat(two_riders) + "lee: {push: 0.02}\n").wake).push == 0.02);
+  const WakeLaw law = read(flat(two_riders) + "lee: {law: wheel_gap, touching_factor: 0.7, wake_scale: 0.9}\n").wake;
   REQUIRE(std::holds_alternative<WheelGapWake>(law));
   CHECK(std::get<WheelGapWake>(law).touching_factor == 0.7);
-  CHECK(wake_base(law).lee_scale == 0.9);
+  CHECK(wake_base(law).wake_scale == 0.9);
 }
 
 TEST_CASE("wind in km/h and minutes is the wind in m/s and seconds", "[scenario]") {
@@ -204,7 +204,7 @@ TEST_CASE("a byte order mark, CRLF line ends and names in any script change noth
     const Scenario s = read(form);
     CHECK(s.title == "Flat");
     CHECK(s.riders[0].name == "Žofie Ångström");
-    CHECK(s.ride.order[0] == "小林");
+    CHECK(s.ride.start_order[0] == "小林");
   }
 }
 

@@ -27,7 +27,7 @@ Scenario scenario_of(std::size_t riders) {
   for (std::size_t i = 0; i < riders; ++i) scenario.riders.emplace_back().name = "rider " + std::to_string(i);
   scenario.riders.back().body_mass_kg = 91.5;
   scenario.ride.seed = 12345678901234567ull;
-  wake_base(scenario.lee).lee_scale = 0.9;
+  wake_base(scenario.wake).wake_scale = 0.9;
   return scenario;
 }
 
@@ -80,7 +80,7 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
   CHECK(head.title == "Ünïcode");
   CHECK(head.scenario_text == "title: Ünïcode\n");
   CHECK(head.seed == 12345678901234567ull);
-  CHECK(wake_base(head.lee).lee_scale == 0.9);
+  CHECK(wake_base(head.lee).wake_scale == 0.9);
   CHECK(head.riders.size() == 3);
   CHECK(head.riders[2].body_mass_kg == 91.5);
   CHECK(head.road.landmarks[0].name == "Mühle");
@@ -113,7 +113,7 @@ TEST_CASE("the wake law and the land's change come back as they were ridden, and
   const Folder folder;
   const auto written = [&](const WakeLaw& law, double change_length_m) {
     Scenario scenario = scenario_of(2);
-    scenario.lee = law;
+    scenario.wake = law;
     scenario.wind.change_length_m = change_length_m;
     const std::string path = (folder / "trace.h5").string();
     TraceWriter trace(path, scenario, "title: x\n");

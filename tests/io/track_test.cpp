@@ -331,7 +331,7 @@ TEST_CASE("real recorded tracks become believable roads that survive being writt
                   .ride = {},
                   .tactics = {},
                   .bunch = {},
-                  .lee = {}};
+                  .wake = {}};
     for (const char* name : {"Ada", "Ben", "Cas", "Dot"}) {
       RiderSettings rider;
       rider.name = name;

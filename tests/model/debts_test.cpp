@@ -7,12 +7,12 @@
 using namespace leewheel;
 
 TEST_CASE("debts of a pair add up and come sorted by giver, then receiver", "[ledger]") {
-  LeeLedger ledger(3);
+  TowLedger ledger(3);
   ledger.book(2, 0, 5.0);
   ledger.book(0, 1, 1.0);
   ledger.book(0, 1, 2.0);
   ledger.book(0, 2, 4.0);
-  const std::vector<LeeDebt> debts = ledger.debts();
+  const std::vector<TowDebt> debts = ledger.debts();
   REQUIRE(debts.size() == 3);
   CHECK((debts[0].giver == 0 && debts[0].receiver == 1 && debts[0].saved_J == 3.0));
   CHECK((debts[1].giver == 0 && debts[1].receiver == 2 && debts[1].saved_J == 4.0));

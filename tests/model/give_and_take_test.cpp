@@ -7,7 +7,7 @@ using Riders = std::vector<std::uint32_t>;
 
 namespace {
 
-GiveAndTake of(std::size_t riders, std::vector<LeeDebt> debts) { return give_and_take(riders, debts); }
+GiveAndTake of(std::size_t riders, std::vector<TowDebt> debts) { return give_and_take(riders, debts); }
 
 }  // namespace
 

@@ -6,9 +6,9 @@
 
 #include <cmath>
 
-#include "leewheel/shelter.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wind.hpp"
+#include "leewheel/windbreak.hpp"
 
 using namespace leewheel;
 using Catch::Matchers::WithinAbs;
@@ -231,24 +231,24 @@ TEST_CASE("the same belt shelters from its own side, not from the other and not 
 }
 
 TEST_CASE("past the end of a belt its shelter fades within two heights", "[shelter]") {
-  const Shelter belt{.from_m = 0.0,
-                     .to_m = 100.0,
-                     .side = ShelterSide::left,
-                     .kind = ShelterKind::wall,
-                     .height_m = 3.0,
-                     .distance_m = 3.0};
+  const Windbreak belt{.from_m = 0.0,
+                       .to_m = 100.0,
+                       .side = ShelterSide::left,
+                       .kind = ShelterKind::wall,
+                       .height_m = 3.0,
+                       .distance_m = 3.0};
   CHECK(shelter_share(belt, 50.0, 0.0, -1.0) == 0.25);
   CHECK(shelter_share(belt, 103.0, 0.0, -1.0) == Approx(0.625));
   CHECK(shelter_share(belt, 106.0, 0.0, -1.0) == 1.0);
 }
 
 TEST_CASE("an oblique wind meets a belt further off and further along", "[shelter]") {
-  const Shelter belt{.from_m = 0.0,
-                     .to_m = 100.0,
-                     .side = ShelterSide::left,
-                     .kind = ShelterKind::conifer_row,
-                     .height_m = 4.0,
-                     .distance_m = 20.0};
+  const Windbreak belt{.from_m = 0.0,
+                       .to_m = 100.0,
+                       .side = ShelterSide::left,
+                       .kind = ShelterKind::conifer_row,
+                       .height_m = 4.0,
+                       .distance_m = 20.0};
   // 45 degrees from ahead on the left: the path is 28.3 m or 7.07 heights and met the line 20 m further on.
   const double r = std::sqrt(0.5);
   CHECK_THAT(shelter_share(belt, 50.0, -r, -r), WithinAbs(0.30 + 0.2 * (20.0 / r / 4.0 - 5.0) / 5.0, 1e-9));

@@ -110,7 +110,7 @@ TEST_CASE("250 W go where an independent solution of the power equation says", "
   CHECK(100.0 * split.rolling_W / wheel_W == Approx(row.rolling).margin(0.1).epsilon(0));
   CHECK(100.0 * split.gravity_W / wheel_W == Approx(row.gravity).margin(0.1).epsilon(0));
   RoadLoad sheltered = load;
-  sheltered.lee_factor = 0.7;
+  sheltered.drag_factor = 0.7;
   CHECK(100.0 * (1.0 - road_power(sheltered, v_mps).crank_W / 250.0) == Approx(row.save_30).margin(0.1).epsilon(0));
   CHECK(100.0 * (steady_speed_mps(sheltered, 250.0) / v_mps - 1.0) == Approx(row.gain_30).margin(0.1).epsilon(0));
 }

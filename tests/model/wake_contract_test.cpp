@@ -181,12 +181,12 @@ TEMPLATE_LIST_TEST_CASE("a wake law keeps its contract", "[wake]", WakeLaw) {
       CHECK(largest_difference(before.drag, factors_of(law, field).drag) <= 1e-9);
     }
   }
-  SECTION("lee_scale multiplies what is saved; at nothing nobody saves") {
+  SECTION("wake_scale multiplies what is saved; at nothing nobody saves") {
     for (int k = 0; k < groups_each; ++k) {
       const Field field = chance.group();
       WakeLaw half = shipped, none = shipped;
-      wake_base(half).lee_scale = 0.5;
-      wake_base(none).lee_scale = 0.0;
+      wake_base(half).wake_scale = 0.5;
+      wake_base(none).wake_scale = 0.0;
       const Factors whole = factors_of(shipped, field), halved = factors_of(half, field), no = factors_of(none, field);
       for (std::size_t i = 0; i < field.size(); ++i) {
         const bool saves = whole.drag[i] < 1.0 && whole.drag[i] > wake_base(shipped).least_factor;
@@ -202,7 +202,7 @@ TEMPLATE_LIST_TEST_CASE("a wake law keeps its contract", "[wake]", WakeLaw) {
       const Factors f = factors_of(shipped, field);
       const std::vector<std::size_t> order = by_distance(field);
       std::vector<double> sum(field.size(), 0.0);
-      for (const LeeLink& link : f.links) {
+      for (const WakeLink& link : f.links) {
         if (!(link.share >= 0.0 && link.share <= 1.0 + 1e-9) || link.giver == link.receiver)
           FAIL("a share of " << link.share);
         sum[link.receiver] += link.share;

@@ -172,9 +172,9 @@ TEST_CASE("each rider's own air decides how long its lee is", "[lee]") {
   CHECK(lee_of(field).drag[1] == lee_of(line(2, 5.0, 0.3, 0.12)).drag[1]);
 }
 
-TEST_CASE("lee_scale multiplies what a lee saves and leaves the cost of riding abreast", "[lee]") {
+TEST_CASE("wake_scale multiplies what a lee saves and leaves the cost of riding abreast", "[lee]") {
   SuperposedWakes half;
-  half.lee_scale = 0.5;
+  half.wake_scale = 0.5;
   CHECK_THAT(1.0 - lee_of(line(4, 0.3), half).drag[3], WithinAbs(0.5 * (1.0 - lee_of(line(4, 0.3)).drag[3]), 1e-12));
   Field abreast;
   abreast.add(0.0, 0.0, 0.3, 10.0);

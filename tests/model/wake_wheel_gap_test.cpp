@@ -32,7 +32,7 @@ TEST_CASE("the law of one wheel gives the leader nothing and the third what it g
   CHECK(f.drag[2] == f.drag[1]);
   CHECK(f.drag[3] == f.drag[1]);
   REQUIRE(f.links.size() == 3);
-  for (const LeeLink& link : f.links) CHECK(link.giver + 1 == link.receiver);
+  for (const WakeLink& link : f.links) CHECK(link.giver + 1 == link.receiver);
 }
 
 TEST_CASE("the saving of one wheel fades to nothing at the half width, and as wheels overlap", "[wake]") {

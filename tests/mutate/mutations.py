@@ -46,8 +46,8 @@ SNAPSHOT = [
       "one turn let pass is sitting in"),
     M("instruction-never-done", RIDING + "snapshot.hpp", "!m.carried_out && ", "", "an instruction carried out goes on"),
     M("wheel-factor-always-own", RIDING + "snapshot.hpp",
-      "role == Role::following ? std::min(riders.lee[i], settings.unknown_wheel_lee) : settings.unknown_wheel_lee",
-      "std::min(riders.lee[i], settings.unknown_wheel_lee)", "a wheel not held is judged by the wake of another"),
+      "role == Role::following ? std::min(riders.lee[i], settings.unknown_wheel_factor) : settings.unknown_wheel_factor",
+      "std::min(riders.lee[i], settings.unknown_wheel_factor)", "a wheel not held is judged by the wake of another"),
     M("cost-negative-efficiency", RIDING + "snapshot.hpp", "wheel_W > 0.0 ? wheel_W / efficiency : wheel_W",
       "wheel_W / efficiency", "the chain loses what nobody pedals"),
     M("cost-newton-slope", RIDING + "snapshot.cpp", "still_N + bearing_Nspm * v;\n  if", "still_N;\n  if",
@@ -79,7 +79,7 @@ OUTLOOK = [
       "a line that slows is judged by its speed"),
     M("pull-share-instructed", RIDING + "outlook.cpp", "if (p.sits_in) return 0.0;", "",
       "who is told to sit in is reckoned with for turns"),
-    M("pull-share-no-least-lee", RIDING + "outlook.cpp", "std::min(now.wheel_factor(i, role), now.settings.pull_lee)",
+    M("pull-share-no-least-lee", RIDING + "outlook.cpp", "std::min(now.wheel_factor(i, role), now.settings.pull_factor)",
       "now.wheel_factor(i, role)", "a poor wake makes turns longer than they are"),
 ]
 
@@ -297,7 +297,7 @@ ECHELON = [
     M("room-closed", RIDING + "echelon.cpp", "road.closed ? road.lane.high_m - road.lane.low_m : (road.abreast - 1) * t.swing_off_m",
       "(road.abreast - 1) * t.swing_off_m", "a closed road is used no wider"),
     M("room-lane", RIDING + "echelon.cpp", "std::min(road.lane.high_m, first_m + spread_m)", "first_m + spread_m", "an echelon leaves the lane"),
-    M("gutter-sheltered", RIDING + "echelon.cpp", "r.lee[i] > t.gutter_lee && ", "", "a sheltered rider begins an echelon"),
+    M("gutter-sheltered", RIDING + "echelon.cpp", "r.lee[i] > t.gutter_factor && ", "", "a sheltered rider begins an echelon"),
     M("gutter-new-front", RIDING + "echelon.cpp", "v.now.time_s - v.seen(front).role_since_s > t.echelon_settling_s &&\n", "true &&\n",
       "a change of the front makes second echelons"),
     M("gutter-near-top", RIDING + "echelon.cpp", "v.now.road_length_m - r.x_m[i] > t.echelon_settling_s * r.v_mps[i]", "true",
@@ -484,7 +484,7 @@ WAKES = [
     M("wake-push", MODEL + "wake_superposed.cpp", "push += help;", "push += 0.0 * help;", "a wheel behind helps nobody"),
     M("wake-crowd", MODEL + "wake_superposed.cpp", "c.crowd_depth * closed(crowd_ahead)", "0.0 * closed(crowd_ahead)", "a bunch shelters as a line does"),
     M("wake-abreast-self", MODEL + "wake_superposed.cpp", "if (j >= i && j <= last) cost[j - i] = 0.0;", "", "a rider rides abreast of himself"),
-    M("wake-scale", MODEL + "wake_superposed.cpp", "raw < 1.0 ? larger(1.0 - c.lee_scale * (1.0 - raw), c.least_factor) : raw", "raw", "lee_scale does nothing"),
+    M("wake-scale", MODEL + "wake_superposed.cpp", "raw < 1.0 ? larger(1.0 - c.wake_scale * (1.0 - raw), c.least_factor) : raw", "raw", "wake_scale does nothing"),
     M("wake-links-none", MODEL + "wake_superposed.cpp", "if (obstruction[k] > 0.01)\n", "if (false)\n", "wakes ahead have no giver"),
     M("wake-standing", MODEL + "wake_superposed.cpp", "on = started * started * (3.0 - 2.0 * started);", "on = 1.0;", "standing air makes wakes"),
     M("wake-calm", "include/leewheel/wake.hpp", "return turbulence > law.calm_turbulence ? turbulence : law.calm_turbulence;", "return turbulence;",
@@ -505,7 +505,7 @@ WIND = [
     M("wind-station-power", MODEL + "wind.cpp", "1.0 / std::max(away_m * away_m, 1.0)", "1.0 / std::max(away_m, 1.0)", "stations weigh by distance, not its square"),
     M("density-interpolated", MODEL + "wind.cpp", "factors.push_back(at_point.front());", "factors.push_back(1.0);", "before the forecast the air is the scenario's"),
     M("yaw-factor", MODEL + "wind.cpp", "{1.0, 1.015, 1.06, 1.08, 1.05, 1.0}", "{1.0, 1.015, 1.06, 1.08, 1.0, 1.0}", "the drag by yaw falls too soon"),
-    M("side-force-shelter", RIDE + "cautions.cpp", "r.side_lee[i] * ", "", "side force without the others' shelter"),
+    M("side-force-shelter", RIDE + "cautions.cpp", "r.side_factor[i] * ", "", "side force without the others' shelter"),
     M("side-force-quiet", RIDE + "cautions.cpp", " || time_s < quiet_until_s_[i]) continue;", ") continue;", "a caution every second"),
 ]
 

@@ -182,7 +182,7 @@ TEST_CASE("neighbours of a plan differ from it in one lever, and the obvious pla
   for (const GroupPlan& plan : around) {
     const int changes = (plan.order != own.order) + (plan.regroup_at_m != own.regroup_at_m) + (plan.turn_s != own.turn_s) +
                         (plan.circulate_s != own.circulate_s) + (plan.pace_share != own.pace_share) +
-                        (plan.hold_margin != own.hold_margin) + (plan.front_push != own.front_push) +
+                        (plan.hold_margin != own.hold_margin) + (plan.front_effort != own.front_effort) +
                         (plan.free_climb_fraction != own.free_climb_fraction) + (plan.wprime_reserve != own.wprime_reserve) +
                         (plan.lean != own.lean) + (plan.weakest_effort != own.weakest_effort);
     CHECK(changes <= 1);  // none: the plan itself, at the scenario's own value of a lever
@@ -213,7 +213,7 @@ TEST_CASE("a plan that leans leaves the mean effort over time about as it was", 
                        .circulate_s = 8.0,
                        .pace_share = 0.85,
                        .hold_margin = 1.1,
-                       .front_push = 1.25,
+                       .front_effort = 1.25,
                        .free_climb_fraction = 0.97,
                        .wprime_reserve = 0.15,
                        .lean = 0.05};

@@ -19,12 +19,12 @@ Scenario full_scenario() {
   s.road = Road(std::move(profile));
   s.wind.forecast = {{0.0, 3.0, 0.1}, {600.0, 4.0, 0.2, 6.0, 15.0, 1e5, 0.5}};
   s.wind.stations = {{"low", 0.0, 0.0, s.wind.forecast}, {"high", 100.0, 50.0, s.wind.forecast}};
-  s.wind.shelter = {Shelter{10.0, 50.0}};
+  s.wind.shelter = {Windbreak{10.0, 50.0}};
   s.wind.hills = {RoadHill{}};
   s.plans = {{{0.0, 0.8}}, {}};
-  s.ride.order = {s.riders[1].name};
+  s.ride.start_order = {s.riders[1].name};
   s.ride.regroup_at_m = {200.0};
-  s.orders = {{0, 10.0, 20.0, Choice::alone}};
+  s.instructions = {{0, 10.0, 20.0, Choice::alone}};
   return s;
 }
 
@@ -72,7 +72,7 @@ TEST_CASE("the digest sees every number of every table of settings", "[digest]")
   check_table(ride_fields(), [](Scenario& s) -> RideSettings& { return s.ride; });
   check_table(tactics_fields(), [](Scenario& s) -> TacticsSettings& { return s.tactics; });
   check_table(bunch_fields(), [](Scenario& s) -> BunchSettings& { return s.bunch; });
-  check_table(SuperposedWakes::fields(), [](Scenario& s) -> SuperposedWakes& { return std::get<SuperposedWakes>(s.lee); });
+  check_table(SuperposedWakes::fields(), [](Scenario& s) -> SuperposedWakes& { return std::get<SuperposedWakes>(s.wake); });
   check_table(wind_fields(), [](Scenario& s) -> WindSettings& { return s.wind; });
   check_table(uncertainty_fields(), [](Scenario& s) -> Uncertainty& { return s.uncertainty; });
 }
@@ -86,18 +86,18 @@ TEST_CASE("the digest sees what stands in no table: ride, riders, plans and orde
                                     [](Scenario& s) { s.ride.kind = RideKind::race; },
                                     [](Scenario& s) { s.ride.formation = Formation::circulating; },
                                     [](Scenario& s) { s.ride.start_abreast = 2; },
-                                    [](Scenario& s) { s.ride.order = {s.riders[0].name}; },
+                                    [](Scenario& s) { s.ride.start_order = {s.riders[0].name}; },
                                     [](Scenario& s) { s.ride.regroup_at_m.clear(); },
                                     [](Scenario& s) { s.ride.keep_right = !s.ride.keep_right; },
                                     [](Scenario& s) { s.ride.closed_road = !s.ride.closed_road; },
                                     [](Scenario& s) { s.ride.fatigue = !s.ride.fatigue; },
                                     [](Scenario& s) { s.ride.recovery_law = RecoveryLaw::steeper; },
                                     [](Scenario& s) { ++s.ride.seed; },
-                                    [](Scenario& s) { s.lee = WheelGapWake{}; },
-                                    [](Scenario& s) { s.orders[0].rider = 1; },
-                                    [](Scenario& s) { s.orders[0].from_m = 11.0; },
-                                    [](Scenario& s) { s.orders[0].to_m = 21.0; },
-                                    [](Scenario& s) { s.orders[0].choice = Choice::sits_in; },
+                                    [](Scenario& s) { s.wake = WheelGapWake{}; },
+                                    [](Scenario& s) { s.instructions[0].rider = 1; },
+                                    [](Scenario& s) { s.instructions[0].from_m = 11.0; },
+                                    [](Scenario& s) { s.instructions[0].to_m = 21.0; },
+                                    [](Scenario& s) { s.instructions[0].choice = Choice::sits_in; },
                                     [](Scenario& s) { s.air.temperature_C += 1.0; },
                                     [](Scenario& s) { s.air.pressure_Pa += 1.0; },
                                     [](Scenario& s) { s.air.humidity_fraction += 0.1; },

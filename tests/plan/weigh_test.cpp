@@ -38,10 +38,10 @@ Scenario steep_wood() {
 }
 /// The first rider goes off ahead of the group, then rides as before.
 Scenario off_the_front(Scenario s) {
-  s.ride.order = {s.riders[0].name};
+  s.ride.start_order = {s.riders[0].name};
   s.plans.assign(s.riders.size(), {});
   s.plans[0] = {{0.0, 1.3}, {500.0, 0.9}};
-  s.orders = {{0, 0.0, 500.0, Choice::alone}};
+  s.instructions = {{0, 0.0, 500.0, Choice::alone}};
   return s;
 }
 
@@ -133,7 +133,7 @@ TEST_CASE("a weighing that is stopped counts whole days only", "[weigh]") {
 TEST_CASE("who is told to sit in takes no turn, and who is told to ride alone takes no wheel", "[tactics][orders]") {
   Scenario s = headwind_levels();
   const auto in_front_s = [&](Choice choice) {
-    s.orders = {{2, 300.0, 4000.0, choice}};
+    s.instructions = {{2, 300.0, 4000.0, choice}};
     Ride ride(s);
     RideSample now;
     double front_s = 0.0, wheel_s = 0.0;
@@ -157,7 +157,7 @@ TEST_CASE("who is told to sit in takes no turn, and who is told to ride alone ta
 TEST_CASE("an order for another stretch of road changes nothing before it", "[tactics][orders]") {
   Scenario s = headwind_levels();
   Ride plain(s);
-  s.orders = {{1, 3000.0, 4000.0, Choice::lets_go}};
+  s.instructions = {{1, 3000.0, 4000.0, Choice::lets_go}};
   Ride ordered(s);
   RideSample a, b;
   while (plain.first_distance_m() < 2900.0) {

@@ -20,7 +20,7 @@ TEST_CASE("at one speed a wheel saves its share of the air's share of the power"
   for (const double grade : {0.0, 0.04, 0.09})
     for (const double wind_mps : {0.0, 4.0}) {
       const WheelWorth w = wheel_worth_at_speed(rider, at(grade, wind_mps), {}, 6.0);
-      CHECK(w.saved_percent / 100.0 == Approx((1.0 - w.lee_factor) * w.air_share).epsilon(1e-12));
+      CHECK(w.saved_percent / 100.0 == Approx((1.0 - w.drag_factor) * w.air_share).epsilon(1e-12));
     }
 }
 
@@ -47,15 +47,15 @@ TEST_CASE("what a wheel is worth follows the wake law: beyond the reach of the l
           "[wheel_worth]") {
   WheelPlace place;
   place.gap_m = 4.0;
-  CHECK(wheel_lee_factor(RiderSettings{}, place, SuperposedWakes{}, 10.0) < 0.9);
-  CHECK(wheel_lee_factor(RiderSettings{}, place, WheelGapWake{}, 10.0) == 1.0);
+  CHECK(wheel_drag_factor(RiderSettings{}, place, SuperposedWakes{}, 10.0) < 0.9);
+  CHECK(wheel_drag_factor(RiderSettings{}, place, WheelGapWake{}, 10.0) == 1.0);
   place.gap_m = 1.0;
-  CHECK(wheel_lee_factor(RiderSettings{}, place, WheelGapWake{}, 10.0) == Approx(0.6548));
+  CHECK(wheel_drag_factor(RiderSettings{}, place, WheelGapWake{}, 10.0) == Approx(0.6548));
 }
 
 TEST_CASE("with no lee a wheel never pays", "[wheel_worth]") {
   SuperposedWakes none;
-  none.lee_scale = 0.0;
+  none.wake_scale = 0.0;
   CHECK(grade_where_it_stops_paying(rider, at(0.0), none, 230.0) == 0.0);
 }
 

@@ -40,7 +40,7 @@ TEST_CASE("the side force is that of the air met, across, and of a rider's side"
 TEST_CASE("the others' wakes take their part of the side force", "[cautions]") {
   Gusty scene(2);
   scene.field.riders.wind_cross_mps[0] = scene.field.riders.wind_cross_mps[1] = 6.0;
-  scene.field.riders.side_lee[1] = 0.4;
+  scene.field.riders.side_factor[1] = 0.4;
   scene.feel();
   CHECK(scene.cautions.side_force_N(1) == Approx(0.4 * scene.cautions.side_force_N(0)));
 }
@@ -61,8 +61,8 @@ TEST_CASE("gusts above the limit are told with the riders in road order and the 
   Gusty scene(3);
   scene.group_of = {4, 4, 4};
   for (RiderIndex i = 0; i < 3; ++i) scene.field.riders.wind_cross_mps[i] = 12.0;
-  scene.field.riders.side_lee[1] = 0.1;
-  scene.field.riders.side_lee[0] = 0.9;
+  scene.field.riders.side_factor[1] = 0.1;
+  scene.field.riders.side_factor[0] = 0.9;
   std::vector<Event> events = scene.feel(10.0);
   REQUIRE(scene.cautions.side_force_N(2) > scene.settings.side_force_caution_N);
   REQUIRE(events.size() == 1);

@@ -30,7 +30,7 @@ constexpr double settled_s = 150.0, end_s = 300.0;
 
 /// Five minutes of it, once a second; the sums begin when the lines have formed.
 struct Watched {
-  std::vector<double> follower_lee,
+  std::vector<double> follower_factor,
       follower_aside_m;  ///< of every rider on a wheel: lee factor, and metres to leeward of it
   double wheel_changes = 0.0, role_changes = 0.0, rider_minutes = 0.0;
   int told_in_gutter = 0;                   ///< over the whole time
@@ -53,7 +53,7 @@ Watched watch(const Scenario& scenario) {
       w.rider_minutes += 1.0 / 60.0;
       if (now.role[i] != static_cast<float>(Role::following)) continue;
       const auto wheel = static_cast<std::size_t>(now.wheel_of[i]);
-      w.follower_lee.push_back(now.lee_factor[i]);
+      w.follower_factor.push_back(now.drag_factor[i]);
       w.follower_aside_m.push_back(now.lateral_m[wheel] - now.lateral_m[i]);  // the wind blows towards the right
     }
   }
@@ -78,14 +78,14 @@ TEST_CASE("in a strong crosswind a rider to leeward of a wheel saves a third, on
           "[crosswind]") {
   const Watched echelon = watch(twenty_across(8)), file = watch(twenty_across(1));  // one abreast: no room to leeward
   std::vector<double> leeward;
-  for (std::size_t k = 0; k < echelon.follower_lee.size(); ++k)
-    if (echelon.follower_aside_m[k] > 0.8) leeward.push_back(echelon.follower_lee[k]);
+  for (std::size_t k = 0; k < echelon.follower_factor.size(); ++k)
+    if (echelon.follower_aside_m[k] > 0.8) leeward.push_back(echelon.follower_factor[k]);
   REQUIRE(leeward.size() > 300);
   INFO("to leeward " << mean(leeward) << "; in file, " << mean(file.follower_aside_m) << " m aside, "
-                     << mean(file.follower_lee));
+                     << mean(file.follower_factor));
   CHECK(mean(leeward) < 0.72);
   CHECK(mean(file.follower_aside_m) < 0.4);
-  CHECK(mean(file.follower_lee) > 0.9);
+  CHECK(mean(file.follower_factor) > 0.9);
 }
 
 TEST_CASE("whom the echelon has no room for is told as in the gutter, and each of them makes one echelon more",

@@ -257,7 +257,7 @@ TEST_CASE("riders keep to their side of an open road and use the whole of a clos
 TEST_CASE("one strong rider in front holds a pace that is the own target, and the others sit in", "[formation]") {
   Scenario s = equals(scenes::flat_road(10000.0), 5, Formation::one_in_front);
   s.riders[0].critical_power_W = 320.0;
-  s.ride.order = {"a"};
+  s.ride.start_order = {"a"};
   const RideResult result = ride_to_end(s);
   CHECK(count(result, EventKind::takes_turn) + count(result, EventKind::dropped) == 0);
   INFO(result.riders[0].mean_power_W << " W in front, " << result.riders[4].mean_power_W << " W at the back");

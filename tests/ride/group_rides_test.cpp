@@ -122,7 +122,7 @@ TEST_CASE("a race up a climb ends in the order of strength", "[tactics]") {
   // Fitter riders end in front, more so on climbs: Trenchard, Ratamero, Richardson & Perc 2015, Appl Math Comput 251:24.
   Scenario s = scenes::scene(scenes::constant_grade(4000.0, 0.07), by_strength({200, 240, 280, 320}, 1.0));
   s.ride.kind = RideKind::race;
-  s.ride.order = {"a", "b", "c", "d"};  // the weakest in front
+  s.ride.start_order = {"a", "b", "c", "d"};  // the weakest in front
   const RideResult result = ride_to_end(s);
   for (std::size_t k = 1; k < 4; ++k) CHECK(result.riders[k].finish_time_s < result.riders[k - 1].finish_time_s);
 }

@@ -13,10 +13,10 @@ using namespace leewheel;
 namespace {
 
 /// 80 kg, CdA 0.32 m2, Crr 0.005, 1.2 kg/m3, no bearings: the rider of the figures computed for groups.
-RoadLoad group_load(double grade, double lee_factor = 1.0) {
+RoadLoad group_load(double grade, double drag_factor = 1.0) {
   return {.mass_kg = 80.0,
           .drag_area_m2 = 0.32,
-          .lee_factor = lee_factor,
+          .drag_factor = drag_factor,
           .rolling = 0.005,
           .density_kgpm3 = 1.2,
           .gravity_mps2 = 9.81,
@@ -25,9 +25,9 @@ RoadLoad group_load(double grade, double lee_factor = 1.0) {
 }
 
 /// Power to follow over power in front at the speed of 200 W in front.
-double hold_wheel_fraction(RoadLoad load, double lee_factor) {
+double hold_wheel_fraction(RoadLoad load, double drag_factor) {
   const double v_mps = steady_speed_mps(load, 200.0);
-  load.lee_factor = lee_factor;
+  load.drag_factor = drag_factor;
   return road_power(load, v_mps).crank_W / 200.0;
 }
 
@@ -56,7 +56,7 @@ Scenario two_of_strength(double grade, double share) {
   s.tactics.wprime_reserve = 0.9;
   s.tactics.turn_s = 1e6;
   s.ride.kind = RideKind::race;
-  s.ride.order = {"Anna", "Bert"};
+  s.ride.start_order = {"Anna", "Bert"};
   s.ride.start_speed_mps = steady_speed_mps({.mass_kg = 83.0, .grade = grade}, 200.0);
   return s;
 }
@@ -69,12 +69,12 @@ double behind_s(double grade, double share) {
 bool holds_the_wheel(double grade, double share) { return std::abs(behind_s(grade, share)) < 4.0; }
 
 /// Lee factor of Bert when both are equal.
-double lee_on_the_wheel(double grade) {
+double draft_on_the_wheel(double grade) {
   Ride ride(two_of_strength(grade, 1.0));
   while (ride.time_s() < 200.0) ride.step();
   RideSample sample;
   ride.sample(sample);
-  return sample.lee_factor[1];
+  return sample.drag_factor[1];
 }
 
 }  // namespace
@@ -115,7 +115,7 @@ TEST_CASE("a follower comes off at the difference of strength that the power equ
   // point of strength, a third of it for the first swerves after the start.
   const double grade = GENERATE(0.0, 0.02, 0.04, 0.06);
   RoadLoad load{.mass_kg = 83.0, .grade = grade};
-  const double expected = 1.0 - hold_wheel_fraction(load, lee_on_the_wheel(grade));
+  const double expected = 1.0 - hold_wheel_fraction(load, draft_on_the_wheel(grade));
   INFO("grade " << grade << ", expected " << 100.0 * expected << " %");
   CHECK(holds_the_wheel(grade, 1.0 - expected + 0.01));
   CHECK_FALSE(holds_the_wheel(grade, 1.0 - expected - 0.01));
@@ -125,7 +125,7 @@ TEST_CASE("the convergence ratio tells who passes, who holds and who comes off",
   // r = front power times d over the follower's strength (Trenchard 2010, AAAI FS-10-03; Trenchard et al. 2015, Appl Math
   // Comput 251:24): below d the follower can pass, up to 1 hold, above 1 comes off.
   const double grade = GENERATE(0.0, 0.02, 0.04);
-  const double d = hold_wheel_fraction({.mass_kg = 83.0, .grade = grade}, lee_on_the_wheel(grade));
+  const double d = hold_wheel_fraction({.mass_kg = 83.0, .grade = grade}, draft_on_the_wheel(grade));
   INFO("grade " << grade << ", d " << d);
   CHECK(behind_s(grade, 1.0 / 0.8) < 0.0);               // r = 0.8 d: in front at the end, if only just, for Anna sits in
   CHECK(holds_the_wheel(grade, d / (0.5 * (d + 1.0))));  // r half-way from d to 1

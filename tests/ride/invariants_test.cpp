@@ -33,7 +33,7 @@ class Watch {
   void check_rider(const RideSample& now, std::size_t i) {
     bool good = now.wbal_J[i] >= 0.0f && now.wbal_J[i] <= static_cast<float>(s_.riders[i].w_prime_J);
     for (const SampleColumn& column : sample_columns()) good = good && std::isfinite((now.*column.values)[i]);
-    good = good && now.speed_mps[i] >= 0.0f && now.power_W[i] >= 0.0f && now.lee_factor[i] > 0.0f;
+    good = good && now.speed_mps[i] >= 0.0f && now.power_W[i] >= 0.0f && now.drag_factor[i] > 0.0f;
     if (last_.time_s > 0.0) good = good && now.distance_m[i] >= last_.distance_m[i] - 1e-3f;
     if (!good) note(bad_state, now.time_s);
   }

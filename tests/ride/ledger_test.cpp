@@ -76,7 +76,7 @@ TEST_CASE("what a rider is said to have received is what the rider saved", "[led
   // The debts are booked once a second from the power of that moment, the savings every step: they agree within 1 % of the work.
   Scenario s = scenes::scene(scenes::smooth_hills(4000.0), scenes::club(6));
   s.ride.step_s = GENERATE(0.1, 0.2, 0.3);
-  s.ride.lee_interval_s = GENERATE(0.2, 0.5, 2.0);  // also such as do not divide the second of the decisions
+  s.ride.wake_interval_s = GENERATE(0.2, 0.5, 2.0);  // also such as do not divide the second of the decisions
   const RideResult result = ride_to_end(s);
   for (const RiderResult& r : result.riders) {
     INFO(r.name << " saved " << r.ledger.saved_J << " J, received " << r.received_J << " J");

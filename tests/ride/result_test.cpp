@@ -14,7 +14,7 @@ namespace {
 Scenario two_on_a_flat_road() {
   Scenario s = scenes::scene(scenes::flat_road(2000.0), {scenes::plain_rider("a"), scenes::plain_rider("b", 200.0)});
   s.ride.formation = Formation::one_in_front;
-  s.ride.order = {"a", "b"};
+  s.ride.start_order = {"a", "b"};
   return s;
 }
 
@@ -30,7 +30,7 @@ TEST_CASE("the sheltered share is the time with a drag factor below 0.95 over th
   while (ride.end() == RideEnd::riding) {
     ride.step();
     ride.sample(now);
-    for (std::size_t i = 0; i < 2; ++i) sheltered_s[i] += now.lee_factor[i] < 0.95f ? ride.step_s() : 0.0;
+    for (std::size_t i = 0; i < 2; ++i) sheltered_s[i] += now.drag_factor[i] < 0.95f ? ride.step_s() : 0.0;
   }
   const RideResult result = ride.result();
   REQUIRE(result.riders[1].finish_time_s > result.riders[0].finish_time_s + 10.0);

@@ -27,7 +27,7 @@ RideSample start_of(const Scenario& s) {
 TEST_CASE("riders line up by name, those named in the order first, the last with the front wheel at the start", "[start]") {
   Scenario s = starting(3);
   CHECK(start_of(s).distance_m == std::vector<float>{5.4f, 2.7f, 0.0f});  // 1.7 m and 1 m each
-  s.ride.order = {"c"};
+  s.ride.start_order = {"c"};
   CHECK(start_of(s).distance_m == std::vector<float>{2.7f, 0.0f, 5.4f});
   s.ride.start_gap_m = 2.0;
   CHECK(start_of(s).distance_m == std::vector<float>{3.7f, 0.0f, 7.4f});

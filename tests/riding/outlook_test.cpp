@@ -164,7 +164,7 @@ TEST_CASE("the share in front is what the plan leaves over the wheel, as part of
 TEST_CASE("for turns a wheel is taken to save a fifth of the drag at least", "[outlook]") {
   Scene scene(1);
   scene.costs(0, 250.0, 150.0);
-  scene.settings.unknown_wheel_lee = 0.95;
+  scene.settings.unknown_wheel_factor = 0.95;
   scene.riders.lee[0] = 0.95;
   const double wheel_W = 250.0 - 100.0 * 0.2 / 0.36;  // at a factor of 0.8
   CHECK(pull_share(scene.now(), 0, Role::following, 10.0) == Approx((200.0 - wheel_W) / (250.0 - wheel_W)));

@@ -31,7 +31,7 @@ class Scene {
 
   /// The wheel gap of rider `i` to rider `i - 1`; everyone behind moves along.
   Scene& gap_m(RiderIndex i, double gap_m);
-  /// What a speed costs the rider, in front of everybody and on a wheel, at a drag factor of `unknown_wheel_lee` there.
+  /// What a speed costs the rider, in front of everybody and on a wheel, at a drag factor of `unknown_wheel_factor` there.
   /// At other speeds the air's part grows with the cube and the rest in proportion, but for the bearings.
   Scene& costs(RiderIndex i, double front_W, double wheel_W, double at_mps = 10.0);
   Scene& holds_wheel(RiderIndex i, RiderIndex wheel);
@@ -66,7 +66,7 @@ class Scene {
   std::vector<RoadHere> road;
   Lines lines;
   std::vector<std::int32_t> group_of;
-  std::vector<Order> instructions;
+  std::vector<Instruction> instructions;
   std::vector<double> regroup_at_m;
   double time_s = start_s, road_length_m = 100000.0;
   RideKind kind = RideKind::steady;

@@ -31,12 +31,12 @@ struct Field {
     return field;
   }
   /// Its columns as a law takes them; only for a field that is in road order.
-  LeeInput input() const { return {along, across, area, air_along, air_cross, turbulence}; }
+  WakeInput input() const { return {along, across, area, air_along, air_cross, turbulence}; }
 };
 
 struct Factors {
   std::vector<double> drag, side;
-  std::vector<LeeLink> links;  ///< by place in road order
+  std::vector<WakeLink> links;  ///< by place in road order
 };
 
 inline std::vector<std::size_t> by_distance(const Field& field) {

@@ -170,7 +170,7 @@ Scenario random_scenario(std::uint64_t seed) {
   s.tactics.turn_s = dice.between(8.0, 90.0);
   s.ride.kind = static_cast<RideKind>(dice.below(ride_kind_names.size()));
   s.ride.step_s = dice.one_of({0.02, 0.05, 0.1, 0.1, 0.2, 0.25, 0.5, 1.0});
-  s.ride.lee_interval_s = std::max(s.ride.step_s, dice.one_of({0.1, 0.2, 0.5}));
+  s.ride.wake_interval_s = std::max(s.ride.step_s, dice.one_of({0.1, 0.2, 0.5}));
   s.ride.start_speed_mps = dice.between(0.0, 8.0);
   s.ride.start_gap_m = dice.between(0.3, 4.0);
   s.ride.time_limit_s = 7200.0;

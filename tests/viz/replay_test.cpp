@@ -178,8 +178,8 @@ TEST_CASE("events become sentences with names, place and cause, and can be stepp
   CHECK_THAT(words, Catch::StartsWith("Fenn lets the wheel go at 1."));
   CHECK_THAT(event_words({EventKind::lets_go, 0, 1500, {5, 2}, 1, {Reason::wheel_too_costly, 2, {208.4, 200.0}}}, head,
                          Units::metric),
-             Catch::Equals("Fenn lets Cato's wheel go at 1.50 km: the wheel of Cato asks 208 W, will give 200 W"));
-  CHECK_THAT(words, Catch::Contains("asks 262 W, will give 234 W"));
+             Catch::Equals("Fenn lets Cato's wheel go at 1.50 km: the wheel of Cato needs 208 W, gives at most 200 W"));
+  CHECK_THAT(words, Catch::Contains("needs 262 W, gives at most 234 W"));
   CHECK_THAT(event_words(head.events[0], head, Units::metric),
              Catch::StartsWith("Anouk, Bram, Cato and 3 more come together (group 1)"));
   CHECK_FALSE(current_event(head.events, 0).has_value());

@@ -51,7 +51,7 @@ SuperposedWakes lee() {
   lee.obstruction = 1.6, lee.length_m = 34.0, lee.half_width_m = 0.9, lee.line_depth = 0.31, lee.crowd_depth = 0.6;
   lee.closing = 0.32, lee.closing_ahead_m = 10.0, lee.closing_behind_m = 6.0, lee.closing_half_width_m = 3.0;
   lee.push = 0.017, lee.push_reach_m = 3.4, lee.crowd_push = 0.6, lee.abreast_cost = 0.13, lee.abreast_half_width_m = 2.0;
-  lee.halving_turbulence = 0.05, lee.least_factor = 0.03, lee.calm_turbulence = 0.03, lee.lee_scale = 1.0;
+  lee.halving_turbulence = 0.05, lee.least_factor = 0.03, lee.calm_turbulence = 0.03, lee.wake_scale = 1.0;
   return lee;
 }
 
@@ -119,7 +119,7 @@ RideSample sample(const RideShape& shape, const TraceHead& h, const Road& road, 
     s.power_W[i] = home ? 0 : std::max(0.0f, (s.gravity_W[i] + s.air_W[i] + s.rolling_W[i] + s.kinetic_W[i]) / 0.976f);
     s.alone_power_W[i] =
         home ? 0 : s.power_W[i] + s.air_W[i] / static_cast<float>(lee) * static_cast<float>(1 - lee) / 0.976f;
-    s.lee_factor[i] = home ? 1 : static_cast<float>(lee);
+    s.drag_factor[i] = home ? 1 : static_cast<float>(lee);
     s.wbal_J[i] = static_cast<float>(
         20000 * (1 - 0.9 * t / shape.duration_s * (0.5 + 0.5 * static_cast<double>(i) / static_cast<double>(shape.riders))));
     s.group_id[i] = home || shape.riders == 1 ? -1 : t < shape.duration_s / 4 ? 1 : static_cast<float>(1 + group);
@@ -161,7 +161,7 @@ std::unique_ptr<view::RideSource> source(const RideShape& shape) { return std::m
 void write_trace(const std::string& path, const RideShape& shape) {
   const TraceHead h = head(shape);
   Scenario scenario{h.title, "", "", Road(h.road), {}, 0.0, standard_gravity_mps2, {}, h.riders, h.plans, {}, {}, {}, {}};
-  scenario.ride.regroup_at_m = h.regroup_at_m, scenario.lee = h.lee;
+  scenario.ride.regroup_at_m = h.regroup_at_m, scenario.wake = h.lee;
   TraceWriter writer(path, scenario, "title: An invented ride\n");
   for (std::size_t t = 0; t < h.time_s.size(); ++t) writer.append(sample(shape, h, scenario.road, t));
   writer.finish(h.events, h.debts);

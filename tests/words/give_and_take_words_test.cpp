@@ -8,7 +8,7 @@ namespace {
 
 const std::vector<std::string> names{"Ada", "Ben", "Cleo", "Dora"};
 
-std::vector<std::string> lines_of(std::vector<LeeDebt> debts) {
+std::vector<std::string> lines_of(std::vector<TowDebt> debts) {
   return give_and_take_lines(give_and_take(names.size(), debts),
                              [](std::uint32_t rider) -> const std::string& { return names[rider]; });
 }

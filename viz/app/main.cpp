@@ -102,9 +102,8 @@ int run(const Arguments& args) {
   if (film_s[1] < film_s[0]) refuse("--film", args.film[1], "an end after the beginning " + args.film[0]);
 
   if (!display_answers()) {
-    fmt::print(
-        stderr,
-        "leewheel-view: no X display; set DISPLAY, or draw without a screen: xvfb-run -a leewheel-view ...\n");
+    fmt::print(stderr,
+               "leewheel-view: no X display; set DISPLAY, or draw without a screen: xvfb-run -a leewheel-view ...\n");
     return 2;
   }
   Player player(replay, ghost ? &*ghost : nullptr, controls, args.scale);
@@ -131,8 +130,9 @@ void declare(CLI::App& app, Arguments& args) {
       ->type_size(2)
       ->expected(-1)
       ->type_name("TIME FILE");
-  app.add_option("--film", args.film,
-                 "FROM TO TARGET: 30 pictures a second at the playing speed; TARGET is a folder, or .mp4 or .webm (needs ffmpeg)")
+  app.add_option(
+         "--film", args.film,
+         "FROM TO TARGET: 30 pictures a second at the playing speed; TARGET is a folder, or .mp4 or .webm (needs ffmpeg)")
       ->expected(3)
       ->type_name("FROM TO TARGET");
   app.add_option("--size", args.size, "window or picture, as 1280x720");

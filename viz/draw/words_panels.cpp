@@ -140,9 +140,7 @@ void draw_story(Canvas& c, const Rect& area, const Scene& scene) {
   const float line = c.line_height(), time_w = 66 * u, x = room.x + 8 * u, w = room.w - 16 * u;
   if (head.events.empty()) {
     c.paragraph({x, room.y + 2 * u, w, room.h},
-                head.complete ? "No events."
-                              : "This trace was cut off during the ride and has no events.",
-                p.quiet);
+                head.complete ? "No events." : "This trace was cut off during the ride and has no events.", p.quiet);
     return;
   }
   const auto row = [&](std::size_t index, float y, Rgb shade) {
@@ -259,7 +257,8 @@ void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
         "Timeline: diamond = groups join or split, tick = a rider's decision, square = home, triangle = caution.",
         "Two chevrons in the bunch: takes the front next. Framed on the road: what the bunch shows. Arrowheads that meet: "
         "regroup.",
-        "The shading shows, for each point, the drag that one more rider would have there, by the program's own wake model."})
+        "The shading shows, for each point, the drag that one more rider would have there, by the program's own wake "
+        "model."})
     y += c.paragraph({box.x + 18 * u, y, w - 36 * u, box.bottom() - y}, words, p.quiet) + 3 * u;
 }
 

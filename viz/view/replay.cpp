@@ -88,7 +88,7 @@ Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
       samples_(head().time_s.size()),
       distance_m_(*source_, &RideSample::distance_m),
       role_(*source_, &RideSample::role),
-      lee_factor_(*source_, &RideSample::lee_factor),
+      drag_factor_(*source_, &RideSample::drag_factor),
       wind_along_mps_(*source_, &RideSample::wind_along_mps),
       wind_cross_mps_(*source_, &RideSample::wind_cross_mps),
       finish_s_(riders()) {}
@@ -102,7 +102,7 @@ void Replay::add_up_shelter(std::size_t to_sample) const {
   const std::size_t n = riders();
   for (std::size_t t = riding_s_.size() / n; t <= to_sample; ++t) {
     const auto passed_s = static_cast<float>(t == 0 ? 0.0 : head().time_s[t] - head().time_s[t - 1]);
-    const auto lee = lee_factor_.row(t);
+    const auto lee = drag_factor_.row(t);
     for (std::size_t i = 0; i < n; ++i) {
       const bool riding = !finished(t, i), sheltered = riding && lee[i] < sheltered_below;
       const std::size_t last = (t - 1) * n + i;

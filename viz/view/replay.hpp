@@ -85,7 +85,7 @@ class Replay {
   Wind wind_;  ///< calm: what the land makes of it is all that is asked
   std::size_t samples_ = 0;
   // Read as far as someone has asked; what they answer does not change.
-  mutable LazyColumn distance_m_, role_, lee_factor_, wind_along_mps_, wind_cross_mps_;
+  mutable LazyColumn distance_m_, role_, drag_factor_, wind_along_mps_, wind_cross_mps_;
   mutable std::vector<float> sheltered_s_, riding_s_;                   ///< samples so far x riders
   mutable std::vector<std::optional<std::optional<double>>> finish_s_;  ///< by rider: looked up yet, home at all
   RideSample before_, after_;

@@ -21,7 +21,7 @@ RiderView rider_at(const Replay& replay, const RideSample& s, std::size_t i) {
   r.saved_share = r.saved_J + r.pedal_J > 1.0 ? r.saved_J / (r.saved_J + r.pedal_J) : 0.0;
   r.wbal_J = s.wbal_J[i], r.wbal_share = r.wbal_J / settings.w_prime_J, r.critical_power_W = settings.critical_power_W;
   r.sheltered_share = replay.sheltered_share(i, s.time_s);
-  r.lee_factor = s.lee_factor[i], r.drag_area_m2 = s.drag_area_m2[i];
+  r.drag_factor = s.drag_factor[i], r.drag_area_m2 = s.drag_area_m2[i];
   r.role = static_cast<Role>(std::clamp(static_cast<int>(s.role[i]), 0, static_cast<int>(role_names.size()) - 1));
   r.finished = r.role == Role::finished;
   r.group = r.finished ? no_group : static_cast<std::int32_t>(s.group_id[i]);

@@ -21,7 +21,7 @@ struct RiderView {
   double saved_J = 0, saved_share = 0, pedal_J = 0;     ///< since the start; share of the work alone
   double wbal_J = 0, wbal_share = 0, critical_power_W = 0;
   double sheltered_share = 0;
-  double lee_factor = 1, drag_area_m2 = 0.34;
+  double drag_factor = 1, drag_area_m2 = 0.34;
   double gap_s = 0;        ///< behind the first rider at this place
   double wheel_gap_m = 0;  ///< to the wheel followed; only if `wheel_of`
   std::optional<std::uint32_t> wheel_of;

@@ -1,4 +1,4 @@
-#include "evidence/lee_setup.hpp"
+#include "evidence/wake_setup.hpp"
 
 #include <algorithm>
 #include <numeric>
@@ -9,14 +9,14 @@ namespace {
 constexpr double line_area_m2 = 0.23;  // time-trial posture, the rider of the line table
 constexpr long most_riders = 500;
 
-void add(LeeSetup& setup, double along_m, double across_m, double area_m2) {
+void add(WakeSetup& setup, double along_m, double across_m, double area_m2) {
   setup.along_m.push_back(along_m);
   setup.across_m.push_back(across_m);
   setup.drag_area_m2.push_back(area_m2);
 }
 
 /// Rows of 1, 2, 3 ... up to `widest` riders, then alternately one fewer, so that neighbours sit in the gaps.
-void add_bunch(LeeSetup& setup, std::size_t riders, double gap_m, double spacing_m, int widest, double area_m2) {
+void add_bunch(WakeSetup& setup, std::size_t riders, double gap_m, double spacing_m, int widest, double area_m2) {
   for (int row = 0; setup.size() < riders; ++row) {
     const int full = std::min(row + 1, row >= widest && row % 2 == 1 ? widest - 1 : widest);
     const int width = std::min(full, static_cast<int>(riders - setup.size()));
@@ -28,7 +28,7 @@ void add_bunch(LeeSetup& setup, std::size_t riders, double gap_m, double spacing
 }
 
 /// Each behind the one named before by a wheel gap, or at a place of its own.
-void add_riders(LeeSetup& setup, const YamlValue& list, double area_m2) {
+void add_riders(WakeSetup& setup, const YamlValue& list, double area_m2) {
   for (const YamlValue& item : list.items()) {
     YamlMap rider(item);
     double along_m = 0.0, gap_m = 0.0, across_m = 0.0, own_area_m2 = area_m2;
@@ -45,7 +45,7 @@ void add_riders(LeeSetup& setup, const YamlValue& list, double area_m2) {
 
 }  // namespace
 
-LeeFactors lee_of(const LeeSetup& setup, const WakeLaw& law) {
+WakeFactors lee_of(const WakeSetup& setup, const WakeLaw& law) {
   const std::size_t n = setup.size();
   std::vector<std::size_t> order(n);
   std::iota(order.begin(), order.end(), 0u);
@@ -59,7 +59,7 @@ LeeFactors lee_of(const LeeSetup& setup, const WakeLaw& law) {
   const std::vector<double> air_along(n, setup.speed_mps - setup.wind.along_mps), air_cross(n, setup.wind.cross_mps),
       turbulence(n, setup.turbulence);
   wake_factors(law, {along, across, area, air_along, air_cross, turbulence}, {factor, side});
-  LeeFactors factors{std::vector<double>(n), std::vector<double>(n)};
+  WakeFactors factors{std::vector<double>(n), std::vector<double>(n)};
   for (std::size_t k = 0; k < n; ++k) {
     factors.drag[order[k]] = factor[k];
     factors.side[order[k]] = side[k];
@@ -67,8 +67,8 @@ LeeFactors lee_of(const LeeSetup& setup, const WakeLaw& law) {
   return factors;
 }
 
-LeeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double speed_mps, double turbulence) {
-  LeeSetup setup;
+WakeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double speed_mps, double turbulence) {
+  WakeSetup setup;
   for (std::size_t i = 0; i < riders; ++i)
     add(setup, -static_cast<double>(i) * (bicycle_length_m + gap_m), 0.0, drag_area_m2);
   setup.speed_mps = speed_mps;
@@ -76,8 +76,8 @@ LeeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double s
   return setup;
 }
 
-LeeSetup read_lee_setup(YamlMap& given) {
-  LeeSetup setup;
+WakeSetup read_wake_setup(YamlMap& given) {
+  WakeSetup setup;
   const double area_m2 = optional(given, "drag_area_m2", {0.0, 20.0, true}, line_area_m2);
   int ways = 0;
   if (YamlMap line(given["line"]); line.given()) {

@@ -10,7 +10,7 @@
 
 namespace leewheel {
 
-std::string lee_graphml(const Scenario& scenario, const RideResult& result) {
+std::string towing_graphml(const Scenario& scenario, const RideResult& result) {
   pugi::xml_document document;
   pugi::xml_node declaration = document.append_child(pugi::node_declaration);
   declaration.append_attribute("version") = "1.0";
@@ -41,7 +41,7 @@ std::string lee_graphml(const Scenario& scenario, const RideResult& result) {
     node.append_attribute("id") = fmt::format("r{}", i).c_str();
     data(node, "name", scenario.riders[i].name);
   }
-  for (const LeeDebt& debt : result.debts) {
+  for (const TowDebt& debt : result.debts) {
     pugi::xml_node edge = graph.append_child("edge");
     edge.append_attribute("source") = fmt::format("r{}", debt.giver).c_str();
     edge.append_attribute("target") = fmt::format("r{}", debt.receiver).c_str();

@@ -9,7 +9,7 @@
 namespace leewheel::evidence {
 
 /// Riders in the order a row names them (front first in a line); the lee wants them by distance, `lee_of` sees to that.
-struct LeeSetup {
+struct WakeSetup {
   std::vector<double> along_m, across_m, drag_area_m2;  ///< along: larger is further up the road
   std::vector<int> bunch_row;                           ///< of a bunch, from 1; empty otherwise
   double speed_mps = 10.0;
@@ -19,15 +19,15 @@ struct LeeSetup {
   std::size_t size() const { return along_m.size(); }
 };
 
-struct LeeFactors {
+struct WakeFactors {
   std::vector<double> drag, side;  ///< in the order of the setup
 };
 
-LeeFactors lee_of(const LeeSetup& setup, const WakeLaw& law);
+WakeFactors lee_of(const WakeSetup& setup, const WakeLaw& law);
 
-LeeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double speed_mps, double turbulence);
+WakeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double speed_mps, double turbulence);
 
 /// Riders, speed, wind and turbulence of a row.
-LeeSetup read_lee_setup(YamlMap& given);
+WakeSetup read_wake_setup(YamlMap& given);
 
 }  // namespace leewheel::evidence

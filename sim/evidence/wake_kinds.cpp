@@ -5,7 +5,7 @@
 #include <optional>
 
 #include "evidence/kinds.hpp"
-#include "evidence/lee_setup.hpp"
+#include "evidence/wake_setup.hpp"
 #include "leewheel/units.hpp"
 
 namespace leewheel::evidence {
@@ -24,7 +24,7 @@ double mean(const std::vector<double>& values) {
 }
 
 /// Mean drag of the riders near the middle line, row by row.
-std::vector<double> middle_of_rows(const LeeSetup& setup, const std::vector<double>& drag) {
+std::vector<double> middle_of_rows(const WakeSetup& setup, const std::vector<double>& drag) {
   constexpr double near_middle_m = 0.5;
   std::vector<double> rows;
   for (int row = 1; row <= setup.bunch_row.back(); ++row) {
@@ -62,7 +62,7 @@ PowerSide read_power_side(YamlMap& given) {
   return side;
 }
 
-void add_powers(const PowerSide& side, const LeeSetup& setup, const std::vector<double>& drag, Quantities& into) {
+void add_powers(const PowerSide& side, const WakeSetup& setup, const std::vector<double>& drag, Quantities& into) {
   Quantity power{"power_W", {}}, alone{"power_alone_W", {}}, saved{"power_saved_percent", {}},
       of_first{"power_of_first_percent", {}};
   for (std::size_t i = 0; i < setup.size(); ++i) {
@@ -71,7 +71,7 @@ void add_powers(const PowerSide& side, const LeeSetup& setup, const std::vector<
     load.wind_along_mps = setup.wind.along_mps;
     load.wind_cross_mps = setup.wind.cross_mps;
     alone.values.push_back(road_power(load, setup.speed_mps).crank_W);
-    load.lee_factor = drag[i];
+    load.drag_factor = drag[i];
     power.values.push_back(road_power(load, setup.speed_mps).crank_W);
     saved.values.push_back(100.0 * (1.0 - power.values[i] / alone.values[i]));
     of_first.values.push_back(100.0 * power.values[i] / power.values[0]);
@@ -80,7 +80,7 @@ void add_powers(const PowerSide& side, const LeeSetup& setup, const std::vector<
 }
 
 /// The gap, if the row is about one rider straight behind another in calm air.
-std::optional<double> gap_of_one_wheel(const LeeSetup& setup) {
+std::optional<double> gap_of_one_wheel(const WakeSetup& setup) {
   if (setup.size() != 2 || setup.across_m[0] != setup.across_m[1]) return std::nullopt;
   if (setup.wind.along_mps != 0.0 || setup.wind.cross_mps != 0.0) return std::nullopt;
   const double gap_m = setup.along_m[0] - setup.along_m[1] - bicycle_length_m;
@@ -94,17 +94,17 @@ std::optional<WakeLaw> read_law(const YamlValue& named) {
   return wake_law(number);
 }
 
-Work read_lee(YamlMap& given) {
-  const LeeSetup setup = read_lee_setup(given);
+Work read_wake(YamlMap& given) {
+  const WakeSetup setup = read_wake_setup(given);
   const std::optional<WakeLaw> own_law = read_law(given["law"]);
   const PowerSide power = read_power_side(given);
-  const std::vector<double> drag_area_in_lee_m2 = number_list(given["published_drag_area_m2"], {0.0, 20.0});
-  if (!drag_area_in_lee_m2.empty() && drag_area_in_lee_m2.size() != setup.size())
+  const std::vector<double> drag_area_drafting_m2 = number_list(given["published_drag_area_m2"], {0.0, 20.0});
+  if (!drag_area_drafting_m2.empty() && drag_area_drafting_m2.size() != setup.size())
     given["published_drag_area_m2"].fault("expected one number a rider");
   return [=](const WakeLaw& law) -> Quantities {
-    LeeFactors factors = lee_of(setup, own_law ? *own_law : law);
-    for (std::size_t i = 0; i < drag_area_in_lee_m2.size(); ++i)
-      factors.drag[i] = drag_area_in_lee_m2[i] / setup.drag_area_m2[i];
+    WakeFactors factors = lee_of(setup, own_law ? *own_law : law);
+    for (std::size_t i = 0; i < drag_area_drafting_m2.size(); ++i)
+      factors.drag[i] = drag_area_drafting_m2[i] / setup.drag_area_m2[i];
     Quantities all{{"drag_percent", percent(factors.drag)}, {"side_force_percent", percent(factors.side)}};
     Quantity saved{"drag_saved_percent", {}}, gap{"gap_m", {}};
     for (std::size_t i = 0; i < setup.size(); ++i) {
@@ -114,7 +114,7 @@ Work read_lee(YamlMap& given) {
     all.push_back(saved);
     all.push_back(gap);
     if (const std::optional<double> one_gap_m = gap_of_one_wheel(setup);
-        one_gap_m && !own_law && drag_area_in_lee_m2.empty())
+        one_gap_m && !own_law && drag_area_drafting_m2.empty())
       all.push_back({"one_wheel_gap_m", {*one_gap_m}});
     all.push_back({"turbulence_percent", {100.0 * setup.turbulence}});
     all.push_back({"mean_drag_percent", {100.0 * mean(factors.drag)}});
@@ -126,11 +126,11 @@ Work read_lee(YamlMap& given) {
 }
 
 /// Two riders in line, then in the other order: drag of the second of them when behind, over the first's when behind.
-Work read_lee_swap(YamlMap& given) {
+Work read_wake_swap(YamlMap& given) {
   const double lighter_m2 = needed(given, "lighter_drag_area_m2", {0.0, 20.0, true});
   const double heavier_m2 = needed(given, "heavier_drag_area_m2", {0.0, 20.0, true});
-  LeeSetup setup = line_of(2, needed(given, "gap_m", {0.0, 1000.0}), 0.23, needed(given, "speed_mps", {0.0, 60.0}),
-                           optional(given, "turbulence_percent", {0.0, 100.0}, 0.0) / 100.0);
+  WakeSetup setup = line_of(2, needed(given, "gap_m", {0.0, 1000.0}), 0.23, needed(given, "speed_mps", {0.0, 60.0}),
+                            optional(given, "turbulence_percent", {0.0, 100.0}, 0.0) / 100.0);
   return [=](const WakeLaw& law) mutable -> Quantities {
     setup.drag_area_m2 = {heavier_m2, lighter_m2};
     const double lighter_behind = lee_of(setup, law).drag[1];
@@ -142,7 +142,7 @@ Work read_lee_swap(YamlMap& given) {
 /// The best place behind one rider in a wind, sought across the road in millimetres.
 Work read_best_place(YamlMap& given) {
   const double along_m = needed(given, "along_m", {0.1, 100.0});
-  LeeSetup setup =
+  WakeSetup setup =
       line_of(2, 0.0, optional(given, "drag_area_m2", {0.0, 20.0, true}, 0.30), needed(given, "speed_mps", {0.1, 60.0}),
               optional(given, "turbulence_percent", {0.0, 100.0}, 0.0) / 100.0);
   setup.along_m[1] = -along_m;
@@ -172,17 +172,17 @@ Work read_best_place(YamlMap& given) {
 
 }  // namespace
 
-std::vector<Kind> lee_kinds() {
+std::vector<Kind> wake_kinds() {
   return {
       {"lee",
        "drag and side force of every rider of a group, one value a rider; with `power` also power and what drafting saves",
        {"drag_percent", "side_force_percent", "drag_saved_percent", "mean_drag_percent", "mean_side_force_percent",
         "row_drag_percent", "power_W", "power_alone_W", "power_saved_percent", "power_of_first_percent", "gap_m"},
-       read_lee},
+       read_wake},
       {"lee_swap",
        "a light rider behind a heavy one against the heavy one behind the light",
        {"drag_ratio_percent"},
-       read_lee_swap},
+       read_wake_swap},
       {"lee_best_place",
        "the best place across the road behind one rider in a crosswind",
        {"to_leeward_m", "best_drag_percent", "straight_behind_drag_percent"},

@@ -8,13 +8,13 @@
 namespace leewheel {
 
 enum class ShelterKind : std::uint8_t { conifer_row, deciduous_row, wall, cutting };
-inline constexpr std::array<std::string_view, 4> shelter_kind_names{"conifer_row", "deciduous_row", "wall", "cutting"};
+inline constexpr std::array<std::string_view, 4> windbreak_kind_names{"conifer_row", "deciduous_row", "wall", "cutting"};
 
 enum class ShelterSide : std::uint8_t { left, right, both };
-inline constexpr std::array<std::string_view, 3> shelter_side_names{"left", "right", "both"};
+inline constexpr std::array<std::string_view, 3> windbreak_side_names{"left", "right", "both"};
 
 /// A windbreak along the road.
-struct Shelter {
+struct Windbreak {
   double from_m = 0.0, to_m = 0.0;  ///< along the road
   ShelterSide side = ShelterSide::both;
   ShelterKind kind = ShelterKind::conifer_row;
@@ -32,6 +32,6 @@ double shelter_share(ShelterKind kind, double heights);
 /// @param at_m           place along the road
 /// @param across_to_left component of the wind's direction of travel towards the left of the road, -1 to 1
 /// @param along          component along the road, -1 to 1
-double shelter_share(const Shelter& shelter, double at_m, double along, double across_to_left);
+double shelter_share(const Windbreak& shelter, double at_m, double along, double across_to_left);
 
 }  // namespace leewheel

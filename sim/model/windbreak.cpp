@@ -1,4 +1,4 @@
-#include "leewheel/shelter.hpp"
+#include "leewheel/windbreak.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -9,7 +9,7 @@ namespace {
 // Share of the open wind at these distances in heights of the belt. Brandle & Finch 1991, from memory, shape only. A
 // cutting is taken as a wall on the side the wind comes from (assumed).
 constexpr std::array<double, 6> at_heights{5.0, 10.0, 15.0, 20.0, 30.0, 40.0};
-constexpr double share_left[shelter_kind_names.size()][at_heights.size()] = {
+constexpr double share_left[windbreak_kind_names.size()][at_heights.size()] = {
     {0.30, 0.50, 0.60, 0.75, 0.95, 1.0},  // conifer_row
     {0.50, 0.65, 0.80, 0.85, 0.95, 1.0},  // deciduous_row
     {0.25, 0.70, 0.90, 0.95, 1.00, 1.0},  // wall
@@ -32,7 +32,7 @@ double shelter_share(ShelterKind kind, double heights) {
   return 1.0;
 }
 
-double shelter_share(const Shelter& s, double at_m, double along, double across_to_left) {
+double shelter_share(const Windbreak& s, double at_m, double along, double across_to_left) {
   const bool comes_from_right = across_to_left > 0.0;
   if (s.side != ShelterSide::both && (s.side == ShelterSide::right) != comes_from_right) return 1.0;
   const double across = std::abs(across_to_left);
