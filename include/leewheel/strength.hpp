@@ -40,4 +40,9 @@ Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s);
 /// higher at 40 min lies within its scatter (s.d. 14 %).
 Strength tired_strength(const Strength& fresh, double heavy_s);
 
+/// Share of the body's energy that reaches the cranks: 0.198 +- 0.006, Moseley & Jeukendrup 2001, Med Sci Sports Exerc 33:621.
+inline constexpr double gross_efficiency = 0.198;
+/// Energy the body spends (kcal, of 4184 J) on work at the cranks.
+inline double energy_kcal(double work_J, double efficiency = gross_efficiency) { return work_J / (efficiency * 4184.0); }
+
 }  // namespace leewheel

@@ -50,8 +50,4 @@ double crest_speed_up(HillShape shape, double hill_height_m, double half_length_
 double exhaustion_two_parameter_s(const Strength& strength, double power_W);    // Monod & Scherrer 1965, Ergonomics 8:329
 double exhaustion_three_parameter_s(const Strength& strength, double power_W);  // Morton 1996, Ergonomics 39:611
 
-/// Energy spent by the body (kcal/h, 1 kcal = 4184 J) at a gross efficiency; 0.198 +- 0.006 by Moseley & Jeukendrup 2001,
-/// Med Sci Sports Exerc 33:621.
-inline double energy_kcalph(double power_W, double gross_efficiency) { return power_W / gross_efficiency * 3600.0 / 4184.0; }
-
 }  // namespace leewheel::evidence

@@ -91,7 +91,9 @@ Work read_fatigue(YamlMap& given) {
 Work read_energy(YamlMap& given) {
   const double power_W = needed(given, "power_W", {0.0, 1e4}),
                efficiency = needed(given, "gross_efficiency_percent", {1.0, 100.0});
-  return [=](const WakeLaw&) -> Quantities { return {{"energy_kcal_per_h", {energy_kcalph(power_W, efficiency / 100.0)}}}; };
+  return [=](const WakeLaw&) -> Quantities {
+    return {{"energy_kcal_per_h", {energy_kcal(3600.0 * power_W, efficiency / 100.0)}}};
+  };
 }
 
 }  // namespace

@@ -91,8 +91,8 @@ class GpxReader {
   void read_point(const pugi::xml_node& node, const char* name) {
     TrackPoint point{0.0, 0.0, missing, missing, line(node.offset_debug()), track_, segment_};
     const std::string field = fmt::format("{}[{}].", name, index_++);
-    const bool good = coordinate(node, "lat", 90.0, point, field, point.latitude_deg) &
-                      coordinate(node, "lon", 180.0, point, field, point.longitude_deg);
+    const bool latitude_good = coordinate(node, "lat", 90.0, point, field, point.latitude_deg);
+    const bool good = coordinate(node, "lon", 180.0, point, field, point.longitude_deg) && latitude_good;
     for (const pugi::xml_node& child : node.children()) {
       if (local_name(child) == "time") point.time_s = seconds_of(child.text().get());
       if (local_name(child) != "ele" || trimmed(child.text().get()).empty()) continue;

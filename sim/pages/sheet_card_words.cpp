@@ -23,8 +23,6 @@ std::string stretch_name(const Page& page, std::size_t k) {
   return fmt::format("{} to {}", page.sheet.stretches[k].from, page.sheet.stretches[k].to);
 }
 
-double energy_kcal(double work_J) { return work_J / (gross_efficiency * 4184.0); }
-
 double in_tens(double value) { return std::round(value / 10.0) * 10.0; }
 
 }  // namespace

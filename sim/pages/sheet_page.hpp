@@ -11,8 +11,7 @@
 
 namespace leewheel {
 
-inline constexpr double gross_efficiency = 0.198;  ///< Moseley & Jeukendrup 2001, Med Sci Sports Exerc 33:621
-inline constexpr double pays_W = 5.0;              ///< a wheel that saves less is not felt (assumed)
+inline constexpr double pays_W = 5.0;  ///< a wheel that saves less is not felt (assumed)
 
 struct Page {
   const Sheet& sheet;

@@ -3,7 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
+
+#include "words/plain_text.hpp"
 
 namespace leewheel {
 namespace {
@@ -21,7 +22,12 @@ std::string balance_line(const GiveAndTake& book, const NameOf& name) {
       *most / 1000.0, who(least), -*least / 1000.0);
 }
 
-std::string circle_line(const GiveAndTake& book, const ListOfRiders& list) {
+std::string circle_line(const GiveAndTake& book, const NameOf& name) {
+  const auto list = [&](const std::vector<std::uint32_t>& riders) {
+    std::vector<std::string> names;
+    for (const std::uint32_t rider : riders) names.push_back(name(rider));
+    return enumerated_briefly(names);
+  };
   if (book.circles.empty()) return "";
   std::vector<std::uint32_t> outside;
   for (std::uint32_t rider = 0; rider < book.net_J.size(); ++rider) {
@@ -49,8 +55,8 @@ std::string chain_line(const GiveAndTake& book, const NameOf& name) {
 
 }  // namespace
 
-std::vector<std::string> give_and_take_lines(const GiveAndTake& book, const NameOf& name, const ListOfRiders& list) {
-  std::vector<std::string> lines{balance_line(book, name), circle_line(book, list), chain_line(book, name)};
+std::vector<std::string> give_and_take_lines(const GiveAndTake& book, const NameOf& name) {
+  std::vector<std::string> lines{balance_line(book, name), circle_line(book, name), chain_line(book, name)};
   std::erase(lines, "");
   return lines;
 }

@@ -74,11 +74,8 @@ std::string who_gave(const Scenario& scenario, const RideResult& result, const I
   if (parts.empty()) return "";
   std::string text =
       ink.heading("Who towed most") + "\n" + wrapped("  ", fmt::format("{}", fmt::join(parts, ", ")), summary_columns);
-  const auto list = [&](std::span<const std::uint32_t> riders) {
-    return enumerated_briefly(names_of(scenario, {riders.begin(), riders.end()}));
-  };
-  for (const std::string& line :
-       give_and_take_lines(give_and_take(result.riders.size(), result.debts), rider_names(scenario), list))
+  const GiveAndTake book = give_and_take(result.riders.size(), result.debts);
+  for (const std::string& line : give_and_take_lines(book, rider_names(scenario)))
     text += wrapped("  ", line, summary_columns);
   return text;
 }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "leewheel/give_and_take.hpp"
 #include "support/scenes.hpp"
 
 using namespace leewheel;
@@ -81,4 +82,14 @@ TEST_CASE("what a rider is said to have received is what the rider saved", "[led
     INFO(r.name << " saved " << r.ledger.saved_J << " J, received " << r.received_J << " J");
     CHECK(std::abs(r.received_J - r.ledger.saved_J) < 0.01 * r.ledger.alone_J);
   }
+}
+
+TEST_CASE("in a ride the balances sum to nothing, and a chain goes down them", "[ledger]") {
+  const RideResult ride = ride_to_end(scenes::scene(scenes::smooth_hills(3000.0), scenes::club(8)));
+  const GiveAndTake got = give_and_take(ride.riders.size(), ride.debts);
+  CHECK(std::accumulate(got.net_J.begin(), got.net_J.end(), 0.0) == Approx(0.0).margin(1e-6));
+  REQUIRE(got.chain.size() >= 2);
+  for (std::size_t k = 1; k < got.chain.size(); ++k) CHECK(got.net_J[got.chain[k]] < got.net_J[got.chain[k - 1]]);
+  for (std::size_t i = 0; i < ride.riders.size(); ++i)
+    CHECK(got.net_J[i] == Approx(ride.riders[i].given_J - ride.riders[i].received_J).margin(1e-6));
 }

@@ -181,21 +181,21 @@ TEST_CASE("in a double line riders going back close up to one another, by at mos
 TEST_CASE("a rider going back keeps 0.9 m aside of everyone near, in a double line 0.9 m aside of the line itself",
           "[circulating]") {
   Scene scene = going_back(Formation::turns, 0.9);
-  const auto beside_m = [&] {
+  const auto aside_m = [&] {
     Settling& s = scene.settling();
     return formation_of(s.now, s.lines, 1).beside_line_m(s, 0);
   };
-  CHECK(beside_m() == Approx(-1.1));
+  CHECK(aside_m() == Approx(-1.1));
   scene.riders.y_m[3] = -1.6;  // sits to the left, 2.2 m behind
-  CHECK(beside_m() == Approx(-0.7));
+  CHECK(aside_m() == Approx(-0.7));
   scene.riders.x_m[3] = scene.riders.x_m[0] - 4.3;  // 2.5 bicycles away
-  CHECK(beside_m() == Approx(-1.1));
+  CHECK(aside_m() == Approx(-1.1));
   scene.riders.y_m[1] = -1.8;  // the first counts wherever he is
-  CHECK(beside_m() == Approx(-0.9));
+  CHECK(aside_m() == Approx(-0.9));
   scene.memory[0].side = -1;
   scene.riders.y_m[3] = -2.4;
   scene.riders.x_m[3] = scene.riders.x_m[0] - 4.2;
-  CHECK(beside_m() == Approx(-3.3));
+  CHECK(aside_m() == Approx(-3.3));
   Scene two = going_back(Formation::circulating, 0.9);
   two.riders.y_m[3] = -1.6;
   Settling& s = two.settling();

@@ -76,8 +76,7 @@ std::optional<std::size_t> previous_event(const std::vector<Event>& events, doub
 
 std::vector<std::string> give_and_take_story(const TraceHead& head) {
   const auto name = [&](std::uint32_t rider) -> const std::string& { return head.riders[rider].name; };
-  const auto list = [&](std::span<const std::uint32_t> riders) { return names({riders.begin(), riders.end()}, head); };
-  return give_and_take_lines(give_and_take(head.riders.size(), head.debts), name, list);
+  return give_and_take_lines(give_and_take(head.riders.size(), head.debts), name);
 }
 
 }  // namespace leewheel::view
