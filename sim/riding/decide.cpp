@@ -42,15 +42,16 @@ void propose_one(const View& view, Proposal& proposal) {
 
 }  // namespace
 
-void propose(const Snapshot& now, std::vector<Memory>& next, std::vector<Notice>& notices) {
+void propose(const Snapshot& now, std::vector<Memory>& next, std::vector<Ahead>& ahead, std::vector<Notice>& notices) {
   notices.clear();
   bool echelon_begun = false;
   for (const RiderIndex i : now.order) {
     next[i] = now.memory[i];
     if (echelon_begun) next[i].since_s[static_cast<std::size_t>(Clock::in_gutter)] = stopped;
-    const View view{now, i, wheel_ahead(now, i, next), next[i], next};
+    const View view{now, i, wheel_ahead(now, i, ahead), next[i], ahead};
     Proposal proposal{next[i], i, now.time_s, notices};
     propose_one(view, proposal);
+    ahead[i] = {next[i].role, next[i].side};
     echelon_begun = echelon_begun || proposal.begins_echelon;
   }
 }
@@ -80,7 +81,7 @@ void Decide::second(double time_s, double interval_s, const Track& track, std::s
                     std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, Riders& riders,
                     std::vector<Event>& events) {
   const Snapshot now = look(time_s, interval_s, track, order, rank_of, group_of, riders);
-  propose(now, next_, notices_);
+  propose(now, next_, ahead_, notices_);
   Settling settling{now, next_, settled_, notices_, eased_at_s_, line_, file_, speeds_mps_, pullers_};
   settled_ = lines_;
   settle(settling);

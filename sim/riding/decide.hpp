@@ -12,8 +12,8 @@
 namespace leewheel::riding {
 
 /// First pass, from the front of the road: riders ahead go first, and riders behind see what they do. `next` receives what
-/// each will remember, `notices` what is told.
-void propose(const Snapshot& now, std::vector<Memory>& next, std::vector<Notice>& notices);
+/// each will remember, `ahead` the part of it that riders behind see, `notices` what is told.
+void propose(const Snapshot& now, std::vector<Memory>& next, std::vector<Ahead>& ahead, std::vector<Notice>& notices);
 
 /// Second pass: who rides in which line, its pace, its turns.
 void settle(Settling& settling);
@@ -46,6 +46,7 @@ class Decide {
   const Scenario& scenario_;
   std::vector<Instruction> instructions_;  ///< `rider` is the index of the ride
   std::vector<Memory> memory_, next_;
+  std::vector<Ahead> ahead_;  ///< scratch of the first pass
   std::vector<Outlook> outlook_;
   std::vector<RoadHere> road_;
   Lines lines_;    ///< of the last second

@@ -42,6 +42,13 @@ struct Memory {
   Because why;                     ///< told with events; never read to decide
 };
 
+/// What riders behind see of a rider's proposal in the same second: those ahead move out first, and nothing else of this
+/// second is known to anyone.
+struct Ahead {
+  Role role = Role::alone;
+  int side = 0;
+};
+
 /// Something to be told: it becomes an event.
 struct Notice {
   EventKind kind;
@@ -55,7 +62,7 @@ struct Proposal {
   RiderIndex rider;
   double time_s;
   std::vector<Notice>& notices;
-  bool begins_echelon = false;  ///< riders behind wait to see how it falls out before they judge again
+  bool begins_echelon = false;  ///< riders behind wait to see how it falls out before they judge the gutter again
 
   void become(Role role, const Because& because);
   void tell(EventKind kind, RiderIndex about = nobody) { notices.push_back({kind, rider, about, next.why}); }

@@ -10,7 +10,7 @@ namespace leewheel::riding {
 
 namespace {
 
-bool is_aside(const Memory& other) {
+bool is_aside(const Ahead& other) {
   return other.role == Role::drifting_back || other.role == Role::waiting || other.side != 0;
 }
 
@@ -44,12 +44,12 @@ void note_cost(const View& v, Memory& next) {
 
 }  // namespace
 
-RiderIndex wheel_ahead(const Snapshot& now, RiderIndex i, std::span<const Memory> proposed) {
+RiderIndex wheel_ahead(const Snapshot& now, RiderIndex i, std::span<const Ahead> ahead) {
   const Riders& r = now.riders;
   for (std::size_t place = now.rank_of[i]; place-- > 0;) {
     const RiderIndex j = now.order[place];
     if (now.gap_m(i, j) > now.settings.chase_reach_m) return nobody;
-    if (!is_aside(proposed[j]) && r.squad[j] == r.squad[i] && r.x_m[j] - r.x_m[i] > now.settings.wheel_ahead_m) return j;
+    if (!is_aside(ahead[j]) && r.squad[j] == r.squad[i] && r.x_m[j] - r.x_m[i] > now.settings.wheel_ahead_m) return j;
   }
   return nobody;
 }
@@ -76,7 +76,7 @@ Answer cannot_hold(const View& v) {
 
 Answer wheel_lost_its_own(const View& v) {
   const TacticsSettings& t = v.settings();
-  const RiderIndex lost = v.seen(v.wheel).wheel;
+  const RiderIndex lost = v.memory(v.wheel).wheel;
   if (lost == nobody || v.gap_m() > t.lost_wheel_within_m || v.now.is_instructed(v.rider, Choice::sits_in)) return {};
   const double gap_m = v.now.gap_m(v.wheel, lost), wheel_mps = v.riders().v_mps[v.wheel];
   const bool opens = gap_m > t.lost_wheel_m && v.riders().v_mps[lost] > wheel_mps;

@@ -6,7 +6,7 @@
 namespace leewheel::riding {
 
 /// The nearest rider ahead whose wheel can be taken, or nobody.
-RiderIndex wheel_ahead(const Snapshot& now, RiderIndex i, std::span<const Memory> proposed);
+RiderIndex wheel_ahead(const Snapshot& now, RiderIndex i, std::span<const Ahead> ahead);
 
 /// A second of a rider who holds or chases a wheel.
 void hold_wheel(const View& view, Proposal& proposal);

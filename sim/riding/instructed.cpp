@@ -95,7 +95,7 @@ bool go_to_the_back(const View& v, Proposal& p) {
     // Settled on the wheel, not alongside and still tucking in.
     const bool behind = r.x_m[v.rider] - r.x_m[j] > bicycle_length_m &&
                         std::abs(r.y_m[v.rider] - r.y_m[j]) < v.settings().single_file_spread_m;
-    others_behind = others_behind || (behind && v.seen(j).role == Role::following);
+    others_behind = others_behind || (behind && v.role_of(j) == Role::following);
   });
   if (!others_behind) return false;
   p.become(Role::drifting_back, {Reason::own_pace});

@@ -12,17 +12,18 @@ namespace leewheel::riding {
 struct View {
   const Snapshot& now;
   RiderIndex rider;
-  RiderIndex wheel;                  ///< nearest rider ahead whose wheel can be taken, or nobody
-  const Memory& own;                 ///< as proposed so far
-  std::span<const Memory> proposed;  ///< of those ahead: they go first, and who is behind sees what they do
+  RiderIndex wheel;              ///< nearest rider ahead whose wheel can be taken, or nobody
+  const Memory& own;             ///< as proposed so far
+  std::span<const Ahead> ahead;  ///< by rider: what those ahead have just proposed
 
   const Riders& riders() const { return now.riders; }
   const TacticsSettings& settings() const { return now.settings; }
   const Outlook& outlook() const { return now.outlook[rider]; }
   double gap_m() const { return now.gap_m(rider, wheel); }  ///< to the wheel
-  /// Another rider as far as can be seen: what those ahead have just proposed, the others as they were.
-  const Memory& seen(RiderIndex other) const {
-    return now.rank_of[other] < now.rank_of[rider] ? proposed[other] : now.memory[other];
+  const Memory& memory(RiderIndex other) const { return now.memory[other]; }
+  /// What another rider is doing: riders ahead as they have just proposed, the others as they were.
+  Role role_of(RiderIndex other) const {
+    return now.rank_of[other] < now.rank_of[rider] ? ahead[other].role : now.memory[other].role;
   }
 };
 

@@ -52,6 +52,7 @@ Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const R
       ++memory_[i].next_regroup;
   }
   next_ = memory_;
+  ahead_.resize(n);
 }
 
 void part_by_strength(const Scenario& scenario, Riders& r) {

@@ -108,7 +108,7 @@ void drift_back(const View& v, Proposal& p) {
   RiderIndex last = nobody;
   for_line(v.now, v.now.lines, front, [&](RiderIndex j) {
     if (v.now.sits_in(j, v.now.memory[j])) return;  // leaves room ahead for a rider who comes back from the front
-    const Role role = v.seen(j).role;
+    const Role role = v.role_of(j);
     if (role == Role::following || role == Role::front) last = j;
   });
   const double patience_s = formation_of(v.now, v.now.lines, front).patience_s(t, v.now.lines.size[front]);

@@ -183,7 +183,11 @@ TEST_CASE("of two in the gutter at once only the one ahead begins an echelon; th
   wind_across(scene, -5.0);
   scene.seconds(9);
   CHECK(scene.lines.front_of == std::vector<RiderIndex>{0, 0, 2, 2, 2});
-  CHECK(scene.memory[3].since_s[static_cast<std::size_t>(Clock::in_gutter)] == stopped);
+  // The third judged by the second's start, before its wheel had begun the echelon; it sees that a second later.
+  const double& since_s = scene.memory[3].since_s[static_cast<std::size_t>(Clock::in_gutter)];
+  CHECK(since_s == start_s + 8.0);
+  scene.second();
+  CHECK(since_s == stopped);
   CHECK(scene.count_told(EventKind::lets_go, 3) == 0);
 }
 

@@ -30,8 +30,9 @@ Scene two_apart(double gap_m, double asks_W = 150.0, double will_give_W = 220.0)
 }
 
 RiderIndex wheel_of(Scene& scene, RiderIndex i) {
-  const Snapshot& now = scene.now();
-  return wheel_ahead(now, i, scene.next);
+  RiderIndex wheel = nobody;
+  scene.let(i, [&](const View& v, Proposal&) { wheel = v.wheel; });
+  return wheel;
 }
 
 }  // namespace
@@ -76,11 +77,11 @@ TEST_CASE("nobody takes the wheel of a rider who goes back, waits, is aside, or 
 
 TEST_CASE("who has moved aside in this very second has no wheel to take, whatever was so at its start", "[follow]") {
   Scene scene(3);
-  scene.proposed = scene.memory;
-  scene.proposed[1].side = -1;
+  scene.ahead.resize(3);
+  scene.ahead[1].side = -1;
   CHECK(wheel_of(scene, 2) == 0);
   scene.memory[1].side = -1;
-  scene.proposed[1].side = 0;
+  scene.ahead[1].side = 0;
   CHECK(wheel_of(scene, 2) == 1);
 }
 

@@ -105,7 +105,10 @@ const Snapshot& Scene::now() {
     riders.wheel_of[i] = memory[i].wheel;
     riders.front_of[i] = lines.front_of[i];
   }
-  next = proposed.empty() ? memory : proposed;
+  next = memory;
+  ahead_.clear();
+  for (const Memory& of : memory) ahead_.push_back({of.role, of.side});
+  for (std::size_t i = 0; i < ahead.size(); ++i) ahead_[i] = ahead[i];
   lines_next = lines;
   told.clear();
   now_.emplace(Snapshot{time_s, 1.0, kind, formation, keep_right, road_length_m, regroup_at_m, instructions, riders,
@@ -116,12 +119,12 @@ const Snapshot& Scene::now() {
 
 Answer Scene::ask(Answer (*question)(const View&), RiderIndex i) {
   now();
-  return question(View{*now_, i, wheel_ahead(*now_, i, next), next[i], next});
+  return question(View{*now_, i, wheel_ahead(*now_, i, ahead_), next[i], ahead_});
 }
 
 void Scene::let(RiderIndex i, const std::function<void(const View&, Proposal&)>& act) {
   now();
-  const View view{*now_, i, wheel_ahead(*now_, i, next), next[i], next};
+  const View view{*now_, i, wheel_ahead(*now_, i, ahead_), next[i], ahead_};
   Proposal proposal{next[i], i, time_s, told};
   act(view, proposal);
 }
@@ -134,7 +137,7 @@ Settling& Scene::settling() {
 void Scene::second() {
   now();
   for (const RiderIndex i : order_) take_instruction(*now_, i, memory[i]);
-  propose(*now_, next, told);
+  propose(*now_, next, ahead_, told);
   settle(*settling_);
   apply(*settling_, riders);
   settle_regroup(*settling_, riders.stop_at_m, waiting_since_s);

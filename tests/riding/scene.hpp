@@ -61,7 +61,8 @@ class Scene {
 
   Riders riders;
   TacticsSettings settings;
-  std::vector<Memory> memory, proposed;  ///< `proposed`, when not empty: by those ahead, instead of their memories
+  std::vector<Memory> memory;
+  std::vector<Ahead> ahead;  ///< what those ahead propose; empty: what their memories say
   std::vector<Outlook> outlook;
   std::vector<RoadHere> road;
   Lines lines;
@@ -82,6 +83,7 @@ class Scene {
   std::vector<RiderIndex> order_, rank_of_, line_, file_;
   std::vector<double> speeds_mps_;
   std::vector<Puller> pullers_;
+  std::vector<Ahead> ahead_;
   std::optional<Snapshot> now_;
   std::optional<Settling> settling_;
 };

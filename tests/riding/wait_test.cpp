@@ -19,8 +19,9 @@ Scene group_behind_by(double gap_m) {
 }
 
 RiderIndex group_of(Scene& scene) {
-  const Snapshot& now = scene.now();
-  return group_behind(View{now, 0, nobody, scene.next[0], scene.next});
+  RiderIndex behind = nobody;
+  scene.let(0, [&](const View& v, Proposal&) { behind = group_behind(v); });
+  return behind;
 }
 
 }  // namespace
