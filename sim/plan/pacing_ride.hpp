@@ -8,7 +8,7 @@
 
 namespace leewheel {
 
-/// The rider alone in the mean wind, doing exactly as told.
+/// The rider alone in the mean wind, doing exactly as planned.
 Scenario rehearsal(const Scenario& scenario, std::size_t rider);
 
 /// The same on a day of another critical power.
