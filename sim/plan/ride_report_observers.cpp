@@ -61,7 +61,7 @@ void GroupsSeen::operator()(const RideView& view) {
   const std::size_t k = groups_.index_at(first_m(view));
   const RoadStretch& where = groups_.where(k);
   auto& groups = groups_[k];
-  if (!groups.empty() || first_m(view) < (1.0 - groups_seen_at) * where.from_m + groups_told_at * where.to_m) return;
+  if (!groups.empty() || first_m(view) < (1.0 - groups_seen_at) * where.from_m + groups_seen_at * where.to_m) return;
   std::vector<std::uint32_t> order(view.riders());
   std::iota(order.begin(), order.end(), 0u);
   std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return view.distance_m(a) > view.distance_m(b); });

@@ -262,5 +262,5 @@ TEST_CASE("two who rush past between a wheel and its holder do not break their c
         second, 1.0, riders, order, [](std::uint32_t) { return Because{Reason::own_pace}; }, events);
   }
   CHECK((groups.group_of().front() != no_group) == (passing == 2));
-  CHECK(groups.group_of().front() == bunch.group_of().back());
+  CHECK(groups.group_of().front() == groups.group_of().back());
 }
