@@ -59,7 +59,7 @@ struct VarianceShares {
   double explained = 0.0;     ///< R2 of the fit, adjusted for the number of inputs
   double rest = 0.0;          ///< 1 - sum of the shares
 };
-inline constexpr std::size_t told_inputs = all_inputs + 2;
+inline constexpr std::size_t shown_inputs = all_inputs + 2;
 
 struct RiderSpread {
   std::string name;

@@ -1,5 +1,5 @@
 #pragma once
-/// What the book of who towed whom says of the group: who carried others, who shared the work, and the strongest chain of wheels.
+/// What the ledger of who towed whom says of the group: who carried others, who shared the work, and the strongest chain of wheels.
 
 #include <cstdint>
 #include <span>

@@ -42,11 +42,11 @@ inline constexpr double gust_across_share = 0.8;
 
 /// Gusts as a frozen field in the moving air: two numbers of mean 0 and variance 1 at each place, along the mean wind and
 /// across it. Along the wind the correlation is exp(-d/L), the Ornstein-Uhlenbeck process with Dryden's spectrum, on a
-/// grid of L/20 joined linearly. Sideways the field is the sum of two rows of independent lanes that pass into one another,
+/// grid of L/20 joined linearly. Sideways the field is the sum of two rows of independent strips that pass into one another,
 /// L/2 and L/10 apart with 4/5 and 1/5 of the variance: up to L/4 abreast riders come within 0.1 of what isotropic
 /// turbulence has along the wind, (1 - d/2L) exp(-d/L) (Batchelor 1953, The Theory of Homogeneous Turbulence, Cambridge), further
 /// out up to 0.28 below it; and the length sideways is 0.3 to 0.4 L (Counihan 1975, Atmos. Environ.
-/// 9:871, from memory). A lane repeats after 410 L (8.2 km of air for L = 20 m). The numbers are counter-based: the
+/// 9:871, from memory). A strip repeats after 410 L (8.2 km of air for L = 20 m). The numbers are counter-based: the
 /// same seed gives the same field, in any order of calls.
 class GustField {
  public:
@@ -63,13 +63,13 @@ class GustField {
     float along, across;
   };
   struct Row {
-    double lanes_per_m, first_lane;         ///< lane at 0 m, by chance
-    double strength;                        ///< square root of this set's share of the variance
-    std::vector<std::uint32_t> lane_start;  ///< in the samples
+    double strips_per_m, first_strip;        ///< strip at 0 m, by chance
+    double strength;                         ///< square root of this set's share of the variance
+    std::vector<std::uint32_t> strip_start;  ///< in the samples
   };
-  Gust in_lane(std::uint32_t start, double position) const;
+  Gust in_strip(std::uint32_t start, double position) const;
   Gust in_row(const Row& row, double position, double sideways_m) const;
-  std::vector<Sample> samples_;  ///< of one periodic lane; the others start at other places of it
+  std::vector<Sample> samples_;  ///< of one periodic strip; the others start at other places of it
   std::array<Row, 2> rows_;
   double samples_per_m_;
 };

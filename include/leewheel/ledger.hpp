@@ -37,7 +37,7 @@ struct TowDebt {
 class TowLedger {
  public:
   explicit TowLedger(std::size_t riders);
-  void book(std::uint32_t giver, std::uint32_t receiver, double saved_J);
+  void add(std::uint32_t giver, std::uint32_t receiver, double saved_J);
   std::vector<TowDebt> debts() const;   ///< sorted by giver, then receiver
   std::vector<double> given_J() const;  ///< by rider
   std::vector<double> received_J() const;

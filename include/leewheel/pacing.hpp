@@ -95,23 +95,9 @@ struct Pacing {
 /// lengths, reserve in [0, 1)). Gusts and the rider's own unsteadiness are left out; the ride's other settings hold.
 Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSettings& settings = {});
 
-/// One rider alone, following `powers_W` on the sections that `cuts_m` bounds (one more than powers, from 0 to the road's
-/// length); with work and time. For tests and for comparing other plans.
-struct PacedRide {
-  double time_s, wbal_least_J;
-  std::vector<double> passed_s, pedal_J, wbal_J;  ///< at each of the cuts, the start included
-  bool finished;
-};
-PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,
-                     const std::vector<double>& powers_W);
-
 /// Boundaries of sections: where slope and wind change most for a rider at that power, rounded to places a rider can find
 /// (landmarks, else whole hundreds of metres).
 std::vector<double> pacing_cuts_m(const Scenario& scenario, std::size_t rider, double power_W,
                                   const PacingSettings& settings);
-
-/// Only the best powers on given sections.
-std::vector<double> best_powers_W(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,
-                                  double even_power_W, const PacingSettings& settings);
 
 }  // namespace leewheel

@@ -36,7 +36,7 @@ struct RiderResult {
   std::array<double, recovery_law_names.size()> wbal_end_by_law_J{};  ///< the same powers under each published law
   double waited_s = 0.0;                                              ///< standing at regroup points
   double in_group_s = 0.0;                                            ///< with others
-  double overlap_s = 0.0;  ///< time during which a wheel overlaps another's within 0.5 m across the road: a hazard
+  double overlap_s = 0.0;  ///< time during which a wheel overlaps another's (`wheels_overlap`): a hazard
   double largest_side_force_N = 0.0;
   EnergyLedger ledger;
   std::vector<Passage> landmarks;  ///< those passed, the finish last

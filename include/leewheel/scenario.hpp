@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "leewheel/air.hpp"
-#include "leewheel/bunch.hpp"
+#include "leewheel/groups.hpp"
 #include "leewheel/rider.hpp"
 #include "leewheel/road.hpp"
 #include "leewheel/strength.hpp"
@@ -53,7 +53,7 @@ struct Scenario {
   std::vector<std::vector<PlanStep>> plans;  ///< by rider, sorted by distance; empty = target_effort throughout
   RideSettings ride;
   TacticsSettings tactics;
-  BunchSettings bunch;
+  GroupSettings groups;
   WakeLaw wake;
   Uncertainty uncertainty{};                ///< standard deviation of each input
   std::vector<Instruction> instructions{};  ///< choices imposed on riders; usually none

@@ -188,8 +188,8 @@ struct RegroupSettings {
   double second_group_gap_m = 150.0;
 };
 
-/// Thresholds of the reasons given while a group changes (riding/told); they decide nothing.
-struct TellingSettings {
+/// Thresholds of the reasons given while a group changes (riding/doing); they decide nothing.
+struct DoingSettings {
   double nothing_left_share = 0.02;
   double at_the_limit_share = 0.95;
 };
@@ -205,7 +205,7 @@ struct TacticsSettings : HandlingSettings,
                          CirculatingSettings,
                          EchelonSettings,
                          RegroupSettings,
-                         TellingSettings {};
+                         DoingSettings {};
 
 std::span<const NumberField<TacticsSettings>> tactics_fields();
 

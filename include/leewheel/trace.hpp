@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "leewheel/bunch.hpp"
+#include "leewheel/groups.hpp"
 
 namespace leewheel {
 

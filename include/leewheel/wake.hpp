@@ -16,7 +16,20 @@
 
 namespace leewheel {
 
-inline constexpr double bicycle_length_m = 1.70;  ///< wheel gap = distance of centres - this
+inline constexpr double bicycle_length_m = 1.70;
+
+/// From the rear of the rider ahead to the front of the one behind (m), both places along the road; < 0 while they overlap.
+inline double wheel_gap_m(double ahead_m, double behind_m) { return ahead_m - behind_m - bicycle_length_m; }
+
+/// Less than this across the road between two riders counts as wheels that overlap (assumed).
+inline constexpr double overlap_beside_m = 0.6;
+/// Less than this behind, a rider is alongside and no wheel overlaps (assumed).
+inline constexpr double alongside_m = 0.5;
+
+/// Whether a front wheel stands beside the rear of a rider `ahead_m` further along the road: a hazard.
+inline bool wheels_overlap(double ahead_m, double aside_m) {
+  return ahead_m > alongside_m && ahead_m < bicycle_length_m && aside_m < overlap_beside_m;
+}
 
 /// Riders from the first on the road to the last; all spans of one length.
 struct WakeInput {

@@ -37,10 +37,10 @@ struct WheelWorth {
 RoadLoad load_alone(const RiderSettings& rider, const WheelPlace& place);
 
 /// Drag factor straight behind a wheel at that gap and speed, both riders of this build.
-double wheel_drag_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);
+double wheel_drag_factor(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double speed_mps);
 
-WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double power_W);
-WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps);
+WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double power_W);
+WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double speed_mps);
 
 /// Drafting stops paying below 2 % of the power or below 5 W, whichever comes first: about what a power meter and a pair of
 /// legs can tell apart (assumed).
@@ -50,7 +50,7 @@ inline bool still_pays(const WheelWorth& worth) {
 }
 
 /// The grade from which a wheel no longer pays at that power, up to 25 %; nothing when it still pays there, 0 when it never does.
-std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const WakeLaw& lee,
+std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const WakeLaw& law,
                                                   double power_W);
 
 }  // namespace leewheel

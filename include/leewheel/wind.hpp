@@ -27,7 +27,7 @@ Eigen::Vector2d wind_enu_mps(double speed_mps, double from_rad);
 /// u(height)/u(reference) by the log law, u = (u*/0.4) ln((z - d)/z0). Asserts height - d > z0.
 double log_law_ratio(double height_m, double roughness_m, double displacement_m = 0.0, double reference_m = 10.0);
 
-/// Wind properties of an exposure class; the table with sources is in wind.cpp.
+/// Wind properties of an exposure class; the table with sources is in sim/model/land.cpp.
 struct ExposureAir {
   double roughness_m;           ///< z0 of the land upwind
   double displacement_m;        ///< d in the log law
@@ -36,9 +36,6 @@ struct ExposureAir {
   const char* source;
 };
 const ExposureAir& exposure_air(Exposure exposure);
-
-/// The same intensity at another height than the rider's: 1/ln(z/z0), at most 0.434; among trees that of the table.
-double exposure_intensity(Exposure exposure, double height_m);
 
 /// Wind at `height_m` over a class as a share of the forecast at 10 m over open land (z0 0.03 m): up to 60 m over
 /// the forecast's land, down over the local one (two steps, Wieringa 1986 QJRMS 112:867).
@@ -63,7 +60,6 @@ struct WindStation {
 };
 
 enum class Gusts : std::uint8_t { off, on, by_forecast };  ///< by_forecast: on when it names a gust speed
-inline constexpr std::array<std::string_view, 2> gusts_names{"off", "on"};
 
 struct WindSettings {
   std::vector<ForecastPoint> forecast{ForecastPoint{}};  ///< sorted by time, at least one; vectors are interpolated
@@ -71,7 +67,7 @@ struct WindSettings {
   double height_m = 10.0;             ///< of the forecast's wind above open land
   double rider_height_m = 1.2;        ///< mean height of a rider's frontal area (assumed)
   double change_length_m = 50.0;      ///< length over which the wind follows a change of exposure (assumed)
-  std::vector<Windbreak> shelter;     ///< rows of trees, walls and cuttings beside the road
+  std::vector<Windbreak> windbreaks;  ///< rows of trees, walls and cuttings beside the road
   std::vector<RoadHill> hills;        ///< crests that speed the wind up
   bool hills_from_road = false;       ///< those of the road's own profile as well
   Gusts gusts = Gusts::by_forecast;
@@ -190,7 +186,7 @@ class Wind {
     Eigen::Vector2d carried_at_m(double time_s) const;
   };
 
-  // What varies more slowly than the road's grid stands every `knot_m` metres.
+  static constexpr double knot_m = 10.0;  ///< what varies more slowly than the road's grid stands that far apart
   struct KnotPlace {
     std::size_t before;
     double share;
@@ -204,6 +200,7 @@ class Wind {
   static Sector sector_of(const Eigen::Vector2d& wind_enu_mps);
   double land_share(const std::vector<float>& table, KnotPlace at, Sector from) const;
   Eigen::Vector2d open_enu_mps(double distance_m, const Moment& now) const;
+  void lay_nodes(const WindSettings& settings, const RoadProfile& profile);
   void weigh_stations(const std::vector<WindStation>& stations);
   void survey_land(const WindSettings& settings, const std::vector<RoadHill>& hills);
 

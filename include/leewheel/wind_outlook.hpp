@@ -41,6 +41,6 @@ Coming coming_alone(const Scenario& scenario, std::size_t rider);
 Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spacing_m, double frozen_s = -1.0);
 
 /// Smallest change of the wind by a hill that is shown (assumed).
-inline constexpr double hill_told = 0.02;
+inline constexpr double hill_shown_from = 0.02;
 
 }  // namespace leewheel

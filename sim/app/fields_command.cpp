@@ -45,13 +45,13 @@ void for_each_table(const std::string& only, const Take& take) {
   add("riders", "Of each rider, or of an archetype.", rider_fields());
   add("ride", "How the ride is ridden.", ride_fields());
   add("behaviour", "What riders decide; docs/groups.md explains how these work together.", tactics_fields());
-  add("groups", "When riders count as one group.", bunch_fields());
+  add("groups", "When riders count as one group.", group_fields());
   add("wind", "From the forecast to the wind at the rider.", wind_fields());
   add("wake", "The wake model; docs/model.md gives its formulas.", SuperposedWakes::fields());
   for (std::size_t n = 1; n < wake_law_names.size(); ++n)
     std::visit(
         [&](const auto& law) {
-          const std::string section = fmt::format("lee, law: {}", law.name),
+          const std::string section = fmt::format("wake, law: {}", law.name),
                             about = fmt::format("Instead of the numbers above: {}.", law.about);
           if (only.empty() || only == "wake") take(section.c_str(), about.c_str(), law.fields());
         },

@@ -86,15 +86,15 @@ void look_at_strength_of_wind(const Scenario& scenario, const ShownUnits& units,
 
 void look_at_belts(const Scenario& scenario, List& list) {
   const Wind wind(scenario.wind, scenario.road);
-  for (std::size_t k = 0; k < scenario.wind.shelter.size(); ++k) {
-    const Windbreak& belt = scenario.wind.shelter[k];
+  for (std::size_t k = 0; k < scenario.wind.windbreaks.size(); ++k) {
+    const Windbreak& belt = scenario.wind.windbreaks[k];
     if (belt.side == ShelterSide::both) continue;
     const double at_m = 0.5 * (belt.from_m + belt.to_m), heading = scenario.road.heading_rad(at_m);
     const Eigen::Vector2d open = wind.open_enu_mps(at_m, 0.0);
     const double to_left_mps = open.y() * std::sin(heading) - open.x() * std::cos(heading);
     const bool from_right = to_left_mps > 0.0;
     if (std::abs(to_left_mps) < 0.2 * open.norm() || from_right == (belt.side == ShelterSide::right)) continue;
-    list.push_back({fmt::format("wind.shelter[{}]", k),
+    list.push_back({fmt::format("wind.windbreaks[{}]", k),
                     fmt::format("on the {}, and the wind comes from the {}",
                                 windbreak_side_names[static_cast<std::size_t>(belt.side)], from_right ? "right" : "left"),
                     "a windbreak on the leeward side has no effect",
@@ -135,7 +135,7 @@ double planned_power_W(const Scenario& scenario, std::size_t i, double at_m) {
   return effort * scenario.riders[i].critical_power_W;
 }
 
-/// Rides the plan alone and books what it asks of W'. A rider cannot give more than there is, so the ride itself never shows it.
+/// Rides the plan alone and adds up what it asks of W'. A rider cannot give more than there is, so the ride itself never shows it.
 void look_at_plan(const Scenario& scenario, std::size_t i, const ShownUnits& units, List& list) {
   const RiderSettings& r = scenario.riders[i];
   Ride ride(alone(scenario, i), {.notes_debts = false});

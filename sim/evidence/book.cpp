@@ -97,7 +97,7 @@ Spread spread_of(const std::vector<const Line*>& lines, std::string title, std::
 }
 
 std::vector<Spread> spreads(const JudgedGroup& group) {
-  // Points of the lee's own rows: drag and side force in percent, so that one number may stand for them all.
+  // Points of the rows of drafting: drag and side force in percent, so that one number may stand for them all.
   const auto counts = [](const Line& line) {
     return line.published && !line.published->is_bound() && line.row->set_aside.empty() &&
            line.row->kind.starts_with("lee") && line.published->quantity != "power_saved_percent" &&

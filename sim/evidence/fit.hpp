@@ -1,5 +1,5 @@
 #pragma once
-/// The fit of the lee's coefficients to the rows marked as fitted. Deterministic: same rows, same bytes.
+/// The fit of the wake law's coefficients to the rows marked as fitted. Deterministic: same rows, same bytes.
 
 #include <string>
 #include <vector>

@@ -32,7 +32,7 @@ Scenario line_of(const RoadLoad& load, const std::vector<double>& power_W, doubl
              .plans = {},
              .ride = {},
              .tactics = {},
-             .bunch = {},
+             .groups = {},
              .wake = {}};
   s.gravity_mps2 = load.gravity_mps2;
   for (int round = 0; round < 20; ++round) s.air.pressure_Pa *= load.density_kgpm3 / air_density_kgpm3(s.air);
@@ -78,7 +78,7 @@ struct Two {
   bool holds_or_passes(double front_over_strength) const { return behind_s(front_over_strength) < 4.0; }
   bool passes(double front_over_strength) const { return behind_s(front_over_strength) < 0.0; }
 
-  /// Power on the wheel over power in front, by the lee that the ride gives to a follower as strong as the front.
+  /// Power on the wheel over power in front, by the drag factor that the ride gives to a follower as strong as the front.
   double hold_fraction() const {
     Ride ride(scenario(1.0));
     while (ride.time_s() < 200.0) ride.step();

@@ -66,7 +66,7 @@ struct Case {
     settings.wake_scale = wake_scale;
     RoadLoad behind = load;
     behind.wind_along_mps = -headwind_mps;
-    behind.drag_factor = lee_of(setup, settings).drag[1];
+    behind.drag_factor = factors_of(setup, settings).drag[1];
     return road_power(behind, speed_mps).crank_W;
   }
 };

@@ -72,7 +72,7 @@ Scenario lonely_scenario(RoadProfile road, const RiderSettings& rider) {
                     .plans = {{}},
                     .ride = {},
                     .tactics = no_caution(),
-                    .bunch = {},
+                    .groups = {},
                     .wake = {}};
   return scenario;
 }

@@ -84,7 +84,7 @@ std::string gap_picture(const std::vector<JudgedGroup>& book) {
     Points curve;
     for (int k = 0; k <= 150; ++k) {
       const double gap_m = longest_m * (k / 150.0) * (k / 150.0);
-      curve.emplace_back(gap_m, 100.0 * lee_of(line_of(2, gap_m, area_m2, 12.0, air.turbulence), {}).drag[1]);
+      curve.emplace_back(gap_m, 100.0 * factors_of(line_of(2, gap_m, area_m2, 12.0, air.turbulence), {}).drag[1]);
     }
     chart.curve(curve, air.colour, 2.5);
   }
@@ -136,11 +136,11 @@ void line_panel(Svg& svg, const std::vector<JudgedGroup>& book, double left, dou
   chart.axes({1, 2, 3, 4, 5, 6, 7, 8, 9}, "place in the line", {40, 50, 60, 70, 80, 90, 100},
              first ? "drag, % of riding alone" : "");
   svg.text(left + 132, 102, fmt::format("gap {:g} m", gap_m), 14, ink::text, "middle", true);
-  const std::vector<double> nine = lee_of(line_of(9, gap_m, 0.23, 15.0, 0.0), {}).drag;
+  const std::vector<double> nine = factors_of(line_of(9, gap_m, 0.23, 15.0, 0.0), {}).drag;
   Points by_place, last;
   for (std::size_t i = 0; i < nine.size(); ++i) by_place.emplace_back(static_cast<double>(i + 1), 100.0 * nine[i]);
   for (std::size_t n = 2; n <= 9; ++n)
-    last.emplace_back(static_cast<double>(n), 100.0 * lee_of(line_of(n, gap_m, 0.23, 15.0, 0.0), {}).drag.back());
+    last.emplace_back(static_cast<double>(n), 100.0 * factors_of(line_of(n, gap_m, 0.23, 15.0, 0.0), {}).drag.back());
   chart.curve(by_place, ink::night, 2.5);
   chart.curve(last, ink::rust, 2.5, "6 4");
   for (const Line& line : wake_group(book).lines) {
@@ -191,7 +191,7 @@ struct WorthCase {
     load.rolling = 0.0032;
     load.efficiency = 0.98;
     load.gravity_mps2 = 9.81;
-    drag = lee_of(line_of(8, 0.15, load.drag_area_m2, 6.0, 0.0), {}).drag[1];
+    drag = factors_of(line_of(8, 0.15, load.drag_area_m2, 6.0, 0.0), {}).drag[1];
   }
   double power_W(double grade, double speed_mps, bool sheltered) const {
     RoadLoad here = load;

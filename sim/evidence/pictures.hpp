@@ -1,5 +1,5 @@
 #pragma once
-/// Pictures of the lee with the published points on our curves.
+/// Pictures of the wake law with the published points on our curves.
 
 #include <string>
 #include <vector>

@@ -100,7 +100,7 @@ Work read_steady_speed(YamlMap& given) {
   };
 }
 
-/// Seconds a kilometre gained by a lee at the power that holds `speed_mps` alone.
+/// Seconds a kilometre gained by a draft at the power that holds `speed_mps` alone.
 Work read_time_gain(YamlMap& given) {
   const RoadLoad load = read_load(given);
   const double speed_kmh = needed(given, "alone_kmh", {1.0, 200.0});

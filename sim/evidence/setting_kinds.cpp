@@ -6,7 +6,7 @@
 
 #include "evidence/given.hpp"
 #include "evidence/kinds.hpp"
-#include "leewheel/bunch.hpp"
+#include "leewheel/groups.hpp"
 #include "leewheel/ride.hpp"
 #include "leewheel/rider.hpp"
 #include "leewheel/tactics.hpp"
@@ -28,7 +28,7 @@ void names_in(std::span<const NumberField<Settings>> fields, std::vector<std::st
 }
 
 std::optional<double> default_of(const std::string& name) {
-  for (const auto& found : {value_in(rider_fields(), name), value_in(tactics_fields(), name), value_in(bunch_fields(), name),
+  for (const auto& found : {value_in(rider_fields(), name), value_in(tactics_fields(), name), value_in(group_fields(), name),
                             value_in(ride_fields(), name), value_in(wind_fields(), name)})
     if (found) return found;
   std::optional<double> found;
@@ -41,7 +41,7 @@ std::vector<std::string> all_names() {
   std::vector<std::string> names;
   names_in(rider_fields(), names);
   names_in(tactics_fields(), names);
-  names_in(bunch_fields(), names);
+  names_in(group_fields(), names);
   names_in(ride_fields(), names);
   names_in(wind_fields(), names);
   for (std::size_t n = 0; n < wake_law_names.size(); ++n)

@@ -1,4 +1,4 @@
-/// The lee of other riders, by lee.hpp.
+/// Wakes of other riders, by leewheel/wake.hpp.
 
 #include <algorithm>
 #include <cmath>
@@ -40,7 +40,7 @@ std::vector<double> middle_of_rows(const WakeSetup& setup, const std::vector<dou
   return rows;
 }
 
-/// What a rider's power is made of besides the lee, `power: {...}`; the drag area of each comes from the setup.
+/// What a rider's power is made of besides the drag factor, `power: {...}`; the drag area of each comes from the setup.
 struct PowerSide {
   bool given = false;
   RoadLoad load;
@@ -83,7 +83,7 @@ void add_powers(const PowerSide& side, const WakeSetup& setup, const std::vector
 std::optional<double> gap_of_one_wheel(const WakeSetup& setup) {
   if (setup.size() != 2 || setup.across_m[0] != setup.across_m[1]) return std::nullopt;
   if (setup.wind.along_mps != 0.0 || setup.wind.cross_mps != 0.0) return std::nullopt;
-  const double gap_m = setup.along_m[0] - setup.along_m[1] - bicycle_length_m;
+  const double gap_m = wheel_gap_m(setup.along_m[0], setup.along_m[1]);
   return gap_m >= 0.0 ? std::optional(gap_m) : std::nullopt;
 }
 
@@ -102,14 +102,14 @@ Work read_wake(YamlMap& given) {
   if (!drag_area_drafting_m2.empty() && drag_area_drafting_m2.size() != setup.size())
     given["published_drag_area_m2"].fault("expected one number a rider");
   return [=](const WakeLaw& law) -> Quantities {
-    WakeFactors factors = lee_of(setup, own_law ? *own_law : law);
+    WakeFactors factors = factors_of(setup, own_law ? *own_law : law);
     for (std::size_t i = 0; i < drag_area_drafting_m2.size(); ++i)
       factors.drag[i] = drag_area_drafting_m2[i] / setup.drag_area_m2[i];
     Quantities all{{"drag_percent", percent(factors.drag)}, {"side_force_percent", percent(factors.side)}};
     Quantity saved{"drag_saved_percent", {}}, gap{"gap_m", {}};
     for (std::size_t i = 0; i < setup.size(); ++i) {
       saved.values.push_back(100.0 * (1.0 - factors.drag[i]));
-      gap.values.push_back(i ? setup.along_m[i - 1] - setup.along_m[i] - bicycle_length_m : 0.0);
+      gap.values.push_back(i ? wheel_gap_m(setup.along_m[i - 1], setup.along_m[i]) : 0.0);
     }
     all.push_back(saved);
     all.push_back(gap);
@@ -133,9 +133,9 @@ Work read_wake_swap(YamlMap& given) {
                             optional(given, "turbulence_percent", {0.0, 100.0}, 0.0) / 100.0);
   return [=](const WakeLaw& law) mutable -> Quantities {
     setup.drag_area_m2 = {heavier_m2, lighter_m2};
-    const double lighter_behind = lee_of(setup, law).drag[1];
+    const double lighter_behind = factors_of(setup, law).drag[1];
     setup.drag_area_m2 = {lighter_m2, heavier_m2};
-    return {{"drag_ratio_percent", {100.0 * lighter_behind / lee_of(setup, law).drag[1]}}};
+    return {{"drag_ratio_percent", {100.0 * lighter_behind / factors_of(setup, law).drag[1]}}};
   };
 }
 
@@ -155,14 +155,14 @@ Work read_best_place(YamlMap& given) {
     double best_m = 0.0, least = 2.0;
     for (int mm = -2500; mm <= 2500; ++mm) {
       setup.across_m[1] = 0.001 * mm;
-      const double drag = lee_of(setup, law).drag[1];
+      const double drag = factors_of(setup, law).drag[1];
       if (drag < least) {
         least = drag;
         best_m = setup.across_m[1];
       }
     }
     setup.across_m[1] = 0.0;
-    const double straight_behind = lee_of(setup, law).drag[1];
+    const double straight_behind = factors_of(setup, law).drag[1];
     const double leeward = setup.wind.cross_mps >= 0.0 ? 1.0 : -1.0;  // across the road, the way the wind blows
     return {{"to_leeward_m", {leeward * best_m}},
             {"best_drag_percent", {100.0 * least}},

@@ -12,8 +12,8 @@ namespace {
 
 constexpr const char* head = R"(## Wake laws side by side
 
-A ride uses `{}` unless its scenario names another law (`lee: {{law: NAME}}`). Here every law answers the same published rows of
-the lee. Only `{}` was fitted to some of them. `wheel_gap` was taken as published; of a line it knows the next wheel only, so the
+A ride uses `{}` unless its scenario names another law (`wake: {{law: NAME}}`). Here every law answers the same published rows of
+drafting. Only `{}` was fitted to some of them. `wheel_gap` was taken as published; of a line it knows the next wheel only, so the
 first table, one wheel straight ahead in calm air, is the one that is fair to it. Two limits of that comparison: the rows of coasting
 at 0 to 3 m are the parabola itself, and a law without turbulence gives smooth and restless air the same figure.
 
@@ -31,7 +31,7 @@ std::string answer(const Row& row, const Published& published, const WakeLaw& la
   return fmt::format(" {:.1f} | {:+.1f} |", ours, ours - published.value);
 }
 
-std::string one_wheel_table(const Group& lee) {
+std::string one_wheel_table(const Group& drafting) {
   std::string out = "| row | gap, m | quantity | published |", rule = "|---|---|---|---|";
   for (const std::string_view name : wake_law_names) {
     out += fmt::format(" `{}` | residual |", name);
@@ -39,7 +39,7 @@ std::string one_wheel_table(const Group& lee) {
   }
   out += "\n" + rule + "\n";
   bool any = false;
-  for (const Row& row : lee.rows) {
+  for (const Row& row : drafting.rows) {
     if (!row.work || !row.set_aside.empty()) continue;
     const Quantities quantities = row.work(wake_law(0));
     const Quantity* gap_m = find(quantities, "one_wheel_gap_m");
@@ -55,8 +55,8 @@ std::string one_wheel_table(const Group& lee) {
   return any ? out + "\n" : "";
 }
 
-std::string series_table(const Group& lee) {
-  const std::vector<Group> groups{lee};
+std::string series_table(const Group& drafting) {
+  const std::vector<Group> groups{drafting};
   std::vector<std::vector<Spread>> by_law;
   std::string out = "| rms of residuals, points | values |", rule = "|---|---|";
   for (std::size_t n = 0; n < wake_law_names.size(); ++n) {
@@ -75,10 +75,10 @@ std::string series_table(const Group& lee) {
 
 }  // namespace
 
-std::string law_comparison(const Group& lee) {
-  const std::string one_wheel = one_wheel_table(lee);
+std::string law_comparison(const Group& drafting) {
+  const std::string one_wheel = one_wheel_table(drafting);
   if (one_wheel.empty()) return "";
-  return fmt::format(head, wake_law_names[0], wake_law_names[0]) + one_wheel + series_table(lee);
+  return fmt::format(head, wake_law_names[0], wake_law_names[0]) + one_wheel + series_table(drafting);
 }
 
 }  // namespace leewheel::evidence

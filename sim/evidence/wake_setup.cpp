@@ -45,7 +45,7 @@ void add_riders(WakeSetup& setup, const YamlValue& list, double area_m2) {
 
 }  // namespace
 
-WakeFactors lee_of(const WakeSetup& setup, const WakeLaw& law) {
+WakeFactors factors_of(const WakeSetup& setup, const WakeLaw& law) {
   const std::size_t n = setup.size();
   std::vector<std::size_t> order(n);
   std::iota(order.begin(), order.end(), 0u);

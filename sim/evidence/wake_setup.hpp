@@ -1,5 +1,5 @@
 #pragma once
-/// Riders placed on a road for the lee: as a line, a bunch, an echelon, or one by one.
+/// Riders placed on a road for the wake law: as a line, a bunch, an echelon, or one by one.
 
 #include <vector>
 
@@ -8,7 +8,7 @@
 
 namespace leewheel::evidence {
 
-/// Riders in the order a row names them (front first in a line); the lee wants them by distance, `lee_of` sees to that.
+/// Riders in the order a row names them (front first in a line); the law wants them by distance, `factors_of` sees to that.
 struct WakeSetup {
   std::vector<double> along_m, across_m, drag_area_m2;  ///< along: larger is further up the road
   std::vector<int> bunch_row;                           ///< of a bunch, from 1; empty otherwise
@@ -23,7 +23,7 @@ struct WakeFactors {
   std::vector<double> drag, side;  ///< in the order of the setup
 };
 
-WakeFactors lee_of(const WakeSetup& setup, const WakeLaw& law);
+WakeFactors factors_of(const WakeSetup& setup, const WakeLaw& law);
 
 WakeSetup line_of(std::size_t riders, double gap_m, double drag_area_m2, double speed_mps, double turbulence);
 

@@ -12,6 +12,7 @@
 #include "leewheel/units.hpp"
 #include "leewheel/wind.hpp"
 #include "leewheel/windbreak.hpp"
+#include "model/land.hpp"
 
 namespace leewheel::evidence {
 namespace {

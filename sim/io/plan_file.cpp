@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <sstream>
 
+#include "io/old_names.hpp"
 #include "io/scenario_reader.hpp"
 
 namespace leewheel {
@@ -36,6 +37,20 @@ void repoint(YAML::Node node, const fs::path& from, const fs::path& to) {
       repoint(entry.second, from, to);
     }
   }
+}
+
+/// Keys of the last version get their present names, so that none stands there under both.
+void rename_old(YAML::Node root) {
+  const auto rename_in = [](YAML::Node map, const std::string& under) {
+    for (const OldName& one : old_names()) {
+      const std::string old(one.old);
+      if (one.under != under || !map.IsMap() || !map[old]) continue;
+      map[std::string(one.now)] = map[old];
+      map.remove(old);
+    }
+  };
+  rename_in(root, "");
+  for (auto entry : root) rename_in(entry.second, entry.first.as<std::string>(""));
 }
 
 YAML::Node plan_node(const std::vector<PlanStep>& steps) {
@@ -80,6 +95,7 @@ std::string plan_yaml(const std::vector<PlanStep>& steps, double critical_power_
 std::string scenario_with_plan_yaml(const std::string& scenario_path, const Scenario& planned, const std::string& out_path,
                                     const std::string& comment) {
   YAML::Node root = YAML::Load(read_text(scenario_path));
+  rename_old(root);
   const fs::path from = fs::absolute(scenario_path).parent_path(), to = fs::absolute(out_path).parent_path();
   repoint(root, from, to);
   if (!root["ride"]) root["ride"] = YAML::Node(YAML::NodeType::Map);

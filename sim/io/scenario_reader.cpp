@@ -1,11 +1,11 @@
 #include "io/scenario_reader.hpp"
-#include "io/old_names.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
 
+#include "io/old_names.hpp"
+#include "io/riders_section.hpp"
 #include "io/road_section.hpp"
 #include "io/track_import.hpp"
 #include "io/wind_section.hpp"
@@ -66,92 +66,6 @@ void read_air(const YamlValue& value, Scenario& scenario) {
   map["humidity_percent"].number({0.0, 100.0}, humidity_percent);
   scenario.air.pressure_Pa = 100.0 * pressure_hPa;
   scenario.air.humidity_fraction = humidity_percent / 100.0;
-}
-
-// --- riders ----------------------------------------------------------------------------------------------------
-
-using Archetypes = std::map<std::string, RiderSettings>;
-
-/// Nothing when the file could not be read, so that its riders are not blamed as well.
-std::optional<Archetypes> read_archetypes(const YamlValue& value) {
-  Archetypes archetypes;
-  if (!value.given()) return archetypes;
-  YamlMap map(value);
-  std::string path;
-  if (!map.require("file", "the name of a file").neighbour(path)) return std::nullopt;
-  YamlFile file(path, value.file().faults());
-  if (!file.readable()) return std::nullopt;
-  YamlMap root(file.root());
-  const YamlValue section = root.require("archetypes", "riders by name");
-  YamlMap by_name(section);
-  for (const YamlValue& one : by_name.all()) {
-    YamlMap fields(one);
-    fields.numbers(rider_fields(), archetypes[one.field().substr(section.field().size() + 1)]);
-  }
-  return archetypes;
-}
-
-PlanStep read_plan_step(const YamlValue& item, const RiderSettings& rider, const NamedRoad& road) {
-  YamlMap map(item);
-  PlanStep step;
-  map.one_of("from_m", "from");
-  map["from_m"].number({0.0, road.length_m()}, step.from_m);
-  read_distance(map["from"], road, step.from_m);
-  double power_W = 0.0;
-  const YamlValue effort = map["effort"], power = map["power_W"];
-  map.one_of("effort", "power_W");
-  effort.number({0.0, 5.0, true}, step.effort);
-  if (power.number({0.0, rider.peak_power_W, true}, power_W)) step.effort = power_W / rider.critical_power_W;
-  return step;
-}
-
-std::vector<PlanStep> read_plan(const YamlValue& list, const RiderSettings& rider, const NamedRoad& road) {
-  std::vector<PlanStep> plan;
-  for (const YamlValue& item : list.items()) {
-    const PlanStep step = read_plan_step(item, rider, road);
-    if (!plan.empty() && step.from_m <= plan.back().from_m)
-      item.fault(fmt::format("found a step from {:g} m after one from {:g} m, expected rising distances", step.from_m,
-                             plan.back().from_m));
-    plan.push_back(step);
-  }
-  if (!plan.empty() && plan.front().from_m > 0.0) plan.insert(plan.begin(), {0.0, rider.target_effort});
-  return plan;
-}
-
-RiderSettings read_rider(YamlMap& map, const std::optional<Archetypes>& archetypes) {
-  RiderSettings rider;
-  std::string archetype;
-  const YamlValue chosen = map["archetype"];
-  if (chosen.text(archetype) && archetypes) {
-    std::vector<std::string> names;
-    for (const auto& [name, settings] : *archetypes) names.push_back(name);
-    if (const auto found = archetypes->find(archetype); found != archetypes->end())
-      rider = found->second;
-    else if (names.empty())
-      chosen.refuse("archetypes to be given as well (archetypes: {file: ...})");
-    else
-      chosen.refuse(fmt::format("one of {}", fmt::join(names, ", ")));
-  }
-  map.require("name", "a name").name(rider.name);
-  map.numbers(rider_fields(), rider);
-  if (rider.critical_power_W >= rider.peak_power_W)
-    (map["critical_power_W"].given() ? map["critical_power_W"] : map.value())
-        .fault(fmt::format("found a critical power of {:g} W, expected less than peak_power_W, which is {:g} W",
-                           rider.critical_power_W, rider.peak_power_W));
-  return rider;
-}
-
-void read_riders(const YamlValue& list, const std::optional<Archetypes>& archetypes, const NamedRoad& road,
-                 Scenario& scenario) {
-  for (const YamlValue& item : list.items()) {
-    YamlMap map(item);
-    RiderSettings rider = read_rider(map, archetypes);
-    scenario.plans.push_back(read_plan(map["plan"], rider, road));
-    for (const RiderSettings& other : scenario.riders)
-      if (!rider.name.empty() && other.name == rider.name) map["name"].refuse("a name that no other rider has");
-    scenario.riders.push_back(std::move(rider));
-  }
-  if (list.is_list() && scenario.riders.empty()) list.fault("found an empty list, expected at least one rider");
 }
 
 // --- ride ------------------------------------------------------------------------------------------------------
@@ -232,7 +146,7 @@ void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
   read_riders(map.require("riders", "a list of riders"), read_archetypes(map["archetypes"]), road, scenario);
   read_ride(map["ride"], road, scenario);
   read_numbers(map["behaviour"], tactics_fields(), scenario.tactics);
-  read_numbers(map["groups"], bunch_fields(), scenario.bunch);
+  read_numbers(map["groups"], group_fields(), scenario.groups);
   read_wake_law(map["wake"], scenario.wake);
   read_numbers(map["uncertainty"], uncertainty_fields(), scenario.uncertainty);
 }
@@ -255,7 +169,7 @@ Scenario read_root(const YamlValue& root) {
                     .plans = {},
                     .ride = {},
                     .tactics = {},
-                    .bunch = {},
+                    .groups = {},
                     .wake = {}};
   read_rest(map, *road, scenario);
   return scenario;
@@ -267,7 +181,8 @@ Scenario read_scenario(const std::string& path, std::vector<Fault>* remarks) {
   Faults faults;
   YamlFile file(path, faults);
   faults.throw_if_any();
-  const std::vector<Fault> renamed = rename_old_keys(file.tree(), path);
+  const std::vector<Fault> renamed = rename_old_keys(file.tree(), path, faults);
+  faults.throw_if_any();
   if (remarks) *remarks = renamed;
   if (!file.root().is_map()) {
     file.root().refuse("a mapping of keys to values");

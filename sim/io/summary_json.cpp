@@ -182,14 +182,14 @@ Json debts_json(const Scenario& scenario, const RideResult& result) {
 }
 
 Json give_and_take_json(const Scenario& scenario, const RideResult& result) {
-  const GiveAndTake book = give_and_take(result.riders.size(), result.debts);
+  const GiveAndTake shared = give_and_take(result.riders.size(), result.debts);
   Json net = Json::array(), circles = Json::array();
-  for (std::size_t i = 0; i < book.net_J.size(); ++i)
-    net.push_back({{"rider", scenario.riders.at(i).name}, {"net_kJ", json_number(book.net_J[i] / 1000.0, 3)}});
-  for (const std::vector<std::uint32_t>& circle : book.circles) circles.push_back(names_of(scenario, circle));
+  for (std::size_t i = 0; i < shared.net_J.size(); ++i)
+    net.push_back({{"rider", scenario.riders.at(i).name}, {"net_kJ", json_number(shared.net_J[i] / 1000.0, 3)}});
+  for (const std::vector<std::uint32_t>& circle : shared.circles) circles.push_back(names_of(scenario, circle));
   return {{"net", net},
           {"circles", circles},
-          {"chain", {{"riders", names_of(scenario, book.chain)}, {"net_kJ", json_number(book.chain_J / 1000.0, 3)}}}};
+          {"chain", {{"riders", names_of(scenario, shared.chain)}, {"net_kJ", json_number(shared.chain_J / 1000.0, 3)}}}};
 }
 
 }  // namespace

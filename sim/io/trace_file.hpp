@@ -19,7 +19,7 @@ struct TraceHead {
   bool keep_right = true;
   RoadProfile road;
   std::vector<RiderSettings> riders;
-  WakeLaw lee;
+  WakeLaw wake_law;
   double change_length_m = WindSettings{}.change_length_m;  ///< over which wind and turbulence follow a change of exposure
   std::vector<double> regroup_at_m;          ///< where the first were to wait; empty in traces that do not tell
   std::vector<std::vector<PlanStep>> plans;  ///< by rider, sorted by distance; a list may be empty

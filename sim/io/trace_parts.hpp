@@ -27,7 +27,7 @@ void write_road(const Hdf5Writer& to, hid_t file, const RoadProfile& road);
 void write_riders(const Hdf5Writer& to, hid_t group, const std::vector<RiderSettings>& riders);
 /// What the riders meant to do. Not there when nothing was planned.
 void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario);
-void write_wake(const Hdf5Writer& to, hid_t file, const WakeLaw& lee);
+void write_wake(const Hdf5Writer& to, hid_t file, const WakeLaw& law);
 void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<TowDebt>& debts);
 void write_events(const Hdf5Writer& to, hid_t file, const std::vector<Event>& events,
                   const std::vector<RiderSettings>& riders);

@@ -75,14 +75,14 @@ void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario) {
 }
 
 /// The law is named unless it is the first, so that traces written before there was a second one are read as they were meant.
-void write_wake(const Hdf5Writer& to, hid_t file, const WakeLaw& lee) {
+void write_wake(const Hdf5Writer& to, hid_t file, const WakeLaw& wake_law) {
   const Handle group = to.group(file, "wake");
-  if (lee.index() != 0) to.attribute(group, "law", std::string(wake_law_names[lee.index()]));
+  if (wake_law.index() != 0) to.attribute(group, "law", std::string(wake_law_names[wake_law.index()]));
   std::visit(
       [&](const auto& law) {
         for (const auto& field : law.fields()) to.attribute(group, field.name, law.*field.member);
       },
-      lee);
+      wake_law);
 }
 
 void write_debts(const Hdf5Writer& to, hid_t file, const std::vector<TowDebt>& debts) {

@@ -80,7 +80,7 @@ void TraceReader::State::read_head() {
   head.road = read_road_of(r);
   head.riders = read_riders(r);
   read_plan(r, head);
-  head.lee = read_wake(r);
+  head.wake_law = read_wake(r);
   if (r.has(".", "change_length_m")) head.change_length_m = r.number<double>(".", "change_length_m");
   head.time_s = r.vector<double>("time_s");
   if (!head.complete) return;

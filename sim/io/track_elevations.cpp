@@ -17,7 +17,7 @@ using Points = std::vector<TrackPoint>;
 // Limits of mending (all assumed; docs/road_import.md tells what each is for).
 constexpr double elevation_spike_m = 15.0;
 constexpr double longest_elevation_gap_m = 500.0;
-constexpr double step_worth_telling_m = 10.0;
+constexpr double step_remarked_m = 10.0;
 constexpr double largest_step_m = 60.0;
 constexpr Range elevation_range{-430.0, 6000.0};
 
@@ -90,13 +90,12 @@ void tell_elevation_steps(const std::string& path, const Points& points, ImportR
       refuse(path, points[i], "ele",
              fmt::format("found an elevation {:.0f} m off the point before, expected at most {:.0f} m", rise_m,
                          largest_step_m));
-    if (rise_m > std::max(step_worth_telling_m, steepest_believed_grade * gap_m(points[i - 1], points[i])))
-      steps.at(points[i]);
+    if (rise_m > std::max(step_remarked_m, steepest_believed_grade * gap_m(points[i - 1], points[i]))) steps.at(points[i]);
   }
   steps.tell(
       report,
       fmt::format("elevation jumps by more than {:.0f} m within a step: smoothed, but the road will look too steep there",
-                  step_worth_telling_m));
+                  step_remarked_m));
 }
 
 }  // namespace

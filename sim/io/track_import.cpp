@@ -16,7 +16,7 @@ namespace {
 // Limits (assumed; docs/road_import.md tells what each is for).
 constexpr double shortest_track_m = 50.0;
 constexpr double longest_track_m = 500e3;
-constexpr double gap_worth_telling_m = 150.0;
+constexpr double gap_remarked_m = 150.0;
 constexpr double longest_gap_m = 1500.0;
 constexpr double steep_for_a_paved_road = 0.22;  // over 100 m; common practice, no source
 
@@ -53,11 +53,11 @@ void check_gaps(const std::string& path, const std::vector<TrackPoint>& points, 
       refuse(
           path, points[i], "",
           fmt::format("found a jump of {:.0f} m from the point before, expected at most {:.0f} m", step_m, longest_gap_m));
-    if (step_m > gap_worth_telling_m) gaps.at(points[i]);
+    if (step_m > gap_remarked_m) gaps.at(points[i]);
     widest_m = std::max(widest_m, step_m);
   }
-  gaps.tell(report, fmt::format("gap of more than {:.0f} m (at most {:.0f} m): bridged by a straight line",
-                                gap_worth_telling_m, widest_m));
+  gaps.tell(report, fmt::format("gap of more than {:.0f} m (at most {:.0f} m): bridged by a straight line", gap_remarked_m,
+                                widest_m));
   if (length_m < shortest_track_m || points.size() < 3)
     refuse(path, points.front(), "",
            fmt::format("found a track of {:.1f} m with {} places, expected at least {:.0f} m and 3 places", length_m,

@@ -147,7 +147,7 @@ void read_wind(const YamlValue& value, const NamedRoad& named, const Road& road,
   map.numbers(wind_fields(), wind);
   map["gusts"].choice(off_on, wind.gusts);
   map["yaw_drag"].choice(off_on, wind.yaw_drag);
-  for (const YamlValue& item : map["windbreaks"].items()) wind.shelter.push_back(read_windbreak(item, named));
+  for (const YamlValue& item : map["windbreaks"].items()) wind.windbreaks.push_back(read_windbreak(item, named));
   read_hills(map["hills"], named, road, wind);
 }
 

@@ -70,8 +70,8 @@ void advance(const Riders& r, Motion& motion, Ledgers& ledgers, const Track& tra
   if (time.reaction_steps > 0)
     for (RiderIndex i = 0; i < r.count; ++i)
       motion.past_mps[(time.tick % time.reaction_steps) * r.count + i] = static_cast<float>(r.v_mps[i]);
-  for (RiderIndex first = 0; first < r.count; first += lanes)
-    advance_abreast(r, motion, ledgers, track, settings.hardest_braking_mps2, time.step_s, first);
+  for (RiderIndex first = 0; first < r.count; first += riders_at_once)
+    advance_four(r, motion, ledgers, track, settings.hardest_braking_mps2, time.step_s, first);
 }
 
 void keep_apart(const Riders& r, Motion& motion, Ledgers& ledgers, const Track& track, std::span<const RiderIndex> order) {

@@ -10,7 +10,7 @@ namespace leewheel {
 inline constexpr double sheltered_below = 0.95;
 
 /// Moves the riders from `first` on, as many as a register holds, one step along the road.
-void advance_abreast(const Riders& riders, Motion& motion, Ledgers& ledgers, const Track& track, double hardest_braking_mps2,
-                     double step_s, RiderIndex first);
+void advance_four(const Riders& riders, Motion& motion, Ledgers& ledgers, const Track& track, double hardest_braking_mps2,
+                  double step_s, RiderIndex first);
 
 }  // namespace leewheel

@@ -68,7 +68,7 @@ void Airflow::find(const Riders& r, Air& air, const Track& track, std::span<cons
                {part(x_m_), part(y_m_), part(area_m2_), part(along_mps_), part(cross_mps_), part(turbulence_)},
                {part(factor_), part(side_factor_)}, links);
   for (std::size_t k = 0; k < n; ++k) {
-    air.lee[order[k]] = factor_[k];
+    air.drag_factor[order[k]] = factor_[k];
     air.side_factor[order[k]] = side_factor_[k];
   }
 }

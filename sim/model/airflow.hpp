@@ -22,7 +22,7 @@ class Airflow {
   void look_at_density(const Riders& riders, std::span<const RiderIndex> order, double time_s);
 
   /// Wind, air, surface and wakes at every rider, taken from half-way through the coming `interval_s`.
-  /// @param links  not null: who tows whom, for the book
+  /// @param links  not null: who tows whom, for the ledger of debts
   void find(const Riders& riders, Air& air, const Track& track, std::span<const RiderIndex> order, double time_s,
             double interval_s, std::vector<WakeLink>* links);
 
@@ -34,7 +34,7 @@ class Airflow {
   Wind::Moment now_;         ///< at the middle of an interval; read where the wind is local
   bool local_wind_ = false;  ///< the open wind differs from rider to rider
   Eigen::Vector2d forecast_enu_mps_{0.0, 0.0};
-  std::vector<std::vector<double>> density_factors_;  ///< by station, a minute each; empty: no forecast tells of the air
+  std::vector<std::vector<double>> density_factors_;  ///< by station, a minute each; empty: no forecast holds any of the air
   double density_factor_ = 1.0;
   // scratch of the wakes, in road order
   std::vector<double> x_m_, y_m_, area_m2_, along_mps_, cross_mps_, turbulence_, factor_, side_factor_;

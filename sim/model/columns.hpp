@@ -5,11 +5,11 @@
 #include <cstddef>
 #include <vector>
 
-#include "model/lanes.hpp"
+#include "model/simd.hpp"
 
 /// A list is a macro that takes `column(name, fill, "meaning")` for each of its columns.
 #define LEEWHEEL_MEMBER(name, fill, meaning) std::vector<double> name;
-#define LEEWHEEL_RESIZE(name, fill, meaning) name.assign(filled_up(count), fill);
+#define LEEWHEEL_RESIZE(name, fill, meaning) name.assign(padded_count(count), fill);
 
 /// The members of a struct of columns: one entry a rider, and stand-ins up to a whole number of vector registers.
 #define LEEWHEEL_COLUMNS(list) \

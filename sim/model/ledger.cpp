@@ -6,7 +6,7 @@ namespace leewheel {
 
 TowLedger::TowLedger(std::size_t riders) : received_(riders) {}
 
-void TowLedger::book(std::uint32_t giver, std::uint32_t receiver, double saved_J) {
+void TowLedger::add(std::uint32_t giver, std::uint32_t receiver, double saved_J) {
   std::vector<Entry>& from = received_[receiver];
   auto entry = std::ranges::lower_bound(from, giver, {}, &Entry::giver);
   if (entry == from.end() || entry->giver != giver) entry = from.insert(entry, {giver, 0.0});

@@ -9,8 +9,7 @@ namespace {
 constexpr double touching_m = beside_m - 1e-6;  // riders closer than this sideways are in each other's way
 constexpr double look_ahead_m = 60.0;           // (assumed)
 constexpr std::size_t look_ahead_riders = 8;
-constexpr double overlap_from_m = 0.5;  // less than this behind, a rider is alongside and no wheel overlaps
-constexpr double riding_mps = 1.0;      // slower riders bring nobody down (assumed)
+constexpr double riding_mps = 1.0;  // slower riders bring nobody down (assumed)
 
 }  // namespace
 
@@ -30,7 +29,7 @@ void look_around(const Riders& r, Near& near, const Track& track, std::span<cons
       if (ahead_m > look_ahead_m) break;
       if (aside_m < touching_m && near.blocker[i] == nobody && ahead_m > 0.5 * bicycle_length_m) near.blocker[i] = j;
       if (ahead_m < bicycle_length_m)
-        overlapped = overlapped || (ahead_m > overlap_from_m && aside_m < overlap_beside_m && r.v_mps[i] > riding_mps);
+        overlapped = overlapped || (wheels_overlap(ahead_m, aside_m) && r.v_mps[i] > riding_mps);
       else if (near.blocker[i] != nobody)
         break;
     }

@@ -8,9 +8,6 @@
 
 namespace leewheel {
 
-/// A wheel within this distance beside another's is a hazard, counted (assumed).
-inline constexpr double overlap_beside_m = 0.6;
-
 /// Needs the order along the road. `interval_s`: until the next look.
 void look_around(const Riders& riders, Near& near, const Track& track, std::span<const RiderIndex> order, double interval_s);
 

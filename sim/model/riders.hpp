@@ -57,12 +57,12 @@ struct Motion {
 };
 
 /// What a rider meets; written by `find_wakes` and held until the next time.
-#define LEEWHEEL_AIR(column)                                                                                          \
-  column(wind_along_mps, 0.0, "gust included, > 0 pushes on")                                                         \
-      column(wind_cross_mps, 0.0, "gust included, > 0 towards the left") column(half_density, 0.0, "rho / 2 (kg/m3)") \
-          column(rolling_N, 0.0, "rolling resistance on this surface")                                                \
-              column(climbing, 0.0, "0 on the flat, 1 where a rider sits up to climb")                                \
-                  column(lee, 1.0, "drag over drag alone") column(side_factor, 1.0, "side force over that alone")     \
+#define LEEWHEEL_AIR(column)                                                                                              \
+  column(wind_along_mps, 0.0, "gust included, > 0 pushes on")                                                             \
+      column(wind_cross_mps, 0.0, "gust included, > 0 towards the left") column(half_density, 0.0, "rho / 2 (kg/m3)")     \
+          column(rolling_N, 0.0, "rolling resistance on this surface")                                                    \
+              column(climbing, 0.0, "0 on the flat, 1 where a rider sits up to climb")                                    \
+                  column(drag_factor, 1.0, "drag over drag alone") column(side_factor, 1.0, "side force over that alone") \
                       column(yaw_factor, 1.0, "of the drag area, by the angle of the air")
 struct Air {
   LEEWHEEL_COLUMNS(LEEWHEEL_AIR)
@@ -126,7 +126,7 @@ struct Riders : Bodies, Motion, Air, Near, Commands, Strengths {
   void set(RiderIndex i, const RiderSettings& settings, double gravity_mps2, const HandlingSettings& handling);
 
   /// Wheel gap from `behind` to `ahead`, front wheel to rear wheel; < 0 while they overlap.
-  double gap_m(RiderIndex behind, RiderIndex ahead) const { return x_m[ahead] - x_m[behind] - bicycle_length_m; }
+  double gap_m(RiderIndex behind, RiderIndex ahead) const { return wheel_gap_m(x_m[ahead], x_m[behind]); }
   double power_limit_W(RiderIndex i) const { return leewheel::power_limit_W(critical_W[i], peak_per_J[i], wbal_J[i]); }
 };
 

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "leewheel/scenario.hpp"
-#include "model/lanes.hpp"
+#include "model/simd.hpp"
 
 namespace leewheel {
 
@@ -41,10 +41,10 @@ class Track {
     const double part = at - cell;
     return {static_cast<std::int32_t>(cell), part < 0.0 ? 0.0 : (part > 1.0 ? 1.0 : part)};
   }
-  LEEWHEEL_IN_PLACE void places(const Lanes& distance_m, LaneCells& cell, Lanes& part) const {
-    const Lanes at = smaller(larger(distance_m * per_m_, 0.0), last_ + 1.0);
-    cell = __builtin_convertvector(smaller(at, last_), LaneCells);
-    part = at - __builtin_convertvector(cell, Lanes);
+  LEEWHEEL_INLINE void places(const Real4& distance_m, Int4& cell, Real4& part) const {
+    const Real4 at = min_of(max_of(distance_m * per_m_, 0.0), last_ + 1.0);
+    cell = __builtin_convertvector(min_of(at, last_), Int4);
+    part = at - __builtin_convertvector(cell, Real4);
   }
   double distance_m(Place p) const { return (p.cell + p.part) / per_m_; }
   const RoadCell& cell(std::int32_t grid_point) const { return cells_[grid_point]; }

@@ -2,7 +2,7 @@
 #include <array>
 #include <cmath>
 
-#include "model/lanes.hpp"
+#include "model/simd.hpp"
 #include "model/wake_fields.hpp"
 
 namespace leewheel {
@@ -40,21 +40,21 @@ constexpr double body_width_m = 0.45;       // what a bicycle and rider measure 
 constexpr double abreast_share = 0.6;       // of a length: how far along the road the cost of riding abreast reaches
 constexpr double no_wake_below_mps = 0.5;
 
-LEEWHEEL_IN_PLACE Lanes cube(const Lanes& t) {
-  const Lanes part = larger(t, 0.0);
+LEEWHEEL_INLINE Real4 cube(const Real4& t) {
+  const Real4 part = max_of(t, 0.0);
   return part * part * part;
 }
 /// 0 at 0, 1 from 1 on, smooth.
-LEEWHEEL_IN_PLACE Lanes ease_in(const Lanes& t) {
-  const Lanes part = smaller(t, 1.0);
+LEEWHEEL_INLINE Real4 smoothstep(const Real4& t) {
+  const Real4 part = min_of(t, 1.0);
   return part * part * (3.0 - 2.0 * part);
 }
 /// How closed a crowd is, 0 to 1.
-LEEWHEEL_IN_PLACE Lanes closed(const Lanes& crowd) {
-  const Lanes c2 = crowd * crowd, half = c2 / (1.0 + c2);
+LEEWHEEL_INLINE Real4 closed(const Real4& crowd) {
+  const Real4 c2 = crowd * crowd, half = c2 / (1.0 + c2);
   return half * half;
 }
-LEEWHEEL_IN_PLACE Lanes length(const Lanes& a) { return a < 0.0 ? -a : a; }
+LEEWHEEL_INLINE Real4 absolute(const Real4& a) { return a < 0.0 ? -a : a; }
 
 /// What one rider does to the others; filled once an evaluation.
 struct WakeSource {
@@ -67,7 +67,7 @@ struct WakeSource {
 /// roots of a drag area, which are the same for every law and every ride.
 struct Buffers {
   std::vector<WakeSource> sources;
-  std::array<std::vector<WakeLink>, lanes> found;  ///< links of the receivers at hand
+  std::array<std::vector<WakeLink>, riders_at_once> found;  ///< links of the receivers at hand
 };
 thread_local Buffers buffers;
 
@@ -122,15 +122,15 @@ void share_out(std::vector<WakeLink>& found, double open, double behind, double 
         link.share > 0.0 ? link.share / line_log * ahead_saving / all_saving : -link.share / push * behind / all_saving;
     sum += link.share;
   }
-  // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the books.
+  // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the ledger.
   for (const WakeLink& link : found) links.push_back({link.giver, link.receiver, link.share / sum});
   found.clear();
 }
 
 /// Four receivers at a time, neighbours in road order, against every source within reach of one of them: kernels are exactly
 /// zero beyond their reach, so a source too many changes nothing.
-LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const WakeInput& in, const WakeOutput& out,
-                            std::vector<WakeLink>* links) {
+LEEWHEEL_EACH_CPU void evaluate(const SuperposedWakes& c, const WakeInput& in, const WakeOutput& out,
+                                std::vector<WakeLink>* links) {
   std::vector<WakeSource>& sources = buffers.sources;
   auto& found = buffers.found;
   const WakeReach reach = fill_sources(c, in, sources);
@@ -140,10 +140,10 @@ LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const WakeInput& in, const
   const double per_Lb = 1.0 / c.closing_ahead_m, per_Le = 1.0 / c.closing_behind_m;
   const std::size_t n = sources.size();
   std::size_t first = 0, end = 0;  // the riders within reach slide along with the receivers
-  for (std::size_t i = 0; i < n; i += lanes) {
-    const std::size_t last = std::min(i + lanes, n) - 1;
-    Lanes x_m, y_m, q;
-    for (std::size_t k = 0; k < lanes; ++k) {
+  for (std::size_t i = 0; i < n; i += riders_at_once) {
+    const std::size_t last = std::min(i + riders_at_once, n) - 1;
+    Real4 x_m, y_m, q;
+    for (std::size_t k = 0; k < riders_at_once; ++k) {
       const std::size_t receiver = std::min(i + k, last);
       x_m[k] = in.distance_m[receiver];
       y_m[k] = in.lateral_m[receiver];
@@ -152,25 +152,25 @@ LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const WakeInput& in, const
     while (sources[first].x_m > in.distance_m[i] + reach.behind_m) ++first;
     end = std::max(end, last);
     while (end < n && sources[end].x_m >= in.distance_m[last] - reach.ahead_m) ++end;
-    const Lanes per_root_q = 1.0 / root(q);
-    Lanes line = all(1.0), crowd_ahead{}, crowd_behind{}, push{}, abreast{};
+    const Real4 per_root_q = 1.0 / square_root(q);
+    Real4 line = broadcast(1.0), crowd_ahead{}, crowd_behind{}, push{}, abreast{};
     for (std::size_t j = first; j < end; ++j) {
       const WakeSource& s = sources[j];
-      const Lanes dx = x_m - s.x_m, dy = y_m - s.y_m;
-      const Lanes down_m = dx * s.downwind_x + dy * s.downwind_y;
-      const Lanes off_m = dy * s.downwind_x - dx * s.downwind_y, y2 = off_m * off_m;
-      const Lanes apart_m = length(down_m), gap_m = larger(apart_m - s.length_m, 0.0);
-      const Lanes lengths = apart_m * s.per_length, begun = ease_in(lengths);  // 0 from a rider to himself
-      const Lanes narrow = begun * cube(1.0 - y2 * per_R2), wide = s.closing * begun * cube(1.0 - y2 * per_Rb2);
-      const Lanes obstruction =
-          down_m > 0.0 ? s.obstruction * per_root_q * narrow * cube(1.0 - gap_m * s.per_reach_m) : all(0.0);
-      const Lanes help = down_m > 0.0 ? all(0.0) : s.push * narrow * cube(1.0 - gap_m * s.per_push_m);
+      const Real4 dx = x_m - s.x_m, dy = y_m - s.y_m;
+      const Real4 down_m = dx * s.downwind_x + dy * s.downwind_y;
+      const Real4 off_m = dy * s.downwind_x - dx * s.downwind_y, y2 = off_m * off_m;
+      const Real4 apart_m = absolute(down_m), gap_m = max_of(apart_m - s.length_m, 0.0);
+      const Real4 lengths = apart_m * s.per_length, begun = smoothstep(lengths);  // 0 from a rider to himself
+      const Real4 narrow = begun * cube(1.0 - y2 * per_R2), wide = s.closing * begun * cube(1.0 - y2 * per_Rb2);
+      const Real4 obstruction =
+          down_m > 0.0 ? s.obstruction * per_root_q * narrow * cube(1.0 - gap_m * s.per_reach_m) : broadcast(0.0);
+      const Real4 help = down_m > 0.0 ? broadcast(0.0) : s.push * narrow * cube(1.0 - gap_m * s.per_push_m);
       line *= 1.0 + obstruction;
       push += help;
-      crowd_ahead += down_m > 0.0 ? wide * cube(1.0 - gap_m * per_Lb) : all(0.0);
-      crowd_behind += down_m > 0.0 ? all(0.0) : wide * cube(1.0 - gap_m * per_Le);
-      const Lanes beside = larger(1.0 - lengths * lengths * (1.0 / (abreast_share * abreast_share)), 0.0);
-      Lanes cost = s.abreast * beside * beside * cube(1.0 - y2 * per_Rc2);
+      crowd_ahead += down_m > 0.0 ? wide * cube(1.0 - gap_m * per_Lb) : broadcast(0.0);
+      crowd_behind += down_m > 0.0 ? broadcast(0.0) : wide * cube(1.0 - gap_m * per_Le);
+      const Real4 beside = max_of(1.0 - lengths * lengths * (1.0 / (abreast_share * abreast_share)), 0.0);
+      Real4 cost = s.abreast * beside * beside * cube(1.0 - y2 * per_Rc2);
       if (j >= i && j <= last) cost[j - i] = 0.0;
       abreast += cost;
       if (!links) continue;
@@ -187,12 +187,12 @@ LEEWHEEL_WIDE void evaluate(const SuperposedWakes& c, const WakeInput& in, const
           note(-help[k]);
       }
     }
-    const Lanes deficit = (1.0 - 1.0 / line) * (c.line_depth + c.crowd_depth * closed(crowd_ahead));
-    const Lanes open = 1.0 - deficit, behind = push / q;
-    const Lanes raw =
-        larger(open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) * (1.0 - c.crowd_push * closed(crowd_behind)) - behind,
+    const Real4 deficit = (1.0 - 1.0 / line) * (c.line_depth + c.crowd_depth * closed(crowd_ahead));
+    const Real4 open = 1.0 - deficit, behind = push / q;
+    const Real4 raw =
+        max_of(open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) * (1.0 - c.crowd_push * closed(crowd_behind)) - behind,
                c.least_factor);
-    const Lanes factor = raw < 1.0 ? larger(1.0 - c.wake_scale * (1.0 - raw), c.least_factor) : raw;
+    const Real4 factor = raw < 1.0 ? max_of(1.0 - c.wake_scale * (1.0 - raw), c.least_factor) : raw;
     for (std::size_t receiver = i; receiver <= last; ++receiver) {
       const std::size_t k = receiver - i;
       out.factor[receiver] = factor[k];

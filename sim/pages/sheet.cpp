@@ -149,7 +149,7 @@ PageList places(const Page& page, std::size_t i) {
 PageValue rider(const Page& page, std::size_t i) {
   const RiderSettings& settings = page.scenario().riders[i];
   const RiderResult& ridden = page.sheet.ride.riders[i];
-  const SheetRider& told = page.sheet.riders[i];
+  const SheetRider& figures = page.sheet.riders[i];
   const bool regroups = page.group() && !page.scenario().ride.regroup_at_m.empty();
   return PageData{
       {"number", std::to_string(i + 1)},
@@ -159,16 +159,16 @@ PageValue rider(const Page& page, std::size_t i) {
       {"finished", ridden.finished},
       {"top", clock_text(ridden.finish_time_s)},
       {"reached", fmt::format("{} {:.1f}", page.units.way_name(), page.units.way(ridden.distance_m))},
-      {"arrives", if_any(told.arrives_s.empty() ? "" : clock_range(told.arrives_s.back()))},
-      {"mean_power", whole(riding_power_W(told))},
-      {"mean_power_range", if_any(figures_range(told.mean_power_W))},
+      {"arrives", if_any(figures.arrives_s.empty() ? "" : clock_range(figures.arrives_s.back()))},
+      {"mean_power", whole(riding_power_W(figures))},
+      {"mean_power_range", if_any(figures_range(figures.mean_power_W))},
       {"effort", whole(100.0 * mean_effort(page, i))},
       {"saved_share", whole(ridden.ledger.alone_J > 0.0 ? 100.0 * ridden.ledger.saved_J / ridden.ledger.alone_J : 0.0)},
       {"in_front", clock_text(front_s(page, i))},
       {"wbal_least", whole(100.0 * ridden.wbal_least_J / settings.w_prime_J)},
-      {"wbal_least_range", if_any(figures_range(told.wbal_least_share, 0.01))},
-      {"home_share", whole(100.0 * told.home_share)},
-      {"dropped_share", whole(100.0 * told.dropped_share)},
+      {"wbal_least_range", if_any(figures_range(figures.wbal_least_share, 0.01))},
+      {"home_share", whole(100.0 * figures.home_share)},
+      {"dropped_share", whole(100.0 * figures.dropped_share)},
       {"places", places(page, i)},
       {"sit_in", sit_in_text(page, i)},
       {"turns", turn_text(page, i)},

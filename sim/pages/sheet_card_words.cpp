@@ -104,16 +104,16 @@ std::string ease_text(const Page& page, std::size_t i) {
 std::string turn_text(const Page& page, std::size_t i) {
   std::vector<std::string> parts;
   std::size_t turns = 0;
-  double told_s = 0.0;
+  double total_s = 0.0;
   for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
     const SheetRidden& r = page.sheet.riders[i].stretches[k];
     if (!page.sheet.stretches[k].in_a_line() || r.turns == 0 || r.front_s < 15.0) continue;
     turns += r.turns;
-    told_s += r.front_s;
+    total_s += r.front_s;
     parts.push_back(fmt::format("{} {}", stretch_name(page, k), clock_text(r.front_s)));
   }
   if (parts.empty()) return "none planned for you: stay on the wheel and tell the others";
-  return fmt::format("{} in front in {}: {}", clock_text(told_s), counted(turns, "turn"), enumerated(parts));
+  return fmt::format("{} in front in {}: {}", clock_text(total_s), counted(turns, "turn"), enumerated(parts));
 }
 
 std::string regroup_text(const Page& page, std::size_t i) {

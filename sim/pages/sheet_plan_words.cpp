@@ -4,6 +4,7 @@
 #include "leewheel/compass.hpp"
 #include "pages/sheet_page.hpp"
 #include "pages/sheet_picture.hpp"
+#include "words/formation_words.hpp"
 
 namespace leewheel {
 
@@ -32,14 +33,7 @@ std::string kind_text(const Scenario& scenario) {
   return "";
 }
 
-std::string formation_text(const Scenario& scenario) {
-  switch (scenario.ride.formation) {
-    case Formation::turns: return "One line; turns in front as long as strength allows, longer for stronger riders.";
-    case Formation::circulating: return "Double paceline: short turns, smooth changes, no surges.";
-    case Formation::one_in_front: return "The first rider stays in front.";
-  }
-  return "";
-}
+std::string formation_text(const Scenario& scenario) { return std::string(words_of(scenario.ride.formation).rule); }
 
 namespace {
 
@@ -69,7 +63,7 @@ std::string wind_text(const Page& page, const SheetStretch& s) {
 std::string what_to_do(const Page& page, const SheetStretch& s) {
   if (page.scenario().riders.size() < 2) return "";
   if (!s.in_a_line() || (s.groups.size() > 1 && s.saved_W < pays_W)) return "each rider at his or her own pace";
-  std::string text = page.scenario().ride.formation == Formation::circulating ? "in a line, circulating" : "in a line";
+  std::string text(words_of(page.scenario().ride.formation).in_line);
   if (std::abs(s.from_left_mps) > 2.0 && std::abs(s.from_left_mps) > 0.5 * std::abs(s.head_mps))
     text += fmt::format("; sit a little to the {} of the wheel ahead, if lane and law allow",
                         s.from_left_mps > 0.0 ? "right" : "left");

@@ -29,7 +29,7 @@ namespace {
 
 constexpr std::string_view exposure_colours[exposure_names.size()] = {"#e9dfb8", "#cfe0b4", "#a3c78b", "#c9a79c", "#4f8058"};
 
-bool hill_worth_telling(const OutlookRow& row) { return std::abs(row.hill_share - 1.0) > hill_told; }
+bool is_hill_shown(const OutlookRow& row) { return std::abs(row.hill_share - 1.0) > hill_shown_from; }
 
 void draw_profile(Svg& svg, const Panel& p, const Scenario& scenario, const std::vector<OutlookRow>& rows) {
   draw_frame(svg, p, "Road: elevation (m), and how open the land lies left and right of it", 4);
@@ -62,7 +62,7 @@ void draw_land(Svg& svg, const Panel& p, double strip_y, const std::vector<Windb
       if (belt.side == ShelterSide::both || (belt.side == ShelterSide::left) == on_left)
         svg.rectangle(p.x(belt.from_m), strip_y + (on_left ? 0.0 : 18.0), p.x(belt.to_m) - p.x(belt.from_m), 4.0, black);
   for (std::size_t k = 0; k + 1 < rows.size(); ++k)
-    if (hill_worth_telling(rows[k]))
+    if (is_hill_shown(rows[k]))
       svg.rectangle(p.x(rows[k].distance_m), strip_y + 24.0, p.x(rows[k + 1].distance_m) - p.x(rows[k].distance_m) + 0.6,
                     5.0, rows[k].hill_share > 1.0 ? against : behind);
   svg.text(left - 8.0, strip_y + 9.0, "left", 10, grey, "end");
@@ -95,8 +95,8 @@ void draw_key(Svg& svg, double strip_y, bool with_belts, bool with_hills) {
 void draw_road(Svg& svg, const Panel& p, const Scenario& scenario, const std::vector<OutlookRow>& rows) {
   const double strip_y = p.top + p.height + 6.0;
   draw_profile(svg, p, scenario, rows);
-  draw_land(svg, p, strip_y, scenario.wind.shelter, rows);
-  draw_key(svg, strip_y, !scenario.wind.shelter.empty(), std::any_of(rows.begin(), rows.end(), hill_worth_telling));
+  draw_land(svg, p, strip_y, scenario.wind.windbreaks, rows);
+  draw_key(svg, strip_y, !scenario.wind.windbreaks.empty(), std::any_of(rows.begin(), rows.end(), is_hill_shown));
 }
 
 }  // namespace leewheel::wind_picture

@@ -75,18 +75,18 @@ LineupStretch GroupDescription::stretch(std::size_t k) const {
   const Sums& s = sums_[k];
   const double rise_m = scenario_.road.elevation_m(where.to_m) - scenario_.road.elevation_m(where.from_m);
   const double front_s = std::max(1.0, s.front_s);
-  LineupStretch told{.where = where,
-                     .grade = rise_m / (where.to_m - where.from_m),
-                     .headwind_mps = s.headwind / front_s,
-                     .crosswind_mps = s.crosswind / front_s,
-                     .front_speed_mps = s.front_speed / front_s,
-                     .front_power_W = s.front_power / front_s,
-                     .in_line_share = s.in_line_s / std::max(1.0, s.rider_s),
-                     .saved_share = 1.0 - s.pedal_J / std::max(1.0, s.alone_J),
-                     .front_s = s.in_front_s,
-                     .form = LineupStretch::Form::single_file};
-  told.form = form_on(scenario_, told);
-  return told;
+  LineupStretch described{.where = where,
+                          .grade = rise_m / (where.to_m - where.from_m),
+                          .headwind_mps = s.headwind / front_s,
+                          .crosswind_mps = s.crosswind / front_s,
+                          .front_speed_mps = s.front_speed / front_s,
+                          .front_power_W = s.front_power / front_s,
+                          .in_line_share = s.in_line_s / std::max(1.0, s.rider_s),
+                          .saved_share = 1.0 - s.pedal_J / std::max(1.0, s.alone_J),
+                          .front_s = s.in_front_s,
+                          .form = LineupStretch::Form::single_file};
+  described.form = form_on(scenario_, described);
+  return described;
 }
 
 RegroupWait GroupDescription::wait_at(std::size_t point) const {

@@ -72,7 +72,7 @@ void GroupLevers::find_orders(const RidersAlone& riders) {
              {"most power first, the weakest in the middle", moved_to(strongest, weakest, r.size() / 2)}};
 }
 
-/// None, the scenario's, and the tops of steep pieces, where everyone has climbed as it suits and the lee is worth something
+/// None, the scenario's, and the tops of steep pieces, where everyone has climbed as it suits and drafting is worth something
 /// again.
 void GroupLevers::find_regroups(const std::vector<LeanSection>& sections) {
   regroups_ = {{}, scenario_.ride.regroup_at_m};
@@ -130,11 +130,11 @@ std::vector<GroupPlan> GroupLevers::obvious_plans() const {
 std::vector<GroupPlan> GroupLevers::other_starts() const {
   std::vector<GroupPlan> plans;
   for (const RideKind kind : {RideKind::steady, RideKind::together, RideKind::by_strength})
-    for (const Formation formation : {Formation::turns, Formation::circulating, Formation::one_in_front})
+    for (std::size_t formation = 0; formation < formation_names.size(); ++formation)
       for (const bool regroup : {true, false}) {
         GroupPlan plan = plan_from_scenario("found");
         plan.kind = kind;
-        plan.formation = formation;
+        plan.formation = static_cast<Formation>(formation);
         plan.pace_share = scenario_.tactics.*pace_share_of(kind);
         start_in(plan, orders_[1]);
         if (!regroup) plan.regroup_at_m.clear();

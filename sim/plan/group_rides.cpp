@@ -14,7 +14,7 @@ std::vector<PlanScore> GroupRides::ride_all(std::size_t count, const std::functi
     if (stopped_) return;
     const Scenario scenario = scenario_of(k);
     scores[k] = score_of(scenario, ride_to_end(scenario, {.notes_debts = false}), weakest_);
-    const std::lock_guard lock(telling_);
+    const std::lock_guard lock(progress_mutex_);
     done_share_ = std::min(1.0, done_share_ + 1.0 / expected_);
     if (go_on_ && !go_on_(done_share_)) stopped_ = true;
   });

@@ -28,7 +28,7 @@ class GroupRides {
   const std::function<bool(double)>& go_on_;
   std::size_t ridden_ = 0;
   double done_share_ = 0.0;
-  std::mutex telling_;
+  std::mutex progress_mutex_;
   std::atomic<bool> stopped_{false};
 };
 

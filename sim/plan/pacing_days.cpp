@@ -71,9 +71,9 @@ DayOutcome outcome_on(const Course& course, const std::vector<double>& powers, s
 }
 
 std::vector<HeartRise> heart_rise(const Course& course, double power_W) {
-  Scenario told = course.solo;
-  told.plans = {{PlanStep{0.0, power_W / told.riders[0].critical_power_W}}};
-  Ride ride(told, {.notes_debts = false});
+  Scenario as_planned = course.solo;
+  as_planned.plans = {{PlanStep{0.0, power_W / as_planned.riders[0].critical_power_W}}};
+  Ride ride(as_planned, {.notes_debts = false});
   double start = 0.0, now = 0.0;
   std::vector<double> seen;
   watch(ride, {0.0, [](const Ride& r) { return r.time_s() < heart_settled_s; }}, [&](const RideView& view) {

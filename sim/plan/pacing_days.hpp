@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "plan/pacing_ride.hpp"
 #include "plan/pacing_search.hpp"
 
 namespace leewheel {

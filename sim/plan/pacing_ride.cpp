@@ -9,9 +9,9 @@ namespace leewheel {
 namespace {
 
 Scenario with_plan_of(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W) {
-  Scenario told = solo;
-  told.plans = {steps_of(cuts_m, powers_W, told.riders[0].critical_power_W)};
-  return told;
+  Scenario as_planned = solo;
+  as_planned.plans = {steps_of(cuts_m, powers_W, as_planned.riders[0].critical_power_W)};
+  return as_planned;
 }
 
 }  // namespace
@@ -40,10 +40,11 @@ std::vector<PlanStep> steps_of(const std::vector<double>& cuts_m, const std::vec
 }
 
 PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W) {
-  const Scenario told = with_plan_of(solo, cuts_m, powers_W);
-  const RideResult result = ride_to_end(told, {.notes_debts = false, .timing_points_m = {cuts_m.begin() + 1, cuts_m.end()}});
+  const Scenario as_planned = with_plan_of(solo, cuts_m, powers_W);
+  const RideResult result =
+      ride_to_end(as_planned, {.notes_debts = false, .timing_points_m = {cuts_m.begin() + 1, cuts_m.end()}});
   const RiderResult& rider = result.riders[0];
-  PacedRide ride{rider.finish_time_s, rider.wbal_least_J, {0.0}, {0.0}, {told.riders[0].w_prime_J}, rider.finished};
+  PacedRide ride{rider.finish_time_s, rider.wbal_least_J, {0.0}, {0.0}, {as_planned.riders[0].w_prime_J}, rider.finished};
   for (const Passage& passage : rider.timing) {
     ride.passed_s.push_back(passage.time_s);
     ride.pedal_J.push_back(passage.pedal_J);

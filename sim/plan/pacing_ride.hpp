@@ -8,7 +8,14 @@
 
 namespace leewheel {
 
-/// The rider alone in the mean wind, doing exactly as told.
+/// A rider alone, following powers on sections; with work and time at each of the cuts, the start included.
+struct PacedRide {
+  double time_s, wbal_least_J;
+  std::vector<double> passed_s, pedal_J, wbal_J;
+  bool finished;
+};
+
+/// The rider alone in the mean wind, doing exactly as planned.
 Scenario rehearsal(const Scenario& scenario, std::size_t rider);
 
 /// The same on a day of another critical power.
@@ -20,6 +27,10 @@ std::vector<PlanStep> steps_of(const std::vector<double>& cuts_m, const std::vec
 
 /// Rides the plan, timed at the cuts. `solo` is a scenario of one rider.
 PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W);
+
+/// The same of a rider of any scenario, to compare plans; `cuts_m` from 0 to the road's length, one more than powers.
+PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,
+                     const std::vector<double>& powers_W);
 
 /// Where on the road `holds(time_s, wbal_J)` is first true under a plan, looked at once a second; < 0: nowhere.
 double first_place_m(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W,

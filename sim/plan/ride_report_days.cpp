@@ -96,11 +96,11 @@ void add_days(RideReport& report, const Scenario& scenario, std::size_t count, c
               const std::function<void(std::size_t done)>& after_each) {
   std::vector<Day> days(count);  // every day has its own place, so the number of threads changes nothing but the time
   std::size_t done = 0;
-  std::mutex telling;
+  std::mutex progress_mutex;
   tbb::parallel_for(std::size_t{0}, count, [&](std::size_t n) {
     if (go_on && !go_on()) return;
     days[n] = ride_day(scenario, n + 1, go_on);
-    const std::lock_guard lock(telling);
+    const std::lock_guard lock(progress_mutex);
     ++done;
     if (after_each) after_each(done);
   });

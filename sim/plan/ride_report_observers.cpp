@@ -11,7 +11,7 @@ namespace {
 
 constexpr double stands_below_mps = 0.5;  // a rider at a regroup point, slower than this
 constexpr double least_turn_s = 10.0;     // shorter spells in front are no turn
-constexpr double groups_told_at = 0.75;   // share of a stretch that the first has ridden
+constexpr double groups_seen_at = 0.75;   // share of a stretch that the first has ridden
 
 double first_m(const RideView& view) { return *std::max_element(view.now.distance_m.begin(), view.now.distance_m.end()); }
 
@@ -24,10 +24,10 @@ RiderTally::RiderTally(const Scenario& scenario)
 
 void RiderTally::operator()(const RideView& view) {
   const double passed_s = clock_.passed_s(view);
-  for (std::size_t i = 0; i < view.riders(); ++i) book_rider(view, i, passed_s);
+  for (std::size_t i = 0; i < view.riders(); ++i) add_rider(view, i, passed_s);
 }
 
-void RiderTally::book_rider(const RideView& view, std::size_t rider, double passed_s) {
+void RiderTally::add_rider(const RideView& view, std::size_t rider, double passed_s) {
   const RideSample& now = view.now;
   const double pedal_J = now.pedal_J[rider] - before_[rider].pedal_J, saved_J = now.saved_J[rider] - before_[rider].saved_J;
   before_[rider] = {now.pedal_J[rider], now.saved_J[rider]};
@@ -61,7 +61,7 @@ void GroupsSeen::operator()(const RideView& view) {
   const std::size_t k = groups_.index_at(first_m(view));
   const RoadStretch& where = groups_.where(k);
   auto& groups = groups_[k];
-  if (!groups.empty() || first_m(view) < (1.0 - groups_told_at) * where.from_m + groups_told_at * where.to_m) return;
+  if (!groups.empty() || first_m(view) < (1.0 - groups_seen_at) * where.from_m + groups_seen_at * where.to_m) return;
   std::vector<std::uint32_t> order(view.riders());
   std::iota(order.begin(), order.end(), 0u);
   std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return view.distance_m(a) > view.distance_m(b); });

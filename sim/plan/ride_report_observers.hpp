@@ -31,7 +31,7 @@ class RiderTally {
   const std::vector<RiddenStretch>& of(std::size_t rider) const { return riders_[rider].sums(); }
 
  private:
-  void book_rider(const RideView& view, std::size_t rider, double passed_s);
+  void add_rider(const RideView& view, std::size_t rider, double passed_s);
 
   std::vector<StretchTally<RiddenStretch>> riders_;
   struct Before {

@@ -76,9 +76,9 @@ struct Digest {
     add_each(crest_m, height_before_m, length_before_m, height_behind_m, length_behind_m, across_rad, from_m, to_m, cliff);
   }
   void add(const WindSettings& wind) {
-    const auto& [forecast, stations, height_m, rider_height_m, change_length_m, shelter, hills, hills_from_road, gusts,
+    const auto& [forecast, stations, height_m, rider_height_m, change_length_m, windbreaks, hills, hills_from_road, gusts,
                  gust_length_m, yaw_drag, side_area_m2, side_force_caution_N] = wind;
-    add_each(forecast, stations, height_m, rider_height_m, change_length_m, shelter, hills, hills_from_road, gusts,
+    add_each(forecast, stations, height_m, rider_height_m, change_length_m, windbreaks, hills, hills_from_road, gusts,
              gust_length_m, yaw_drag, side_area_m2, side_force_caution_N);
   }
   void add(const RiderSettings& rider) {
@@ -91,12 +91,12 @@ struct Digest {
   }
   void add(const RideSettings& ride) {
     const auto& [kind, formation, step_s, wake_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
-                 start_abreast, order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed] = ride;
+                 start_abreast, start_order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed] = ride;
     add_each(kind, formation, step_s, wake_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
-             start_abreast, order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed);
+             start_abreast, start_order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed);
   }
-  void add(const Instruction& order) {
-    const auto& [rider, from_m, to_m, choice] = order;
+  void add(const Instruction& instruction) {
+    const auto& [rider, from_m, to_m, choice] = instruction;
     add_each(rider, from_m, to_m, choice);
   }
 };
@@ -105,13 +105,13 @@ struct Digest {
 
 std::uint64_t scenario_digest(const Scenario& scenario) {
   const auto& [title, question, finding, road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, tactics,
-               bunch, lee, uncertainty, orders] = scenario;  // words change no ride
+               groups, wake, uncertainty, instructions] = scenario;  // words change no ride
   Digest digest;
-  digest.add_each(road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, orders);
+  digest.add_each(road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, instructions);
   digest.add_fields(tactics_fields(), tactics);
-  digest.add_fields(bunch_fields(), bunch);
-  if (lee.index() != 0) digest.add(std::string(wake_law_names[lee.index()]));
-  std::visit([&](const auto& law) { digest.add_fields(law.fields(), law); }, lee);
+  digest.add_fields(group_fields(), groups);
+  if (wake.index() != 0) digest.add(std::string(wake_law_names[wake.index()]));
+  std::visit([&](const auto& law) { digest.add_fields(law.fields(), law); }, wake);
   digest.add_fields(uncertainty_fields(), uncertainty);
   return digest.bits;
 }

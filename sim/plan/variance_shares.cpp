@@ -26,8 +26,8 @@ Eigen::MatrixXd regressors(const std::vector<Draw>& draws) {
   return x;
 }
 
-/// Where the share of one column is told.
-std::size_t told_at(std::size_t column, std::size_t rider) {
+/// Which share one column belongs to.
+std::size_t share_index(std::size_t column, std::size_t rider) {
   if (column < shared_inputs) return column;
   const std::size_t whose = (column - shared_inputs) / own_inputs,
                     input = shared_inputs + (column - shared_inputs) % own_inputs;
@@ -46,14 +46,14 @@ VarianceShares variance_shares(const std::vector<Draw>& draws, const std::vector
   const double runs = static_cast<double>(times_s.size()), freedom = runs - 1.0 - static_cast<double>(x.cols());
   const double variance = y.squaredNorm() / runs;
   VarianceShares result;
-  result.share.assign(told_inputs, 0.0);
+  result.share.assign(shown_inputs, 0.0);
   result.rest = 1.0;
   if (!(variance > 0.0)) return result;
   const Eigen::VectorXd slope = x.colPivHouseholderQr().solve(y);
   const double noise = (y - x * slope).squaredNorm() / freedom;
   for (Eigen::Index k = 0; k < slope.size(); ++k) {
     const double share = (slope[k] * slope[k] - noise / runs) / variance;
-    result.share[told_at(static_cast<std::size_t>(k), rider)] += share;
+    result.share[share_index(static_cast<std::size_t>(k), rider)] += share;
     result.rest -= share;
   }
   result.explained = 1.0 - noise / (y.squaredNorm() / (runs - 1.0));

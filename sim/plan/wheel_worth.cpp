@@ -19,15 +19,15 @@ double price_exponent(const RoadLoad& load, double speed_mps) {
   return up_W > 0.0 && down_W > 0.0 && slope > 0.0 ? 1.0 / slope : 0.0;
 }
 
-/// The lee of a wheel taken as that at the speed alone: it changes little with speed.
-WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps,
+/// The drag factor behind a wheel taken as that at the speed alone: it changes little with speed.
+WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double speed_mps,
                     double power_W) {
   RoadLoad load = load_alone(rider, place);
   const PowerSplit alone = road_power(load, speed_mps);
   WheelWorth worth{};
   worth.speed_mps = speed_mps;
   worth.power_W = power_W;
-  worth.drag_factor = wheel_drag_factor(rider, place, lee, speed_mps);
+  worth.drag_factor = wheel_drag_factor(rider, place, law, speed_mps);
   worth.air_share = alone.crank_W > 0.0 ? alone.air_W / (alone.crank_W - alone.drivetrain_W) : 0.0;
   worth.price_exponent = price_exponent(load, speed_mps);
   load.drag_factor = worth.drag_factor;
@@ -65,19 +65,19 @@ double wheel_drag_factor(const RiderSettings& rider, const WheelPlace& place, co
   return factor[1];
 }
 
-WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double power_W) {
-  return worth_of(rider, place, lee, steady_speed_mps(load_alone(rider, place), power_W), power_W);
+WheelWorth wheel_worth_at_power(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double power_W) {
+  return worth_of(rider, place, law, steady_speed_mps(load_alone(rider, place), power_W), power_W);
 }
 
-WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& lee, double speed_mps) {
-  return worth_of(rider, place, lee, speed_mps, road_power(load_alone(rider, place), speed_mps).crank_W);
+WheelWorth wheel_worth_at_speed(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double speed_mps) {
+  return worth_of(rider, place, law, speed_mps, road_power(load_alone(rider, place), speed_mps).crank_W);
 }
 
-std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const WakeLaw& lee,
+std::optional<double> grade_where_it_stops_paying(const RiderSettings& rider, WheelPlace place, const WakeLaw& law,
                                                   double power_W) {
   const auto pays_at = [&](double grade) {
     place.grade = grade;
-    return still_pays(wheel_worth_at_power(rider, place, lee, power_W));
+    return still_pays(wheel_worth_at_power(rider, place, law, power_W));
   };
   if (!pays_at(0.0)) return 0.0;
   if (pays_at(steepest)) return std::nullopt;

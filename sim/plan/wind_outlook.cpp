@@ -62,7 +62,7 @@ Outlook wind_outlook(const Scenario& scenario, const Coming& coming, double spac
   const Road& road = scenario.road;
   const Wind wind(scenario.wind, road);
   WindSettings without_belts = scenario.wind;
-  without_belts.shelter.clear();
+  without_belts.windbreaks.clear();
   const Wind hills(without_belts, road);
   Outlook outlook{"", scenario.wind.gusty(), {}, steep_leewards_m(scenario, wind, coming, frozen_s)};
   const auto steps = static_cast<std::size_t>(std::ceil(road.length_m() / spacing_m - 1e-9));

@@ -4,13 +4,13 @@
 
 namespace leewheel {
 
-GroupHistory::GroupHistory(const BunchSettings& settings, std::size_t riders)
-    : bunch_(settings, riders), seen_(riders), last_group_(riders, no_group), in_group_s_(riders, 0.0) {}
+GroupHistory::GroupHistory(const GroupSettings& settings, std::size_t riders)
+    : groups_(settings, riders), seen_(riders), last_group_(riders, no_group), in_group_s_(riders, 0.0) {}
 
 void GroupHistory::update(const Riders& r, std::span<const RiderIndex> order, double time_s, double interval_s,
-                          const Bunch::Cause& cause, std::vector<Event>& events) {
+                          const Groups::Cause& cause, std::vector<Event>& events) {
   for (RiderIndex i = 0; i < r.count; ++i) seen_[i] = {r.x_m[i], r.v_mps[i], r.riding[i] != 0};
-  bunch_.update(time_s, interval_s, seen_, order, cause, events);
+  groups_.update(time_s, interval_s, seen_, order, cause, events);
   note_spans(time_s);
   for (const RiderIndex i : order)
     if (group_of()[i] != no_group) in_group_s_[i] += interval_s;

@@ -4,7 +4,7 @@
 #include <span>
 #include <vector>
 
-#include "leewheel/bunch.hpp"
+#include "leewheel/groups.hpp"
 #include "leewheel/ride.hpp"
 #include "model/riders.hpp"
 
@@ -12,20 +12,20 @@ namespace leewheel {
 
 class GroupHistory {
  public:
-  GroupHistory(const BunchSettings& settings, std::size_t riders);
-  std::span<const std::int32_t> group_of() const { return bunch_.group_of(); }
+  GroupHistory(const GroupSettings& settings, std::size_t riders);
+  std::span<const std::int32_t> group_of() const { return groups_.group_of(); }
 
   /// Joins and splits become events; once a second.
   void update(const Riders& riders, std::span<const RiderIndex> order, double time_s, double interval_s,
-              const Bunch::Cause& cause, std::vector<Event>& events);
+              const Groups::Cause& cause, std::vector<Event>& events);
 
   const std::vector<GroupSpan>& spans() const { return spans_; }
   double in_group_s(RiderIndex i) const { return in_group_s_[i]; }
 
  private:
   void note_spans(double time_s);
-  Bunch bunch_;
-  std::vector<BunchRider> seen_;
+  Groups groups_;
+  std::vector<GroupRider> seen_;
   std::vector<GroupSpan> spans_;
   std::vector<std::int32_t> row_of_;      ///< group id -> row in `spans_`
   std::vector<std::int32_t> last_group_;  ///< by rider: the latest to be noted in `spans_`

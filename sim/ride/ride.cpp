@@ -57,7 +57,7 @@ Ride::State::State(const Scenario& given, RideOptions noted)
       airflow(scenario),
       track(scenario, airflow.wind()),
       decide(scenario, riders, places.index_of),
-      groups(scenario.bunch, riders.count),
+      groups(scenario.groups, riders.count),
       passages(scenario.road, riders.count, options.timing_points_m),
       cautions(riders.count),
       debts(riders.count),
@@ -88,17 +88,17 @@ void Ride::State::sort_along_road() {
 }
 
 void Ride::State::meet_air() {
-  const bool books = options.notes_debts && tick % decide_every == 0;
+  const bool notes_debts = options.notes_debts && tick % decide_every == 0;
   airflow.look_at_density(riders, order, time_s());
-  airflow.find(riders, riders, track, order, time_s(), wake_interval_s(), books ? &links : nullptr);
-  if (books) book_debts();
+  airflow.find(riders, riders, track, order, time_s(), wake_interval_s(), notes_debts ? &links : nullptr);
+  if (notes_debts) add_debts();
 }
 
-void Ride::State::book_debts() {
+void Ride::State::add_debts() {
   for (const WakeLink& link : links) {
     const RiderIndex giver = order[link.giver], receiver = order[link.receiver];
     const double saved_J = (riders.alone_W[receiver] - riders.power_W[receiver]) * decide_interval_s() * link.share;
-    if (saved_J != 0.0) debts.book(places.scenario_index[giver], places.scenario_index[receiver], saved_J);
+    if (saved_J != 0.0) debts.add(places.scenario_index[giver], places.scenario_index[receiver], saved_J);
   }
 }
 

@@ -24,7 +24,7 @@ struct Sampled {
   double grade() const { return ride.scenario.road.grade(r.x_m[i]); }
   double air_N() const {
     const double along = r.v_mps[i] - r.wind_along_mps[i];
-    return r.half_density[i] * (r.area_m2[i] * r.yaw_factor[i] * r.lee[i] + r.wheel_area_m2[i]) * along *
+    return r.half_density[i] * (r.area_m2[i] * r.yaw_factor[i] * r.drag_factor[i] + r.wheel_area_m2[i]) * along *
            std::hypot(along, r.wind_cross_mps[i]);
   }
 };
@@ -47,7 +47,7 @@ const Row rows[] = {
     {{"alone_power_W", &S::alone_power_W, "W", "power the same motion would cost without drafting"},
      [](const Sampled& s) { return s.riding ? s.r.alone_W[s.i] : 0.0; }},
     {{"drag_factor", &S::drag_factor, "1", "drag factor: drag over drag alone; 1 is no draft"},
-     [](const Sampled& s) { return s.riding ? s.r.lee[s.i] : 1.0; }},
+     [](const Sampled& s) { return s.riding ? s.r.drag_factor[s.i] : 1.0; }},
     {{"side_force_N", &S::side_force_N, "N", "size of the side force of the wind"},
      [](const Sampled& s) { return s.riding ? s.ride.cautions.side_force_N(s.i) : 0.0; }},
     {{"wbal_J", &S::wbal_J, "J", "work above critical power that is left (W')"},

@@ -50,7 +50,7 @@ struct Ride::State {
 
   // the step, in order
   void meet_air();
-  void book_debts();
+  void add_debts();
   void sort_along_road();
   void note_passages(double before_s);
   void leave_road(std::span<const RiderIndex> finished);

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "riding/command.hpp"
+#include "riding/doing.hpp"
 #include "riding/echelon.hpp"
 #include "riding/follow.hpp"
 #include "riding/instructed.hpp"
@@ -10,7 +11,6 @@
 #include "riding/pass.hpp"
 #include "riding/regroup.hpp"
 #include "riding/rules.hpp"
-#include "riding/told.hpp"
 #include "riding/turns.hpp"
 #include "riding/wait.hpp"
 

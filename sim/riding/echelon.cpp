@@ -39,8 +39,9 @@ Answer in_gutter(const View& v) {
                        v.now.road_length_m - r.x_m[i] > t.echelon_settling_s * r.v_mps[i];
   // One rider is no echelon, and a rider who has just begun one wants company.
   const bool echelon_ahead = front != v.wheel && v.now.time_s >= v.memory(v.wheel).no_follow_until_s;
-  return {settled && echelon_ahead && no_room && others_behind && r.lee[i] > t.gutter_factor && v.now.in_crosswind(i),
-          {Reason::in_gutter, v.wheel, {r.lee[i]}}};
+  return {
+      settled && echelon_ahead && no_room && others_behind && r.drag_factor[i] > t.gutter_factor && v.now.in_crosswind(i),
+      {Reason::in_gutter, v.wheel, {r.drag_factor[i]}}};
 }
 
 void start_second_echelon(const View& v, const Answer& answer, Proposal& p) {

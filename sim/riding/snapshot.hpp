@@ -74,7 +74,8 @@ struct Snapshot {
   }
   /// Drag factor a rider has, or would have once on the wheel: a gap that opens for a moment does not change the judgement.
   double wheel_factor(RiderIndex i, Role role) const {
-    return role == Role::following ? std::min(riders.lee[i], settings.unknown_wheel_factor) : settings.unknown_wheel_factor;
+    return role == Role::following ? std::min(riders.drag_factor[i], settings.unknown_wheel_factor)
+                                   : settings.unknown_wheel_factor;
   }
 };
 

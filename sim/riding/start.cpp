@@ -7,13 +7,13 @@
 #include "leewheel/motion.hpp"
 #include "model/handling.hpp"
 #include "riding/decide.hpp"
+#include "riding/doing.hpp"
 #include "riding/echelon.hpp"
 #include "riding/follow.hpp"
 #include "riding/formation.hpp"
 #include "riding/outlook.hpp"
 #include "riding/pass.hpp"
 #include "riding/regroup.hpp"
-#include "riding/told.hpp"
 #include "riding/wait.hpp"
 
 namespace leewheel {
@@ -23,7 +23,7 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
     std::vector<NumberField<TacticsSettings>> joined;
     for (const auto& table : {handling_fields(), riding::outlook_fields(), riding::follow_fields(), riding::pass_fields(),
                               riding::wait_fields(), riding::line_fields(), riding::circulating_fields(),
-                              riding::echelon_fields(), riding::regroup_fields(), riding::telling_fields()})
+                              riding::echelon_fields(), riding::regroup_fields(), riding::doing_fields()})
       joined.insert(joined.end(), table.begin(), table.end());
     return joined;
   }();

@@ -1,5 +1,5 @@
 #pragma once
-/// The book of who towed whom in plain lines: who carried, who shared, the strongest chain.
+/// The ledger of who towed whom in plain lines: who carried, who shared, the strongest chain.
 
 #include <string>
 #include <vector>
@@ -10,6 +10,6 @@
 namespace leewheel {
 
 /// At most three sentences, each one line; none for what is not worth telling: balances below 0.1 kJ, chains of two.
-std::vector<std::string> give_and_take_lines(const GiveAndTake& book, const NameOf& name);
+std::vector<std::string> give_and_take_lines(const GiveAndTake& shared, const NameOf& name);
 
 }  // namespace leewheel

@@ -20,7 +20,7 @@ std::string because_text(const Because& because, std::int32_t group, const NameO
 /// The sentence of a reason with its holes: {other} a rider, {from} and {group} groups, {0} to {2} the values.
 std::string_view reason_phrase(Reason reason);
 
-/// How a kind of event is told.
+/// The sentence of a kind of event.
 struct EventPhrase {
   EventKind kind;
   std::string_view story;      ///< a sentence with {subject}, {all}, {group}: "{subject} joins {group}"

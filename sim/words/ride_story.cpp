@@ -17,8 +17,8 @@ namespace {
 
 constexpr std::size_t events_shown = 20, debts_shown = 5;
 
-/// How much an event matters to someone told of the ride afterwards: 0 always told, 2 only counted.
-int told_at(EventKind kind) {
+/// How much an event matters to someone who reads of the ride afterwards: 0 always shown, 2 only counted.
+int rank_of(EventKind kind) {
   switch (kind) {
     case EventKind::dropped:
     case EventKind::split:
@@ -36,12 +36,12 @@ int told_at(EventKind kind) {
 }
 
 /// The events worth a line, at most `events_shown`, in order of time: the weightier kinds first have their place.
-std::set<std::size_t> told_events(const RideResult& result) {
-  std::set<std::size_t> told;
+std::set<std::size_t> shown_events(const RideResult& result) {
+  std::set<std::size_t> shown;
   for (const int rank : {0, 1})
-    for (std::size_t i = 0; i < result.events.size() && told.size() < events_shown; ++i)
-      if (told_at(result.events[i].kind) == rank) told.insert(i);
-  return told;
+    for (std::size_t i = 0; i < result.events.size() && shown.size() < events_shown; ++i)
+      if (rank_of(result.events[i].kind) == rank) shown.insert(i);
+  return shown;
 }
 
 }  // namespace
@@ -74,16 +74,16 @@ std::string who_gave(const Scenario& scenario, const RideResult& result, const I
   if (parts.empty()) return "";
   std::string text =
       ink.heading("Who towed most") + "\n" + wrapped("  ", fmt::format("{}", fmt::join(parts, ", ")), summary_columns);
-  const GiveAndTake book = give_and_take(result.riders.size(), result.debts);
-  for (const std::string& line : give_and_take_lines(book, rider_names(scenario)))
+  const GiveAndTake shared = give_and_take(result.riders.size(), result.debts);
+  for (const std::string& line : give_and_take_lines(shared, rider_names(scenario)))
     text += wrapped("  ", line, summary_columns);
   return text;
 }
 
 std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units) {
-  const std::set<std::size_t> told = told_events(result);
+  const std::set<std::size_t> shown = shown_events(result);
   std::string text = ink.heading("The groups") + "\n";
-  for (const std::size_t i : told) {
+  for (const std::size_t i : shown) {
     const Event& event = result.events[i];
     const std::string when =
         fmt::format("  {:>7}  {} {:>4.1f}  ", clock_text(event.time_s), units.way_name(), units.way(event.distance_m));
@@ -94,10 +94,10 @@ std::string groups_story(const Scenario& scenario, const RideResult& result, con
   }
   std::map<std::size_t, int> others;
   for (std::size_t i = 0; i < result.events.size(); ++i)
-    if (!told.contains(i)) ++others[static_cast<std::size_t>(result.events[i].kind)];
+    if (!shown.contains(i)) ++others[static_cast<std::size_t>(result.events[i].kind)];
   std::vector<std::string> counts;
   for (const auto& [kind, count] : others) counts.push_back(fmt::format("{}\u00a0×\u00a0{}", event_names[kind], count));
-  if (told.empty()) text += "  nobody joined and nobody left\n";
+  if (shown.empty()) text += "  nobody joined and nobody left\n";
   if (!counts.empty()) text += wrapped("  and in events.csv: ", fmt::format("{}", fmt::join(counts, ", ")), summary_columns);
   return text;
 }

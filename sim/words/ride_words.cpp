@@ -64,7 +64,7 @@ std::string recovery_band(const RideResult& result) {
                      width_J(*widest) / 1000.0, shortened(widest->name, 16), least_J / 1000.0, most_J / 1000.0);
 }
 
-std::string books_and_hazards(const Scenario& scenario, const RideResult& result) {
+std::string ledger_and_hazards(const Scenario& scenario, const RideResult& result) {
   if (result.riders.empty()) return "";
   const RiderResult& worst = result.riders[worst_ledger(result)];
   double overlap_s = 0.0;
@@ -98,7 +98,7 @@ std::string summary_text(const Scenario& scenario, const RideResult& result, con
        {at_landmarks(result, ink), at_the_top(scenario, result, ink), where_it_saved(scenario, result, ink, units),
         who_gave(scenario, result, ink), groups_story(scenario, result, ink, units)})
     if (!part.empty()) text += "\n" + part;
-  text += "\n" + books_and_hazards(scenario, result) + "\n";
+  text += "\n" + ledger_and_hazards(scenario, result) + "\n";
   for (const char* caution : ride_cautions) text += ink.quiet(caution) + "\n";
   return text;
 }

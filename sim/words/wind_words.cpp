@@ -27,8 +27,8 @@ std::string beside_the_road(const OutlookRow& row) {
 std::string land_words(const OutlookRow& row) {
   const double belts = row.land_share / row.hill_share;
   std::string words;
-  if (row.hill_share > 1.0 + hill_told) words = fmt::format(", crest +{:.0f} %", 100.0 * (row.hill_share - 1.0));
-  if (row.hill_share < 1.0 - hill_told) words = fmt::format(", lull -{:.0f} %", 100.0 * (1.0 - row.hill_share));
+  if (row.hill_share > 1.0 + hill_shown_from) words = fmt::format(", crest +{:.0f} %", 100.0 * (row.hill_share - 1.0));
+  if (row.hill_share < 1.0 - hill_shown_from) words = fmt::format(", lull -{:.0f} %", 100.0 * (1.0 - row.hill_share));
   if (belts < 0.995) words += fmt::format(", windbreaks leave {:.0f} %", 100.0 * belts);
   return words;
 }

@@ -115,9 +115,10 @@ TEST_CASE("check finds each odd thing alone", "[check]") {
   CHECK(only("  - {name: Eager, target_effort: 1.2}\n", "") == "Eager");
   CHECK(only("  - name: Bold\n    plan: [{from: start, effort: 0.9}, {from: Foot, effort: 1.6}]\n", "") == "Bold");
   CHECK(only(two, "wind: {from: W, speed_kmh: 55}\n") == "wind");
-  CHECK(only(two,
-             "wind: {from: S, speed_kmh: 20, shelter: [{from_m: 0, to_m: 900, side: right, kind: wall, height_m: 2}]}\n") ==
-        "wind.shelter[0]");
+  CHECK(
+      only(two,
+           "wind: {from: S, speed_kmh: 20, windbreaks: [{from_m: 0, to_m: 900, side: right, kind: wall, height_m: 2}]}\n") ==
+      "wind.windbreaks[0]");
   CHECK(only(two, "ride: {regroup_at: [Steep]}\n") == "ride.regroup_at");
   CHECK(only("  - {name: Una, critical_power_W: 330}\n  - {name: Bo, critical_power_W: 190}\n",
              "ride: {kind: together}\n") == "ride.kind");

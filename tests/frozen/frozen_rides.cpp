@@ -158,7 +158,7 @@ std::vector<Case> drawn() {
   std::vector<Case> cases;
   for (std::uint64_t seed = 1; seed <= 300; ++seed) {
     Scenario s = scenes::random_scenario(seed);
-    s.ride.formation = static_cast<Formation>(seed % formation_names.size());
+    s.ride.formation = static_cast<Formation>(seed % 3);  // of the first three: a further formation moves no drawn ride
     if (seed % 4 == 0) s.wind.gusts = Gusts::on;
     cases.push_back({"drawn " + std::to_string(seed), s});
   }

@@ -72,11 +72,11 @@ TEST_CASE("the Larkmoor scenario arrives as it is written", "[scenario]") {
 TEST_CASE("every number of every table is read under its own name", "[scenario]") {
   each_number_arrives(tactics_fields(), flat(two_riders) + "behaviour: {",
                       [](const std::string& t) { return read(t).tactics; });
-  each_number_arrives(bunch_fields(), flat(two_riders) + "groups: {", [](const std::string& t) { return read(t).bunch; });
+  each_number_arrives(group_fields(), flat(two_riders) + "groups: {", [](const std::string& t) { return read(t).groups; });
   for (std::size_t n = 0; n < wake_law_names.size(); ++n)
     std::visit(
         [&]<class Law>(const Law& law) {
-          each_number_arrives(law.fields(), flat(two_riders) + fmt::format("lee: {{law: {}, ", law.name),
+          each_number_arrives(law.fields(), flat(two_riders) + fmt::format("wake: {{law: {}, ", law.name),
                               [](const std::string& t) { return std::get<Law>(read(t).wake); });
         },
         wake_law(n));
@@ -146,8 +146,8 @@ TEST_CASE("the ride's own words are understood", "[scenario]") {
 
 TEST_CASE("a scenario names its wake law and sets the numbers of that law; without a name it is the first", "[scenario]") {
   CHECK(std::holds_alternative<SuperposedWakes>(read(flat(two_riders)).wake));
-  CHECK(std::get<SuperposedWakes>(read(flat(two_riders) + "lee: {push: 0.02}\n").wake).push == 0.02);
-  const WakeLaw law = read(flat(two_riders) + "lee: {law: wheel_gap, touching_factor: 0.7, wake_scale: 0.9}\n").wake;
+  CHECK(std::get<SuperposedWakes>(read(flat(two_riders) + "wake: {push: 0.02}\n").wake).push == 0.02);
+  const WakeLaw law = read(flat(two_riders) + "wake: {law: wheel_gap, touching_factor: 0.7, wake_scale: 0.9}\n").wake;
   REQUIRE(std::holds_alternative<WheelGapWake>(law));
   CHECK(std::get<WheelGapWake>(law).touching_factor == 0.7);
   CHECK(wake_base(law).wake_scale == 0.9);

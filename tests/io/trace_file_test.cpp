@@ -80,7 +80,7 @@ TEST_CASE("what is written to a trace is read back, head, samples, series and ev
   CHECK(head.title == "Ünïcode");
   CHECK(head.scenario_text == "title: Ünïcode\n");
   CHECK(head.seed == 12345678901234567ull);
-  CHECK(wake_base(head.lee).wake_scale == 0.9);
+  CHECK(wake_base(head.wake_law).wake_scale == 0.9);
   CHECK(head.riders.size() == 3);
   CHECK(head.riders[2].body_mass_kg == 91.5);
   CHECK(head.road.landmarks[0].name == "Mühle");
@@ -124,11 +124,11 @@ TEST_CASE("the wake law and the land's change come back as they were ridden, and
   WheelGapWake law;
   law.touching_factor = 0.5;
   const TraceHead head = TraceReader(written(law, 200.0)).head();
-  REQUIRE(std::holds_alternative<WheelGapWake>(head.lee));
-  CHECK(std::get<WheelGapWake>(head.lee).touching_factor == 0.5);
+  REQUIRE(std::holds_alternative<WheelGapWake>(head.wake_law));
+  CHECK(std::get<WheelGapWake>(head.wake_law).touching_factor == 0.5);
   CHECK(head.change_length_m == 200.0);
   const std::string usual = written(SuperposedWakes{}, WindSettings{}.change_length_m);
-  CHECK(std::holds_alternative<SuperposedWakes>(TraceReader(usual).head().lee));
+  CHECK(std::holds_alternative<SuperposedWakes>(TraceReader(usual).head().wake_law));
   CHECK(app_test::text_of(usual).find("change_length_m") == std::string::npos);
 }
 

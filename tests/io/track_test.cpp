@@ -330,7 +330,7 @@ TEST_CASE("real recorded tracks become believable roads that survive being writt
                   .plans = {},
                   .ride = {},
                   .tactics = {},
-                  .bunch = {},
+                  .groups = {},
                   .wake = {}};
     for (const char* name : {"Ada", "Ben", "Cas", "Dot"}) {
       RiderSettings rider;

@@ -111,9 +111,9 @@ TEST_CASE("behind a rider in the way nobody is faster than the comfortable braki
 
 TEST_CASE("time counts as sheltered below a drag factor of 0.95", "[advance]") {
   OnRoad field(3);
-  field.riders.lee[0] = 0.951;
-  field.riders.lee[1] = 0.949;
-  field.riders.lee[2] = 0.5;
+  field.riders.drag_factor[0] = 0.951;
+  field.riders.drag_factor[1] = 0.949;
+  field.riders.drag_factor[2] = 0.5;
   field.riders.on_road[2] = 0.0;
   field.advance_step();
   field.advance_step();
@@ -185,7 +185,7 @@ TEST_CASE("who climbs sits up below 7 m/s, fully at 5; on the flat goes to the d
 
 TEST_CASE("what the same motion would cost alone leaves the others' wakes out and the wheels' own drag in", "[advance]") {
   OnRoad field(1);
-  field.riders.lee[0] = 0.6;
+  field.riders.drag_factor[0] = 0.6;
   field.riders.wheel_area_m2[0] = 0.01;
   field.riders.free_W[0] = 200.0;
   field.advance_step();

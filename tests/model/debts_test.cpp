@@ -8,10 +8,10 @@ using namespace leewheel;
 
 TEST_CASE("debts of a pair add up and come sorted by giver, then receiver", "[ledger]") {
   TowLedger ledger(3);
-  ledger.book(2, 0, 5.0);
-  ledger.book(0, 1, 1.0);
-  ledger.book(0, 1, 2.0);
-  ledger.book(0, 2, 4.0);
+  ledger.add(2, 0, 5.0);
+  ledger.add(0, 1, 1.0);
+  ledger.add(0, 1, 2.0);
+  ledger.add(0, 2, 4.0);
   const std::vector<TowDebt> debts = ledger.debts();
   REQUIRE(debts.size() == 3);
   CHECK((debts[0].giver == 0 && debts[0].receiver == 1 && debts[0].saved_J == 3.0));

@@ -30,7 +30,7 @@ void check_fields(std::span<const NumberField<Settings>> fields) {
 
 TEST_CASE("every number of groups and of the ride has a name of its own, a default inside its range, a meaning and a source",
           "[fields]") {
-  check_fields(bunch_fields());
+  check_fields(group_fields());
   check_fields(ride_fields());
-  CHECK(bunch_fields().size() == sizeof(BunchSettings) / sizeof(double));
+  CHECK(group_fields().size() == sizeof(GroupSettings) / sizeof(double));
 }

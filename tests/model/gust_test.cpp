@@ -202,5 +202,5 @@ TEST_CASE("the field has no jumps and no seam where it repeats", "[gust]") {
     largest = std::max(largest, std::abs(field.at(x + 0.1, 2.0).along - field.at(x, 2.0).along));
   CHECK(largest < 0.2);  // a tenth of the way between samples that differ by at most five standard steps
   for (double y = -300.0; y < 300.0; y += 0.05)
-    REQUIRE(std::abs(field.at(50.0, y + 0.05).along - field.at(50.0, y).along) < 0.2);  // a fortieth of a narrow lane
+    REQUIRE(std::abs(field.at(50.0, y + 0.05).along - field.at(50.0, y).along) < 0.2);  // a fortieth of a narrow strip
 }

@@ -214,12 +214,12 @@ TEST_CASE("the same belt shelters from its own side, not from the other and not 
   const Road road(profile_from_stretches({slope(2000.0, 0.0)}, 0.0));  // northwards: left is west
   const auto cross_share = [&](double from_deg) {
     WindSettings settings = blowing(from_deg);
-    settings.shelter = {{.from_m = 800.0,
-                         .to_m = 1200.0,
-                         .side = ShelterSide::left,
-                         .kind = ShelterKind::conifer_row,
-                         .height_m = 10.0,
-                         .distance_m = 20.0}};
+    settings.windbreaks = {{.from_m = 800.0,
+                            .to_m = 1200.0,
+                            .side = ShelterSide::left,
+                            .kind = ShelterKind::conifer_row,
+                            .height_m = 10.0,
+                            .distance_m = 20.0}};
     const RoadWind with = Wind(settings, road).at(1000.0, 0.0), without = Wind(blowing(from_deg), road).at(1000.0, 0.0);
     return std::hypot(with.along_mps, with.cross_mps) / std::hypot(without.along_mps, without.cross_mps);
   };

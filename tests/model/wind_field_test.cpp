@@ -177,7 +177,7 @@ TEST_CASE("riders two metres apart feel nearly the same gust, riders a hundred m
 TEST_CASE("riders abreast feel gusts that are alike but not the same, in a wind along the road and in one across it",
           "[wind]") {
   // Side by side across the wind: what isotropic turbulence with exp(-d/L) along has sideways, (1 - d/2L) exp(-d/L) (Batchelor
-  // 1953, The Theory of Homogeneous Turbulence); the field's lanes come within 0.1 of it. Along the wind: exp(-d/L).
+  // 1953, The Theory of Homogeneous Turbulence); the field's strips come within 0.1 of it. Along the wind: exp(-d/L).
   const auto correlation = [](double from_deg, double aside_m) {
     Wind wind(gusty(8.0, from_deg), scenes::flat_road(1000.0));
     double together = 0.0, all = 0.0, other = 0.0;

@@ -11,6 +11,8 @@
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/motion.hpp"
+#include "plan/pacing_ride.hpp"
+#include "plan/pacing_search.hpp"
 #include "support/scenes.hpp"
 
 using namespace leewheel;

@@ -19,7 +19,7 @@ Scenario full_scenario() {
   s.road = Road(std::move(profile));
   s.wind.forecast = {{0.0, 3.0, 0.1}, {600.0, 4.0, 0.2, 6.0, 15.0, 1e5, 0.5}};
   s.wind.stations = {{"low", 0.0, 0.0, s.wind.forecast}, {"high", 100.0, 50.0, s.wind.forecast}};
-  s.wind.shelter = {Windbreak{10.0, 50.0}};
+  s.wind.windbreaks = {Windbreak{10.0, 50.0}};
   s.wind.hills = {RoadHill{}};
   s.plans = {{{0.0, 0.8}}, {}};
   s.ride.start_order = {s.riders[1].name};
@@ -62,7 +62,7 @@ void change_road(Scenario& s, const std::function<void(RoadProfile&)>& change) {
 TEST_CASE("tables that the digest walks hold every member of their struct", "[digest]") {
   CHECK(covers(rider_fields(), sizeof(RiderSettings::name)));
   CHECK(covers(tactics_fields()));
-  CHECK(covers(bunch_fields()));
+  CHECK(covers(group_fields()));
   CHECK(covers(SuperposedWakes::fields()));
   CHECK(covers(uncertainty_fields()));
 }
@@ -71,7 +71,7 @@ TEST_CASE("the digest sees every number of every table of settings", "[digest]")
   check_table(rider_fields(), [](Scenario& s) -> RiderSettings& { return s.riders[1]; });
   check_table(ride_fields(), [](Scenario& s) -> RideSettings& { return s.ride; });
   check_table(tactics_fields(), [](Scenario& s) -> TacticsSettings& { return s.tactics; });
-  check_table(bunch_fields(), [](Scenario& s) -> BunchSettings& { return s.bunch; });
+  check_table(group_fields(), [](Scenario& s) -> GroupSettings& { return s.groups; });
   check_table(SuperposedWakes::fields(), [](Scenario& s) -> SuperposedWakes& { return std::get<SuperposedWakes>(s.wake); });
   check_table(wind_fields(), [](Scenario& s) -> WindSettings& { return s.wind; });
   check_table(uncertainty_fields(), [](Scenario& s) -> Uncertainty& { return s.uncertainty; });
@@ -144,12 +144,12 @@ TEST_CASE("the digest sees every value of the road and of the wind", "[digest]")
       [](WindSettings& w) { w.stations[1].east_m += 1.0; },
       [](WindSettings& w) { w.stations[1].north_m += 1.0; },
       [](WindSettings& w) { w.stations[1].forecast[0].speed_mps += 1.0; },
-      [](WindSettings& w) { w.shelter[0].from_m += 1.0; },
-      [](WindSettings& w) { w.shelter[0].to_m += 1.0; },
-      [](WindSettings& w) { w.shelter[0].side = ShelterSide::left; },
-      [](WindSettings& w) { w.shelter[0].kind = ShelterKind::wall; },
-      [](WindSettings& w) { w.shelter[0].height_m += 1.0; },
-      [](WindSettings& w) { w.shelter[0].distance_m += 1.0; },
+      [](WindSettings& w) { w.windbreaks[0].from_m += 1.0; },
+      [](WindSettings& w) { w.windbreaks[0].to_m += 1.0; },
+      [](WindSettings& w) { w.windbreaks[0].side = ShelterSide::left; },
+      [](WindSettings& w) { w.windbreaks[0].kind = ShelterKind::wall; },
+      [](WindSettings& w) { w.windbreaks[0].height_m += 1.0; },
+      [](WindSettings& w) { w.windbreaks[0].distance_m += 1.0; },
       [](WindSettings& w) { w.hills[0].crest_m += 1.0; },
       [](WindSettings& w) { w.hills[0].height_before_m += 1.0; },
       [](WindSettings& w) { w.hills[0].length_before_m += 1.0; },

@@ -31,7 +31,7 @@ constexpr double settled_s = 150.0, end_s = 300.0;
 /// Five minutes of it, once a second; the sums begin when the lines have formed.
 struct Watched {
   std::vector<double> follower_factor,
-      follower_aside_m;  ///< of every rider on a wheel: lee factor, and metres to leeward of it
+      follower_aside_m;  ///< of every rider on a wheel: drag factor, and metres to leeward of it
   double wheel_changes = 0.0, role_changes = 0.0, rider_minutes = 0.0;
   int told_in_gutter = 0;                   ///< over the whole time
   std::map<std::uint32_t, int> line_sizes;  ///< by first rider, at the end

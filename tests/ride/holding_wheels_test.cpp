@@ -80,7 +80,7 @@ double draft_on_the_wheel(double grade) {
 }  // namespace
 
 TEST_CASE("following costs less of the front's power the flatter the road", "[line]") {
-  // Hold-wheel fraction, computed from the power equation by separate code at a lee factor of 0.64; band 0.003.
+  // Hold-wheel fraction, computed from the power equation by separate code at a drag factor of 0.64; band 0.003.
   struct Row {
     double grade, fraction;
   };
@@ -91,7 +91,7 @@ TEST_CASE("following costs less of the front's power the flatter the road", "[li
 }
 
 TEST_CASE("a line of equal riders who share the front gains much on the flat and little on a climb", "[line]") {
-  // 200 W on average, lee factors 1, .64, .54, .50, .48, .47, .46, .46 by place; km/h computed by separate code, two decimals.
+  // 200 W on average, drag factors 1, .64, .54, .50, .48, .47, .46, .46 by place; km/h computed by separate code, two decimals.
   struct Row {
     double grade;
     std::vector<double> kmh;
@@ -111,7 +111,7 @@ TEST_CASE("a line of equal riders who share the front gains much on the flat and
 
 TEST_CASE("a follower comes off at the difference of strength that the power equation says", "[line]") {
   // Equal but for power, a follower comes off when weaker by 1 - hold-wheel fraction: about 29 % on the flat, 11 % at 2 %, 4 %
-  // at 4 %, 2 % at 6 % with a lee factor of 0.64 (computed by separate code); here with the lee of the ride itself. Band: one
+  // at 4 %, 2 % at 6 % with a drag factor of 0.64 (computed by separate code); here with the drag factor of the ride itself. Band: one
   // point of strength, a third of it for the first swerves after the start.
   const double grade = GENERATE(0.0, 0.02, 0.04, 0.06);
   RoadLoad load{.mass_kg = 83.0, .grade = grade};

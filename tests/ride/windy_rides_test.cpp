@@ -108,7 +108,8 @@ TEST_CASE("the books close in gusty wind with hills, belts and stations", "[ride
   scenario.wind.gusts = Gusts::on;
   scenario.wind.hills_from_road = true;
   scenario.wind.yaw_drag = true;
-  scenario.wind.shelter = {{.from_m = 500.0, .to_m = 1500.0, .kind = ShelterKind::wall, .height_m = 2.0, .distance_m = 5.0}};
+  scenario.wind.windbreaks = {
+      {.from_m = 500.0, .to_m = 1500.0, .kind = ShelterKind::wall, .height_m = 2.0, .distance_m = 5.0}};
   scenario.wind.forecast[0].temperature_C = 25.0;
   for (const RiderResult& rider : ride_to_end(scenario).riders) {
     CHECK(rider.finished);

@@ -21,11 +21,11 @@ Scene gutter() {
   scene.in_line().has_role(0, Role::front, 100.0);
   for (RiderIndex i = 1; i < 4; ++i) {
     scene.outlook[i].hold_limit_W = 400.0;
-    scene.riders.lee[i] = 0.7;
+    scene.riders.drag_factor[i] = 0.7;
   }
   scene.outlook[0].planned_W = 1000.0;
   wind_across(scene, -5.0);
-  scene.riders.lee[2] = 0.9;
+  scene.riders.drag_factor[2] = 0.9;
   scene.riders.y_m[0] = -2.6;
   scene.riders.y_m[1] = scene.riders.y_m[2] = -3.4;
   return scene;
@@ -94,9 +94,9 @@ TEST_CASE("a rider without room for the wake's offset and with little shelter is
 
 TEST_CASE("with a drag factor of 0.84 nobody is in the gutter, with 0.86 a rider is", "[echelon]") {
   Scene scene = gutter();
-  scene.riders.lee[2] = 0.86;
+  scene.riders.drag_factor[2] = 0.86;
   CHECK(scene.ask(in_gutter, 2).holds);
-  scene.riders.lee[2] = 0.84;
+  scene.riders.drag_factor[2] = 0.84;
   CHECK_FALSE(scene.ask(in_gutter, 2).holds);
 }
 
@@ -145,7 +145,7 @@ TEST_CASE("no second echelon for 20 s after a change of the front, nor within 20
 
 TEST_CASE("the wheel of the first rider is no echelon to leave, nor that of one who has just begun one", "[echelon]") {
   Scene scene = gutter();
-  scene.riders.lee[1] = 0.9;
+  scene.riders.drag_factor[1] = 0.9;
   scene.riders.y_m[0] = -3.4;
   CHECK_FALSE(scene.ask(in_gutter, 1).holds);
   CHECK(scene.ask(in_gutter, 2).holds);
@@ -176,7 +176,7 @@ TEST_CASE("of two in the gutter at once only the one ahead begins an echelon; th
   scene.in_line().has_role(0, Role::front, 100.0);
   for (RiderIndex i = 1; i < 5; ++i) {
     scene.outlook[i].hold_limit_W = 400.0;
-    scene.riders.lee[i] = i == 2 || i == 3 ? 0.9 : 0.7;
+    scene.riders.drag_factor[i] = i == 2 || i == 3 ? 0.9 : 0.7;
     scene.riders.y_m[i] = -3.4;
   }
   scene.outlook[0].planned_W = 1000.0;

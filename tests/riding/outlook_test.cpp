@@ -122,7 +122,7 @@ TEST_CASE("the own speed is what the plan holds alone, the speed held on a wheel
   scene.costs(0, 300.0, 0.95 * 250.0, 9.0);
   scene.outlook[0].hold_speed_mps = 9.0;
   CHECK(outlook(scene).hold_speed_mps == Approx(9.0));
-  scene.riders.lee[0] = 0.5;  // a better wake than the usual counts on a wheel held, and there alone
+  scene.riders.drag_factor[0] = 0.5;  // a better wake than the usual counts on a wheel held, and there alone
   CHECK(outlook(scene).hold_speed_mps == Approx(9.0));
   scene.has_role(0, Role::following);
   CHECK(outlook(scene).hold_speed_mps > 9.1);
@@ -165,7 +165,7 @@ TEST_CASE("for turns a wheel is taken to save a fifth of the drag at least", "[o
   Scene scene(1);
   scene.costs(0, 250.0, 150.0);
   scene.settings.unknown_wheel_factor = 0.95;
-  scene.riders.lee[0] = 0.95;
+  scene.riders.drag_factor[0] = 0.95;
   const double wheel_W = 250.0 - 100.0 * 0.2 / 0.36;  // at a factor of 0.8
   CHECK(pull_share(scene.now(), 0, Role::following, 10.0) == Approx((200.0 - wheel_W) / (250.0 - wheel_W)));
 }

@@ -56,11 +56,11 @@ TEST_CASE("a rider sits in from the second turn skipped, not from the first, or 
 TEST_CASE("the wheel held is judged by its own wake where that is better than the usual, any other by the usual",
           "[snapshot]") {
   Scene scene(1);
-  scene.riders.lee[0] = 0.5;
+  scene.riders.drag_factor[0] = 0.5;
   CHECK(scene.now().wheel_factor(0, Role::following) == 0.5);
   CHECK(scene.now().wheel_factor(0, Role::alone) == 0.64);
   CHECK(scene.now().wheel_factor(0, Role::chasing) == 0.64);
-  scene.riders.lee[0] = 0.9;  // a gap that opened for a moment
+  scene.riders.drag_factor[0] = 0.9;  // a gap that opened for a moment
   CHECK(scene.now().wheel_factor(0, Role::following) == 0.64);
 }
 

@@ -243,14 +243,14 @@ TEST_CASE("the wake drawn is the wake ridden, law and turbulence, where the land
     x.push_back(x_m), y.push_back(y_m), area.push_back(r.drag_area_m2);
     along.push_back(r.speed_mps - r.wind_along_mps), cross.push_back(r.wind_cross_mps);
     const double cross2 = r.wind_cross_mps * r.wind_cross_mps;
-    turbulence.push_back(wake_turbulence(wake_base(replay.head().lee), wind.turbulence_intensity(r.distance_m),
+    turbulence.push_back(wake_turbulence(wake_base(replay.head().wake_law), wind.turbulence_intensity(r.distance_m),
                                          r.wind_along_mps * r.wind_along_mps + cross2,
                                          along.back() * along.back() + cross2));
   };
   for (const std::uint32_t i : view.order) add(view.riders[i], view.riders[i].distance_m, view.riders[i].lateral_m);
   const RiderView& last = view.riders[view.order.back()];
   add(last, last.distance_m - 4.0, last.lateral_m + 0.2);
-  wake_factors(replay.head().lee, {x, y, area, along, cross, turbulence}, {factor, side});
+  wake_factors(replay.head().wake_law, {x, y, area, along, cross, turbulence}, {factor, side});
 
   WakeField wake;
   wake.update(view, replay, {0.0, last.lateral_m + 0.2, 0.5, 0.2, 1, 1}, last.distance_m - 4.0, 1);

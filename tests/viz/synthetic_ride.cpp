@@ -57,7 +57,7 @@ SuperposedWakes lee() {
 
 TraceHead head(const RideShape& shape) {
   TraceHead h;
-  h.lee = lee();
+  h.wake_law = lee();
   h.title = "An invented ride";
   h.program_version = "test";
   h.road = road(shape.road_length_m);
@@ -161,7 +161,7 @@ std::unique_ptr<view::RideSource> source(const RideShape& shape) { return std::m
 void write_trace(const std::string& path, const RideShape& shape) {
   const TraceHead h = head(shape);
   Scenario scenario{h.title, "", "", Road(h.road), {}, 0.0, standard_gravity_mps2, {}, h.riders, h.plans, {}, {}, {}, {}};
-  scenario.ride.regroup_at_m = h.regroup_at_m, scenario.wake = h.lee;
+  scenario.ride.regroup_at_m = h.regroup_at_m, scenario.wake = h.wake_law;
   TraceWriter writer(path, scenario, "title: An invented ride\n");
   for (std::size_t t = 0; t < h.time_s.size(); ++t) writer.append(sample(shape, h, scenario.road, t));
   writer.finish(h.events, h.debts);

@@ -84,8 +84,8 @@ void Player::press_mouse(float x, float y) {
     view::sort_by(controls_, *column);
   } else if (const auto rider = screen_.rider_at(x, y)) {
     view::choose_rider(controls_, *rider);
-  } else if (screen_.layout().panels[view::bunch_panel].contains(x, y)) {
-    drag_ = Drag::bunch;
+  } else if (screen_.layout().panels[view::riders_panel].contains(x, y)) {
+    drag_ = Drag::riders;
   }
 }
 
@@ -96,7 +96,7 @@ void Player::move_mouse(float x, float y) {
     case Drag::none: break;
     case Drag::time: controls_.time_s = *screen_.time_at(x, y, true, *replay_); break;
     case Drag::divider: view::drag_divider(screen_.layout(), divider_, x, y, controls_.splits); break;
-    case Drag::bunch:
+    case Drag::riders:
       camera.along_m -= (x - mouse_x_) / px_per_m;
       camera.across_m += (y - mouse_y_) / px_per_m;
       break;
@@ -105,7 +105,7 @@ void Player::move_mouse(float x, float y) {
 }
 
 void Player::turn_wheel(float x, float y, float turns) {
-  if (screen_.layout().panels[view::bunch_panel].contains(x, y))
+  if (screen_.layout().panels[view::riders_panel].contains(x, y))
     press(turns > 0 ? view::Command::zoom_in : view::Command::zoom_out);
   if (screen_.layout().panels[view::tally_panel].contains(x, y))
     controls_.scroll_rows -= static_cast<int>(std::lround(3 * turns));

@@ -31,7 +31,7 @@ class Player {
   void move_mouse(float x, float y);
   void turn_wheel(float x, float y, float turns);
 
-  enum class Drag { none, time, bunch, divider };
+  enum class Drag { none, time, riders, divider };
   view::Replay* replay_;
   view::Replay* ghost_;
   view::Controls controls_;

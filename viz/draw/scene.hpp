@@ -26,7 +26,7 @@ struct GhostScene {
 struct Scene {
   const View& view;
   const Replay& replay;
-  Controls& controls;  ///< the bunch view writes back the scale that fits
+  Controls& controls;  ///< the view from above writes back the scale that fits
   std::optional<GhostScene> ghost;
 
   const Palette& palette() const { return view::palette(controls.light); }
@@ -88,10 +88,10 @@ class RoadDrawing {
   view::Units units_ = view::Units::metric;
 };
 
-/// The bunch from above, with the wake behind it.
-class BunchDrawing {
+/// The riders from above, with the wake behind it.
+class RidersDrawing {
  public:
-  explicit BunchDrawing(const Fonts& fonts) : canvas_(fonts) {}
+  explicit RidersDrawing(const Fonts& fonts) : canvas_(fonts) {}
   void draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits, bool whole_wake);
 
  private:

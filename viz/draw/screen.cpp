@@ -4,7 +4,7 @@
 
 namespace leewheel::draw {
 
-Screen::Screen(float scale) : scale_(scale), canvas_(fonts_), road_(fonts_), bunch_(fonts_) {}
+Screen::Screen(float scale) : scale_(scale), canvas_(fonts_), road_(fonts_), riders_(fonts_) {}
 
 void Screen::draw(sf::RenderTarget& target, const Scene& scene, bool whole_wake) {
   const auto size = target.getSize();
@@ -21,9 +21,9 @@ void Screen::draw_panels(sf::RenderTarget& target, const Scene& scene, bool whol
   const float unit = layout_.unit;
   view::Camera& camera = scene.controls.camera;
   camera.shown_from_m = camera.shown_to_m = 0;
-  if (!areas[view::bunch_panel].empty()) bunch_.draw(target, areas[view::bunch_panel], unit, scene, hits_, whole_wake);
+  if (!areas[view::riders_panel].empty()) riders_.draw(target, areas[view::riders_panel], unit, scene, hits_, whole_wake);
   if (!areas[view::road_panel].empty())
-    road_.draw(target, areas[view::road_panel], unit, scene, hits_);  // marks what the bunch shows
+    road_.draw(target, areas[view::road_panel], unit, scene, hits_);  // marks what the view from above shows
   draw_numbers(target, scene, whole_wake);
 }
 

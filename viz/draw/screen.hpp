@@ -44,7 +44,7 @@ class Screen {
   Fonts fonts_;
   Canvas canvas_;
   RoadDrawing road_;
-  BunchDrawing bunch_;
+  RidersDrawing riders_;
   std::array<Numbers, 3> numbers_;
   view::Layout layout_;
   Hits hits_;

@@ -39,7 +39,7 @@ constexpr KeyHint hints[] = {
     {Command::follow_group, U'g', "g", "follow the next group"},
     {Command::follow_rider, U'f', "f", "follow the chosen rider"},
     {Command::toggle_road, U'1', "1", "show or hide the road"},
-    {Command::toggle_bunch, U'2', "2", "show or hide the bunch"},
+    {Command::toggle_riders, U'2', "2", "show or hide the bunch"},
     {Command::toggle_tallies, U'3', "3", "show or hide the tallies"},
     {Command::toggle_why, U'4', "4", "show or hide the power"},
     {Command::toggle_story, U'5', "5", "show or hide the story"},
@@ -150,7 +150,7 @@ void apply(Command command, Controls& c, const Replay& replay, const View& view)
     case Command::follow_group: follow_next_group(c, view); break;
     case Command::follow_rider: c.follow = Follow::rider, c.camera = {}; break;
     case Command::toggle_road: c.panels[road_panel] = !c.panels[road_panel]; break;
-    case Command::toggle_bunch: c.panels[bunch_panel] = !c.panels[bunch_panel]; break;
+    case Command::toggle_riders: c.panels[riders_panel] = !c.panels[riders_panel]; break;
     case Command::toggle_tallies: c.panels[tally_panel] = !c.panels[tally_panel]; break;
     case Command::toggle_why: c.panels[why_panel] = !c.panels[why_panel]; break;
     case Command::toggle_story: c.panels[story_panel] = !c.panels[story_panel]; break;

@@ -35,7 +35,7 @@ enum class Command {
   follow_group,
   follow_rider,
   toggle_road,
-  toggle_bunch,
+  toggle_riders,
   toggle_tallies,
   toggle_why,
   toggle_story,
@@ -59,12 +59,12 @@ std::string footer_words(bool ghost);  ///< the short line of keys
 inline constexpr std::array play_speeds{0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 128.0};
 inline constexpr int default_play_speed = 5;  ///< 8x
 
-/// Bunch view: scale and where the middle lies from what is followed.
+/// View from above: scale and where the middle lies from what is followed.
 struct Camera {
   double px_per_m = 0;  ///< 0 = fit what is followed
   double along_m = 0, across_m = 0;
   double fitted_px_per_m = 20;              ///< what fitting gives now; zooming starts from it
-  double shown_from_m = 0, shown_to_m = 0;  ///< stretch of road in sight; empty while the bunch is hidden
+  double shown_from_m = 0, shown_to_m = 0;  ///< stretch of road in sight; empty while that view is hidden
 };
 
 enum class Follow { group, rider };
@@ -94,7 +94,7 @@ void advance(Controls& controls, const Replay& replay, double wall_s);
 void choose_rider(Controls& controls, std::uint32_t rider);
 void sort_by(Controls& controls, Column column);  ///< again: the other way round
 
-/// What the bunch view looks at: the middle and length of the followed group or rider, front wheel to last wheel.
+/// What the view from above looks at: the middle and length of the followed group or rider, front wheel to last wheel.
 struct Focus {
   double middle_m, lateral_m, length_m;
   std::string words;

@@ -14,7 +14,7 @@ struct Heights {
 
 Heights heights(float free_h, const PanelFlags& visible, const Splits& splits) {
   const bool has_road = visible[road_panel];
-  const bool has_middle = visible[bunch_panel] || visible[tally_panel];
+  const bool has_middle = visible[riders_panel] || visible[tally_panel];
   const bool has_lower = visible[why_panel] || visible[story_panel];
   float road = has_road ? splits.road : 0, lower = has_lower ? splits.lower : 0;
   float middle = has_middle ? std::max(0.1f, 1 - splits.road - splits.lower) : 0;
@@ -56,7 +56,7 @@ Layout make_layout(float width_px, float height_px, float scale, const PanelFlag
   if (h.road > 0) out.panels[road_panel] = {out.free.x, out.free.y, out.free.w, middle_y - out.free.y - gap};
   const Rect middle{out.free.x, middle_y, out.free.w, lower_y - middle_y - gap};
   const Rect lower{out.free.x, lower_y, out.free.w, out.free.bottom() - lower_y - gap};
-  place_row(middle, splits.middle, gap, visible[bunch_panel], visible[tally_panel], out.panels[bunch_panel],
+  place_row(middle, splits.middle, gap, visible[riders_panel], visible[tally_panel], out.panels[riders_panel],
             out.panels[tally_panel]);
   place_row(lower, splits.middle, gap, visible[why_panel], visible[story_panel], out.panels[why_panel],
             out.panels[story_panel]);
@@ -69,13 +69,13 @@ std::optional<Divider> divider_at(const Layout& layout, float x, float y) {
   const float reach = gutter * layout.unit;
   const auto& p = layout.panels;
   const auto near = [reach](float a, float b) { return std::abs(a - b) <= reach; };
-  const bool middle_shown = !p[bunch_panel].empty() || !p[tally_panel].empty();
-  const Rect& any_middle = p[bunch_panel].empty() ? p[tally_panel] : p[bunch_panel];
+  const bool middle_shown = !p[riders_panel].empty() || !p[tally_panel].empty();
+  const Rect& any_middle = p[riders_panel].empty() ? p[tally_panel] : p[riders_panel];
   const Rect& any_lower = p[why_panel].empty() ? p[story_panel] : p[why_panel];
   if (!layout.free.contains(x, y)) return {};
   if (!p[road_panel].empty() && middle_shown && near(y, p[road_panel].bottom() + reach / 2)) return Divider::road;
   if (middle_shown && !any_lower.empty() && near(y, any_middle.bottom() + reach / 2)) return Divider::lower;
-  if (!p[bunch_panel].empty() && !p[tally_panel].empty() && near(x, p[bunch_panel].right() + reach / 2) &&
+  if (!p[riders_panel].empty() && !p[tally_panel].empty() && near(x, p[riders_panel].right() + reach / 2) &&
       y > any_middle.y && y < any_middle.bottom())
     return Divider::middle;
   return {};

@@ -18,8 +18,7 @@ struct Rect {
   Rect inset(float by) const { return {x + by, y + by, w - 2 * by, h - 2 * by}; }
 };
 
-enum Panel : std::size_t { road_panel, bunch_panel, tally_panel, why_panel, story_panel, panel_count };
-inline constexpr std::array<const char*, panel_count> panel_names{"road", "bunch", "tallies", "why", "story"};
+enum Panel : std::size_t { road_panel, riders_panel, tally_panel, why_panel, story_panel, panel_count };
 using PanelFlags = std::array<bool, panel_count>;
 
 /// Shares of the free room, moved by dragging the lines between panels.

@@ -59,7 +59,7 @@ Palette dark_palette() {
   p.on_chosen = from_oklch(0.2, 0.03, 92);
   p.warning = from_oklch(0.74, 0.16, 40);
   p.ghost = from_oklch(0.83, 0.02, 300);
-  p.lee = from_oklch(0.56, 0.12, 235);
+  p.wake = from_oklch(0.56, 0.12, 235);
   p.groups = {from_oklch(0.93, 0.15, 182), from_oklch(0.61, 0.15, 55), from_oklch(0.77, 0.10, 173),
               from_oklch(0.71, 0.16, 301), from_oklch(0.56, 0.05, 247)};
   p.parts = {from_oklch(0.68, 0.10, 60), from_oklch(0.70, 0.12, 240), from_oklch(0.84, 0.07, 110),
@@ -82,7 +82,7 @@ Palette light_palette() {
   p.on_chosen = from_oklch(0.99, 0.005, 12);
   p.warning = from_oklch(0.49, 0.16, 38);
   p.ghost = from_oklch(0.42, 0.04, 300);
-  p.lee = from_oklch(0.66, 0.11, 235);
+  p.wake = from_oklch(0.66, 0.11, 235);
   p.groups = {from_oklch(0.60, 0.13, 204), from_oklch(0.30, 0.15, 35), from_oklch(0.48, 0.11, 271),
               from_oklch(0.60, 0.13, 74), from_oklch(0.30, 0.15, 284)};
   p.parts = {from_oklch(0.56, 0.11, 60), from_oklch(0.60, 0.12, 240), from_oklch(0.64, 0.10, 120),
@@ -147,12 +147,12 @@ Rgb Palette::shade(double drag_share) const {
   // Sixty-four steps, mixed once a theme: the wake asks thousands of times a frame.
   static constexpr int steps = 64;
   thread_local struct {
-    Rgb road, lee;
+    Rgb road, wake;
     std::array<Rgb, steps + 1> shades;
   } ramp{};
-  if (!(ramp.road == road && ramp.lee == lee)) {
-    ramp.road = road, ramp.lee = lee;
-    for (int i = 0; i <= steps; ++i) ramp.shades[i] = mix(road, lee, double(i) / steps);
+  if (!(ramp.road == road && ramp.wake == wake)) {
+    ramp.road = road, ramp.wake = wake;
+    for (int i = 0; i <= steps; ++i) ramp.shades[i] = mix(road, wake, double(i) / steps);
   }
   const double depth = std::clamp((1.0 - drag_share) / 0.7, 0.0, 1.0);
   return ramp.shades[static_cast<std::size_t>(std::lround(depth * steps))];

@@ -36,12 +36,12 @@ struct Palette {
   Rgb land, stroke, road;
   Rgb chosen, on_chosen;  ///< the chosen rider: fill, and text on that fill
   Rgb warning, ghost;
-  Rgb lee;                    ///< the deepest lee; shades run from `road` to this
+  Rgb wake;                   ///< the deepest wake; shades run from `road` to this
   std::array<Rgb, 5> groups;  ///< fill and text of groups, used in turn
   std::array<Rgb, 5> parts;   ///< gravity, air, rolling, change of speed, losses
 
   Rgb group(std::int32_t id) const;    ///< riders alone get the quiet text colour
-  Rgb shade(double drag_share) const;  ///< of the wake: 1 no lee, 0.3 and below the deepest
+  Rgb shade(double drag_share) const;  ///< of the wake: 1 no wake, 0.3 and below the deepest
 };
 
 const Palette& palette(bool light);

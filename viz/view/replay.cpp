@@ -102,9 +102,9 @@ void Replay::add_up_shelter(std::size_t to_sample) const {
   const std::size_t n = riders();
   for (std::size_t t = riding_s_.size() / n; t <= to_sample; ++t) {
     const auto passed_s = static_cast<float>(t == 0 ? 0.0 : head().time_s[t] - head().time_s[t - 1]);
-    const auto lee = drag_factor_.row(t);
+    const auto drag_factor = drag_factor_.row(t);
     for (std::size_t i = 0; i < n; ++i) {
-      const bool riding = !finished(t, i), sheltered = riding && lee[i] < sheltered_below;
+      const bool riding = !finished(t, i), sheltered = riding && drag_factor[i] < sheltered_below;
       const std::size_t last = (t - 1) * n + i;
       riding_s_.push_back((t == 0 ? 0.0f : riding_s_[last]) + (riding ? passed_s : 0.0f));
       sheltered_s_.push_back((t == 0 ? 0.0f : sheltered_s_[last]) + (sheltered ? passed_s : 0.0f));

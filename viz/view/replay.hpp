@@ -32,7 +32,7 @@ struct MetWind {
   double along_mps, cross_mps;  ///< > 0 pushes on; > 0 towards the left
 };
 
-inline constexpr double sheltered_below = 0.95;  ///< lee factor below which a rider counts as sheltered (docs/model.md)
+inline constexpr double sheltered_below = 0.95;  ///< drag factor below which a rider counts as sheltered (docs/model.md)
 
 /// One column of a whole ride, read a block at a time when first asked for and then kept.
 class LazyColumn {

@@ -52,7 +52,7 @@ void find_order(View& view, const Replay& replay) {
       r.gap_s = replay.passing_s(view.order[k], r.distance_m).value_or(view.time_s) -
                 replay.passing_s(first, r.distance_m).value_or(view.time_s);
     r.gap_s = std::max(0.0, r.gap_s);
-    if (r.wheel_of) r.wheel_gap_m = view.riders[*r.wheel_of].distance_m - r.distance_m - bicycle_length_m;
+    if (r.wheel_of) r.wheel_gap_m = wheel_gap_m(view.riders[*r.wheel_of].distance_m, r.distance_m);
   }
 }
 
@@ -91,8 +91,9 @@ void find_overlaps(View& view) {
     for (std::size_t l = k + 1; l < view.order.size(); ++l) {
       const RiderView& behind = view.riders[view.order[l]];
       if (ahead.finished || behind.finished) continue;
-      if (ahead.distance_m - behind.distance_m >= bicycle_length_m) break;
-      if (std::abs(ahead.lateral_m - behind.lateral_m) < overlap_width_m)
+      const double ahead_m = ahead.distance_m - behind.distance_m;
+      if (ahead_m >= bicycle_length_m) break;
+      if (wheels_overlap(ahead_m, std::abs(ahead.lateral_m - behind.lateral_m)))
         view.overlaps.emplace_back(view.order[k], view.order[l]);
     }
   }

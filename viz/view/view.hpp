@@ -17,7 +17,7 @@ struct RiderView {
   std::string name;
   int place = 1;                                        ///< 1 is first on the road (or first home)
   double distance_m = 0, lateral_m = 0, speed_mps = 0;  ///< front wheel; > 0 left of the road's middle
-  double power_W = 0, alone_W = 0, saved_W = 0;         ///< at the cranks; alone: same motion without the others' lee
+  double power_W = 0, alone_W = 0, saved_W = 0;         ///< at the cranks; alone: same motion without the others' wakes
   double saved_J = 0, saved_share = 0, pedal_J = 0;     ///< since the start; share of the work alone
   double wbal_J = 0, wbal_share = 0, critical_power_W = 0;
   double sheltered_share = 0;
@@ -57,8 +57,6 @@ struct View {
   std::vector<GroupView> groups;     ///< from the first to the last; riders who finished are in none
   std::vector<std::pair<std::uint32_t, std::uint32_t>> overlaps;  ///< a wheel beside another's: the one ahead first
 };
-
-inline constexpr double overlap_width_m = 0.5;  ///< closer than this across the road, wheels can touch (leewheel/ride.hpp)
 
 View view_at(Replay& replay, double time_s);
 

@@ -11,7 +11,7 @@ constexpr double kernels_a_picture = 300000;  // pairs of riders to look at whil
 /// Turbulence a rider's wake meets, by the law that was ridden.
 double turbulence(const Replay& replay, const RiderView& r) {
   const double along_mps = r.speed_mps - r.wind_along_mps, cross2 = r.wind_cross_mps * r.wind_cross_mps;
-  return wake_turbulence(wake_base(replay.head().lee), replay.turbulence_intensity(r.distance_m),
+  return wake_turbulence(wake_base(replay.head().wake_law), replay.turbulence_intensity(r.distance_m),
                          r.wind_along_mps * r.wind_along_mps + cross2, along_mps * along_mps + cross2);
 }
 
@@ -81,7 +81,7 @@ void WakeField::update(const View& view, const Replay& replay, const WakeGrid& g
     columns_now = grid.columns;
   }
   gather(view, replay);
-  const WakeLaw& law = replay.head().lee;
+  const WakeLaw& law = replay.head().wake_law;
   reach_ = wake_reach_m(law, {x_m_, y_m_, area_m2_, along_mps_, cross_mps_, turbulence_});
   if (columns_now < grid.columns) columns_now = std::min(columns_now, affordable_columns());
   for (std::size_t k = 0; k < std::min(columns_now, grid.columns); ++k) {

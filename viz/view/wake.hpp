@@ -20,7 +20,7 @@ struct WakeGrid {
 /// Keeps the field and renews a few columns at a time, so that drawing stays smooth with many riders.
 class WakeField {
  public:
-  /// Renews up to `columns_now` columns around `reference_m` on the road: fewer in a big bunch, where each costs more, and
+  /// Renews up to `columns_now` columns around `reference_m` on the road: fewer with many riders, where each costs more, and
   /// all of them when the grid changed or `columns_now` covers them.
   void update(const View& view, const Replay& replay, const WakeGrid& grid, double reference_m, std::size_t columns_now);
   const WakeGrid& grid() const { return grid_; }

@@ -1,4 +1,4 @@
-#include "leewheel/bunch.hpp"
+#include "leewheel/groups.hpp"
 
 #include <algorithm>
 #include <boost/pending/disjoint_sets.hpp>
@@ -6,11 +6,12 @@
 #include <map>
 
 #include "leewheel/wake.hpp"
+#include "model/group_events.hpp"
 
 namespace leewheel {
 
-std::span<const NumberField<BunchSettings>> bunch_fields() {
-  using B = BunchSettings;
+std::span<const NumberField<GroupSettings>> group_fields() {
+  using B = GroupSettings;
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<B> fields[] = {
       {"join_gap_m", &B::join_gap_m, 0.2, 20, "contact begins below this wheel gap (m), or below join_headway_s of riding",
@@ -41,8 +42,8 @@ struct Pair {
 constexpr int neighbours_ahead = 3;  // a rotating line has two riders abreast; one more for safety
 }  // namespace
 
-struct Bunch::State {
-  BunchSettings settings;
+struct Groups::State {
+  GroupSettings settings;
   std::vector<Pair> pairs, merged, candidates;  // sorted
   std::vector<std::int32_t> group, next_group;  // by rider
   std::vector<double> came_off_s;               // by rider: last time out of a group
@@ -52,20 +53,19 @@ struct Bunch::State {
   bool links_changed = false;  // since the groups were last worked out
 
   double leave_gap_m(double speed_mps) const { return std::max(settings.leave_gap_m, settings.leave_headway_s * speed_mps); }
-  void find_candidates(std::span<const BunchRider> riders, std::span<const std::uint32_t> order);
-  void time_contacts(double time_s, double interval_s, std::span<const BunchRider> riders);
+  void find_candidates(std::span<const GroupRider> riders, std::span<const std::uint32_t> order);
+  void time_contacts(double time_s, double interval_s, std::span<const GroupRider> riders);
   int find_components(std::size_t riders);
   void name_components(int components);
-  void tell(double time_s, std::span<const BunchRider> riders, const Cause& cause, std::vector<Event>& events);
 };
 
-void Bunch::State::find_candidates(std::span<const BunchRider> riders, std::span<const std::uint32_t> order) {
+void Groups::State::find_candidates(std::span<const GroupRider> riders, std::span<const std::uint32_t> order) {
   candidates.clear();
   for (std::size_t place = 1; place < order.size(); ++place) {
     const std::uint32_t behind = order[place];
     for (std::size_t k = 1; k <= neighbours_ahead && k <= place; ++k) {
       const std::uint32_t ahead = order[place - k];
-      const double gap_m = riders[ahead].distance_m - riders[behind].distance_m - bicycle_length_m;
+      const double gap_m = wheel_gap_m(riders[ahead].distance_m, riders[behind].distance_m);
       if (gap_m > leave_gap_m(riders[behind].speed_mps)) break;
       candidates.push_back({std::min(ahead, behind), std::max(ahead, behind)});
     }
@@ -79,14 +79,14 @@ void Bunch::State::find_candidates(std::span<const BunchRider> riders, std::span
   pairs.swap(merged);
 }
 
-void Bunch::State::time_contacts(double time_s, double interval_s, std::span<const BunchRider> riders) {
+void Groups::State::time_contacts(double time_s, double interval_s, std::span<const GroupRider> riders) {
   std::erase_if(pairs, [&](Pair& pair) {
-    const BunchRider &a = riders[pair.a], &b = riders[pair.b];
+    const GroupRider &a = riders[pair.a], &b = riders[pair.b];
     if (!a.riding || !b.riding) {
       links_changed = links_changed || pair.linked;
       return true;
     }
-    const double gap_m = std::abs(a.distance_m - b.distance_m) - bicycle_length_m;
+    const double gap_m = wheel_gap_m(std::max(a.distance_m, b.distance_m), std::min(a.distance_m, b.distance_m));
     const double speed_mps = 0.5 * (a.speed_mps + b.speed_mps);
     const bool near = gap_m < std::max(settings.join_gap_m, settings.join_headway_s * speed_mps) &&
                       std::abs(a.speed_mps - b.speed_mps) < settings.join_speed_difference_mps;
@@ -102,7 +102,7 @@ void Bunch::State::time_contacts(double time_s, double interval_s, std::span<con
 
 /// Components of the contact graph, numbered by their first rider: Boost.Graph's disjoint sets joined along the links, in
 /// arrays that are kept from second to second.
-int Bunch::State::find_components(std::size_t riders) {
+int Groups::State::find_components(std::size_t riders) {
   rank.resize(riders);
   parent.resize(riders);
   boost::disjoint_sets<std::uint32_t*, std::uint32_t*> contacts(rank.data(), parent.data());
@@ -119,7 +119,7 @@ int Bunch::State::find_components(std::size_t riders) {
   return found;
 }
 
-void Bunch::State::name_components(int components) {
+void Groups::State::name_components(int components) {
   std::vector<std::uint32_t> size(components, 0);
   for (const int c : component) ++size[c];
   // Riders each component shares with each old group; the greatest overlap keeps the name, ties go to the older group.
@@ -149,92 +149,28 @@ void Bunch::State::name_components(int components) {
   }
 }
 
-void Bunch::State::tell(double time_s, std::span<const BunchRider> riders, const Cause& cause, std::vector<Event>& events) {
-  struct Story {
-    std::vector<std::uint32_t> now;
-    std::map<std::int32_t, std::vector<std::uint32_t>> came_from;  // by old group
-  };
-  std::map<std::int32_t, Story> stories;         // by new group
-  std::map<std::int32_t, std::uint32_t> before;  // riders in each old group
-  std::map<std::int32_t, double> tail_m;         // rear of each new group
-  std::vector<std::uint32_t> left;               // now alone
-  for (std::uint32_t i = 0; i < group.size(); ++i) {
-    if (group[i] != no_group) ++before[group[i]];
-    if (next_group[i] != no_group) {
-      stories[next_group[i]].now.push_back(i);
-      stories[next_group[i]].came_from[group[i]].push_back(i);
-      const auto [tail, fresh] = tail_m.try_emplace(next_group[i], riders[i].distance_m);
-      if (!fresh) tail->second = std::min(tail->second, riders[i].distance_m);
-    } else if (group[i] != no_group && riders[i].riding) {
-      left.push_back(i);
-    }
-  }
-  const auto first_of = [&](const std::vector<std::uint32_t>& who) {  // on the road: who let the gap open, or went
-    return *std::max_element(who.begin(), who.end(),
-                             [&](auto a, auto b) { return riders[a].distance_m < riders[b].distance_m; });
-  };
-  const auto add = [&](EventKind kind, std::vector<std::uint32_t> who, std::int32_t id, Because why) {
-    const double distance_m = riders[who.front()].distance_m;
-    events.push_back({kind, time_s, distance_m, std::move(who), id, why});
-  };
-  for (auto& [id, story] : stories) {
-    const bool is_new = !before.contains(id);
-    if (is_new) {
-      const auto largest = std::max_element(story.came_from.begin(), story.came_from.end(), [](auto& p, auto& q) {
-        return (p.first == no_group ? 0 : p.second.size()) < (q.first == no_group ? 0 : q.second.size());
-      });
-      if (largest->first == no_group || largest->second.size() < 2)
-        add(EventKind::formed, story.now, id, {Reason::within_reach});
-      else {
-        Because why = cause(first_of(story.now));
-        why.from_group = largest->first;
-        add(EventKind::split, story.now, id, why);
-      }
-      continue;
-    }
-    for (auto& [old, who] : story.came_from) {
-      if (old == id) continue;
-      if (old != no_group && !stories.contains(old) && who.size() > 1)
-        add(EventKind::merged, who, id, {Reason::groups_met, no_rider, {}, old});
-      else
-        for (const std::uint32_t i : who) add(EventKind::joined, {i}, id, cause(i));
-    }
-  }
-  for (const std::uint32_t i : left) {
-    const auto tail = tail_m.find(group[i]);
-    const bool behind = tail != tail_m.end()
-                            ? riders[i].distance_m < tail->second
-                            : std::any_of(left.begin(), left.end(), [&](std::uint32_t other) {
-                                return group[other] == group[i] && riders[other].distance_m > riders[i].distance_m;
-                              });
-    if (behind)
-      add(EventKind::dropped, {i}, group[i], cause(i));
-    else if (tail != tail_m.end())
-      add(EventKind::pulled_away, {i}, group[i], cause(i));
-  }
-}
-
-Bunch::Bunch(const BunchSettings& settings, std::size_t riders) : state_(std::make_unique<State>()) {
+Groups::Groups(const GroupSettings& settings, std::size_t riders) : state_(std::make_unique<State>()) {
   state_->settings = settings;
   state_->group.assign(riders, no_group);
   state_->came_off_s.assign(riders, -settings.rest_s);
 }
-Bunch::~Bunch() = default;
-Bunch::Bunch(Bunch&&) noexcept = default;
+Groups::~Groups() = default;
+Groups::Groups(Groups&&) noexcept = default;
 
-void Bunch::update(double time_s, double interval_s, std::span<const BunchRider> riders,
-                   std::span<const std::uint32_t> order, const Cause& cause, std::vector<Event>& events) {
+void Groups::update(double time_s, double interval_s, std::span<const GroupRider> riders,
+                    std::span<const std::uint32_t> order, const Cause& cause, std::vector<Event>& events) {
   state_->find_candidates(riders, order);
   state_->time_contacts(time_s, interval_s, riders);
   if (!state_->links_changed) return;
   state_->links_changed = false;
   state_->name_components(state_->find_components(riders.size()));
-  if (state_->next_group != state_->group) state_->tell(time_s, riders, cause, events);
+  if (state_->next_group != state_->group)
+    add_group_events(state_->group, state_->next_group, time_s, riders, cause, events);
   for (std::size_t i = 0; i < riders.size(); ++i)
     if (state_->group[i] != no_group && state_->next_group[i] == no_group) state_->came_off_s[i] = time_s;
   state_->group = state_->next_group;
 }
 
-std::span<const std::int32_t> Bunch::group_of() const { return state_->group; }
+std::span<const std::int32_t> Groups::group_of() const { return state_->group; }
 
 }  // namespace leewheel

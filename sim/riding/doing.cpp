@@ -1,4 +1,4 @@
-#include "riding/told.hpp"
+#include "riding/doing.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -23,7 +23,7 @@ Because doing(const Riders& r, const TacticsSettings& t, const Memory& memory, c
   return memory.why;
 }
 
-std::span<const NumberField<TacticsSettings>> telling_fields() {
+std::span<const NumberField<TacticsSettings>> doing_fields() {
   using T = TacticsSettings;
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {

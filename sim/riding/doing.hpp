@@ -1,5 +1,5 @@
 #pragma once
-/// What is told of a rider while a group changes; decides nothing.
+/// What a rider is doing while a group changes, as the reason that events give; decides nothing.
 
 #include "riding/snapshot.hpp"
 
@@ -9,6 +9,6 @@ namespace leewheel::riding {
 Because doing(const Riders& riders, const TacticsSettings& settings, const Memory& memory, const Outlook& outlook,
               RiderIndex i);
 
-std::span<const NumberField<TacticsSettings>> telling_fields();
+std::span<const NumberField<TacticsSettings>> doing_fields();
 
 }  // namespace leewheel::riding

@@ -14,7 +14,7 @@
 namespace leewheel {
 
 /// Thresholds of contact with hysteresis in gap, speed and time (assumed; docs/groups.md).
-struct BunchSettings {
+struct GroupSettings {
   double join_gap_m = 2.0;  ///< contact begins below max(join_gap_m, join_headway_s * v) ...
   double join_headway_s = 0.5;
   double join_for_s = 3.0;                 ///< ... held for this long ...
@@ -25,26 +25,26 @@ struct BunchSettings {
   double rest_s = 15.0;      ///< a rider who has just come off a group makes no new contact for this long
 };
 
-std::span<const NumberField<BunchSettings>> bunch_fields();
+std::span<const NumberField<GroupSettings>> group_fields();
 
 /// One rider as the groups see it.
-struct BunchRider {
+struct GroupRider {
   double distance_m, speed_mps;
   bool riding;  ///< false once finished
 };
 
-class Bunch {
+class Groups {
  public:
-  Bunch(const BunchSettings& settings, std::size_t riders);
-  ~Bunch();
-  Bunch(Bunch&&) noexcept;
+  Groups(const GroupSettings& settings, std::size_t riders);
+  ~Groups();
+  Groups(Groups&&) noexcept;
 
   /// What a rider is doing and why; called only for the subject of an event.
   using Cause = std::function<Because(std::uint32_t rider)>;
 
   /// Brings groups up to date, `interval_s` after the last time. `order`: rider indices from the first on the road to the
   /// last. Appends to `events`.
-  void update(double time_s, double interval_s, std::span<const BunchRider> riders, std::span<const std::uint32_t> order,
+  void update(double time_s, double interval_s, std::span<const GroupRider> riders, std::span<const std::uint32_t> order,
               const Cause& cause, std::vector<Event>& events);
 
   std::span<const std::int32_t> group_of() const;  ///< by rider; no_group when alone

@@ -1,4 +1,4 @@
-#include "leewheel/bunch.hpp"
+#include "leewheel/groups.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -16,7 +16,7 @@ namespace {
 /// Riders set on the road by hand, looked at once a second.
 class Roadside {
  public:
-  explicit Roadside(std::size_t riders) : bunch_({}, riders), riders_(riders) {}
+  explicit Roadside(std::size_t riders) : groups_({}, riders), riders_(riders) {}
 
   /// Wheel gaps to the rider ahead, from the second rider on; the first stands where it was and rides at `speed_mps`.
   void look(const std::vector<double>& gaps_m, double speed_mps = 8.0, double last_slower_mps = 0.0) {
@@ -30,14 +30,14 @@ class Roadside {
     for (std::uint32_t k = 0; k < riders_.size(); ++k)
       if (riders_[k].riding) order.push_back(k);
     time_s_ += 1.0;
-    bunch_.update(
+    groups_.update(
         time_s_, 1.0, riders_, order, [](std::uint32_t) { return Because{Reason::own_pace}; }, events);
   }
   void look_for(int seconds, const std::vector<double>& gaps_m) {
     for (int k = 0; k < seconds; ++k) look(gaps_m);
   }
   void finish(std::uint32_t rider) { riders_[rider].riding = false; }
-  std::int32_t group(std::uint32_t rider) const { return bunch_.group_of()[rider]; }
+  std::int32_t group(std::uint32_t rider) const { return groups_.group_of()[rider]; }
   int count(EventKind kind) const {
     return static_cast<int>(std::count_if(events.begin(), events.end(), [&](const Event& e) { return e.kind == kind; }));
   }
@@ -46,8 +46,8 @@ class Roadside {
   std::vector<Event> events;
 
  private:
-  Bunch bunch_;
-  std::vector<BunchRider> riders_;
+  Groups groups_;
+  std::vector<GroupRider> riders_;
   double front_m_ = 1000.0, time_s_ = 0.0;
 };
 
@@ -59,7 +59,7 @@ double noise(int k) { return 2.0 * std::fmod(0.5 + 0.618034 * k, 1.0) - 1.0; }
 // The thresholds are the program's own defaults (assumed): joined below max(2 m, 0.5 s v) for 3 s, left above
 // max(6 m, 1.0 s v) for 5 s; at 8 m/s these are 4 m and 8 m.
 
-TEST_CASE("two riders close together for three seconds form a group, and not sooner", "[bunch]") {
+TEST_CASE("two riders close together for three seconds form a group, and not sooner", "[groups]") {
   Roadside road(2);
   road.look_for(2, {1.0});
   CHECK(road.group(0) == no_group);
@@ -70,7 +70,7 @@ TEST_CASE("two riders close together for three seconds form a group, and not soo
   CHECK(road.last().kind == EventKind::formed);
 }
 
-TEST_CASE("a gap between the thresholds neither makes nor breaks a group", "[bunch]") {
+TEST_CASE("a gap between the thresholds neither makes nor breaks a group", "[groups]") {
   Roadside road(2);
   road.look_for(60, {6.0});
   CHECK(road.group(1) == no_group);
@@ -79,13 +79,13 @@ TEST_CASE("a gap between the thresholds neither makes nor breaks a group", "[bun
   CHECK(road.group(1) != no_group);
 }
 
-TEST_CASE("a rider who rushes past is not joined", "[bunch]") {
+TEST_CASE("a rider who rushes past is not joined", "[groups]") {
   Roadside road(2);
   for (int k = 0; k < 10; ++k) road.look({1.0}, 8.0, 1.5);
   CHECK(road.group(0) == no_group);
 }
 
-TEST_CASE("a noisy gap around either threshold makes no more than one event", "[bunch]") {
+TEST_CASE("a noisy gap around either threshold makes no more than one event", "[groups]") {
   const double threshold_m = GENERATE(4.0, 8.0), spread_m = GENERATE(0.1, 0.5, 1.5);
   Roadside road(2);
   road.look_for(5, {1.0});
@@ -94,7 +94,7 @@ TEST_CASE("a noisy gap around either threshold makes no more than one event", "[
   CHECK(road.events.size() <= 1);
 }
 
-TEST_CASE("a gap that grows steadily drops the rider once", "[bunch]") {
+TEST_CASE("a gap that grows steadily drops the rider once", "[groups]") {
   Roadside road(3);
   road.look_for(5, {1.0, 1.0});
   const std::int32_t group = road.group(0);
@@ -106,7 +106,7 @@ TEST_CASE("a gap that grows steadily drops the rider once", "[bunch]") {
   CHECK(road.group(1) == group);
 }
 
-TEST_CASE("a rider who leaves in front pulls away and is not called dropped", "[bunch]") {
+TEST_CASE("a rider who leaves in front pulls away and is not called dropped", "[groups]") {
   Roadside road(3);
   road.look_for(5, {1.0, 1.0});
   road.look_for(10, {30.0, 1.0});
@@ -115,7 +115,7 @@ TEST_CASE("a rider who leaves in front pulls away and is not called dropped", "[
   CHECK(road.last().riders == std::vector<std::uint32_t>{0});
 }
 
-TEST_CASE("the larger part of a split keeps the name and gets it back on merging", "[bunch]") {
+TEST_CASE("the larger part of a split keeps the name and gets it back on merging", "[groups]") {
   Roadside road(6);
   const std::vector<double> together(5, 1.0), split{1.0, 1.0, 1.0, 40.0, 1.0};
   road.look_for(5, together);
@@ -135,7 +135,7 @@ TEST_CASE("the larger part of a split keeps the name and gets it back on merging
   CHECK(road.group(4) != rear);  // a name is never used twice
 }
 
-TEST_CASE("a rider who comes back joins the group that was left, but not within the rest", "[bunch]") {
+TEST_CASE("a rider who comes back joins the group that was left, but not within the rest", "[groups]") {
   Roadside road(3);
   road.look_for(5, {1.0, 1.0});
   const std::int32_t group = road.group(0);
@@ -147,7 +147,7 @@ TEST_CASE("a rider who comes back joins the group that was left, but not within 
   CHECK(road.group(2) == group);
 }
 
-TEST_CASE("a group of two that breaks has one rider dropped and no group left", "[bunch]") {
+TEST_CASE("a group of two that breaks has one rider dropped and no group left", "[groups]") {
   Roadside road(2);
   road.look_for(5, {1.0});
   road.look_for(10, {30.0});
@@ -156,7 +156,7 @@ TEST_CASE("a group of two that breaks has one rider dropped and no group left", 
   CHECK(road.last().riders == std::vector<std::uint32_t>{1});
 }
 
-TEST_CASE("finishing takes a rider out of the group without a word about dropping", "[bunch]") {
+TEST_CASE("finishing takes a rider out of the group without a word about dropping", "[groups]") {
   Roadside road(3);
   road.look_for(5, {1.0, 1.0});
   road.finish(0);
@@ -166,7 +166,7 @@ TEST_CASE("finishing takes a rider out of the group without a word about droppin
   CHECK(road.count(EventKind::dropped) + road.count(EventKind::pulled_away) == 0);
 }
 
-TEST_CASE("an event of groups gives the reason of its first rider, a new group that of its meeting", "[bunch]") {
+TEST_CASE("an event of groups gives the reason of its first rider, a new group that of its meeting", "[groups]") {
   Roadside road(6);
   const std::vector<double> together(5, 1.0);
   road.look_for(5, together);
@@ -183,7 +183,7 @@ TEST_CASE("an event of groups gives the reason of its first rider, a new group t
                                                           {EventKind::pulled_away, Reason::own_pace}});
 }
 
-TEST_CASE("at 8 m/s contact begins below 4 m and ends above 8 m", "[bunch]") {
+TEST_CASE("at 8 m/s contact begins below 4 m and ends above 8 m", "[groups]") {
   const auto joined = [](double gap_m) {
     Roadside road(2);
     road.look_for(10, {gap_m});
@@ -201,7 +201,7 @@ TEST_CASE("at 8 m/s contact begins below 4 m and ends above 8 m", "[bunch]") {
   CHECK_FALSE(stays(8.1));
 }
 
-TEST_CASE("standing riders are in contact up to 2 m and come apart above 6 m", "[bunch]") {
+TEST_CASE("standing riders are in contact up to 2 m and come apart above 6 m", "[groups]") {
   const auto together = [](double first_m, double then_m) {
     Roadside road(2);
     for (int k = 0; k < 10; ++k) road.look({first_m}, 0.1);
@@ -214,7 +214,7 @@ TEST_CASE("standing riders are in contact up to 2 m and come apart above 6 m", "
   CHECK_FALSE(together(1.0, 6.1));
 }
 
-TEST_CASE("a rider 0.9 m/s slower is joined, one 1.1 m/s slower is not", "[bunch]") {
+TEST_CASE("a rider 0.9 m/s slower is joined, one 1.1 m/s slower is not", "[groups]") {
   const double slower_mps = GENERATE(0.9, 1.1);
   Roadside road(2);
   for (int k = 0; k < 10; ++k) road.look({1.0}, 8.0, slower_mps);
@@ -222,7 +222,7 @@ TEST_CASE("a rider 0.9 m/s slower is joined, one 1.1 m/s slower is not", "[bunch
 }
 
 TEST_CASE("contact is broken in the fifth second beyond the threshold, and a nearer second in between begins afresh",
-          "[bunch]") {
+          "[groups]") {
   Roadside road(2);
   road.look_for(5, {1.0});
   road.look_for(4, {9.0});
@@ -234,7 +234,7 @@ TEST_CASE("contact is broken in the fifth second beyond the threshold, and a nea
   CHECK(road.group(1) == no_group);
 }
 
-TEST_CASE("a rider who came off makes new contact after 15 s, wherever he was in the meantime", "[bunch]") {
+TEST_CASE("a rider who came off makes new contact after 15 s, wherever he was in the meantime", "[groups]") {
   Roadside road(2);
   road.look_for(5, {1.0});
   road.look_for(5, {9.0});
@@ -245,12 +245,12 @@ TEST_CASE("a rider who came off makes new contact after 15 s, wherever he was in
   CHECK(road.group(1) != no_group);
 }
 
-TEST_CASE("two who rush past between a wheel and its holder do not break their contact, three do", "[bunch]") {
+TEST_CASE("two who rush past between a wheel and its holder do not break their contact, three do", "[groups]") {
   // Everyone looks at the three riders ahead: a rotating line has two abreast, and one more for safety.
   const std::size_t passing = GENERATE(2u, 3u);
-  Bunch bunch({}, passing + 2);
+  Groups groups({}, passing + 2);
   std::vector<Event> events;
-  std::vector<BunchRider> riders(passing + 2, {0.0, 8.0, true});
+  std::vector<GroupRider> riders(passing + 2, {0.0, 8.0, true});
   std::vector<std::uint32_t> order(riders.size());
   std::iota(order.begin(), order.end(), 0u);
   for (int second = 1; second <= 10; ++second) {
@@ -258,9 +258,9 @@ TEST_CASE("two who rush past between a wheel and its holder do not break their c
     riders.front().distance_m = front_m;
     for (std::size_t k = 1; k <= passing; ++k) riders[k] = {front_m - 0.5 * static_cast<double>(k), 8.0 + 1.5 * k, true};
     riders.back().distance_m = front_m - bicycle_length_m - 1.0;
-    bunch.update(
+    groups.update(
         second, 1.0, riders, order, [](std::uint32_t) { return Because{Reason::own_pace}; }, events);
   }
-  CHECK((bunch.group_of().front() != no_group) == (passing == 2));
-  CHECK(bunch.group_of().front() == bunch.group_of().back());
+  CHECK((groups.group_of().front() != no_group) == (passing == 2));
+  CHECK(groups.group_of().front() == groups.group_of().back());
 }

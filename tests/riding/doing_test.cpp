@@ -1,6 +1,6 @@
-/// What is told of a rider while a group changes.
+/// What a rider is doing while a group changes.
 
-#include "riding/told.hpp"
+#include "riding/doing.hpp"
 
 #include "riding/scene.hpp"
 
@@ -15,7 +15,7 @@ Because told_of(Scene& scene, RiderIndex i) {
 }
 }  // namespace
 
-TEST_CASE("a rider within 25 m of a stop is told as at the regroup point, one 26 m away is not", "[told]") {
+TEST_CASE("a rider within 25 m of a stop is told as at the regroup point, one 26 m away is not", "[doing]") {
   Scene scene(1);
   scene.riders.stop_at_m[0] = scene.riders.x_m[0] + 24.9;
   CHECK_THAT(told_of(scene, 0), Is(Reason::at_regroup_point));
@@ -23,7 +23,7 @@ TEST_CASE("a rider within 25 m of a stop is told as at the regroup point, one 26
   CHECK_THAT(told_of(scene, 0), Is(Reason::at_start));
 }
 
-TEST_CASE("a free climb is told with the own speed, before everything but the regroup point", "[told]") {
+TEST_CASE("a free climb is told with the own speed, before everything but the regroup point", "[doing]") {
   Scene scene(2);
   scene.in_line().outlook[1].climbs_freely = true;
   scene.riders.wbal_J[1] = 0.0;
@@ -33,19 +33,19 @@ TEST_CASE("a free climb is told with the own speed, before everything but the re
   CHECK(told_of(scene, 1).reason != Reason::climbs_freely);
 }
 
-TEST_CASE("a rider with less than 2 % of W' at more than 95 % of critical power has nothing left", "[told]") {
+TEST_CASE("a rider with less than 2 % of W' at more than 95 % of critical power has nothing left", "[doing]") {
   Scene scene(1);
-  const auto told = [&](double wbal_J, double power_W) {
+  const auto reason = [&](double wbal_J, double power_W) {
     scene.riders.wbal_J[0] = wbal_J;
     scene.riders.power_W[0] = power_W;
     return told_of(scene, 0);
   };
-  CHECK_THAT(told(399.0, 240.0), Is(Reason::nothing_left, nobody, {240.0}));
-  CHECK_THAT(told(401.0, 240.0), Is(Reason::at_start));
-  CHECK_THAT(told(399.0, 237.0), Is(Reason::at_start));
+  CHECK_THAT(reason(399.0, 240.0), Is(Reason::nothing_left, nobody, {240.0}));
+  CHECK_THAT(reason(401.0, 240.0), Is(Reason::at_start));
+  CHECK_THAT(reason(399.0, 237.0), Is(Reason::at_start));
 }
 
-TEST_CASE("on a wheel a rider is told with gap, cost and limit, just taken without them", "[told]") {
+TEST_CASE("on a wheel a rider is told with gap, cost and limit, just taken without them", "[doing]") {
   Scene scene(2);
   scene.in_line();
   CHECK_THAT(told_of(scene, 1), Is(Reason::behind_wheel, 0, {0.5, 150.0, 220.0}));
@@ -54,7 +54,7 @@ TEST_CASE("on a wheel a rider is told with gap, cost and limit, just taken witho
   CHECK_THAT(told_of(scene, 1), Is(Reason::on_wheel, 0));
 }
 
-TEST_CASE("who let a wheel go is told as back with it within 6 m, but the cost of it comes first", "[told]") {
+TEST_CASE("who let a wheel go is told as back with it within 6 m, but the cost of it comes first", "[doing]") {
   Scene scene(2, 4.2);
   scene.memory[1].let_go_of = 0;
   CHECK_THAT(told_of(scene, 1), Is(Reason::back_with, 0));
@@ -63,7 +63,7 @@ TEST_CASE("who let a wheel go is told as back with it within 6 m, but the cost o
   CHECK_THAT(told_of(scene, 1), Is(Reason::wheel_too_costly, 0, {208.0, 200.0}));
 }
 
-TEST_CASE("who goes back or leads is told so, anyone else by the reason of what he does", "[told]") {
+TEST_CASE("who goes back or leads is told so, anyone else by the reason of what he does", "[doing]") {
   Scene scene(1);
   CHECK_THAT(told_of(scene.has_role(0, Role::drifting_back), 0), Is(Reason::comes_back));
   CHECK_THAT(told_of(scene.has_role(0, Role::front), 0), Is(Reason::leads, nobody, {10.0}));

@@ -5,6 +5,7 @@
 
 #include "leewheel/units.hpp"
 #include "leewheel/wind.hpp"
+#include "viz/draw/riders_marks.hpp"
 #include "viz/draw/scene.hpp"
 
 namespace leewheel::draw {
@@ -12,35 +13,23 @@ namespace {
 
 using namespace view;
 
-/// From metres around the focus to pixels; travel goes to the right, left of the road is up.
-struct BunchScale {
-  Rect room;
-  double px_per_m, middle_m, lateral_m;
-
-  float x(double distance_m) const { return room.x + room.w / 2 + static_cast<float>((distance_m - middle_m) * px_per_m); }
-  float y(double lateral) const { return room.y + room.h / 2 - static_cast<float>((lateral - lateral_m) * px_per_m); }
-  float px(double length_m) const { return static_cast<float>(length_m * px_per_m); }
-  double from_m() const { return middle_m - room.w / 2 / px_per_m; }
-  double to_m() const { return middle_m + room.w / 2 / px_per_m; }
-};
-
 /// Fitting keeps its scale while that is near enough, so that the picture does not breathe with every gap.
 double settled_px_per_m(double fit_now, double before) {
   return before <= fit_now && before >= 0.65 * fit_now ? before : 0.92 * fit_now;
 }
 
-BunchScale bunch_scale(const Rect& room, const Scene& scene, const Focus& focus) {
+GroundScale ground_scale(const Rect& room, const Scene& scene, const Focus& focus) {
   Camera& camera = scene.controls.camera;
   const double width_m = scene.replay.road().width_m(focus.middle_m);
   camera.fitted_px_per_m = settled_px_per_m(fitted_px_per_m(focus, room.w, room.h, width_m), camera.fitted_px_per_m);
-  BunchScale s{room, camera.px_per_m > 0 ? camera.px_per_m : camera.fitted_px_per_m, focus.middle_m + camera.along_m, 0};
+  GroundScale s{room, camera.px_per_m > 0 ? camera.px_per_m : camera.fitted_px_per_m, focus.middle_m + camera.along_m, 0};
   const bool road_fits = (width_m + 0.6) * s.px_per_m < room.h;
   s.lateral_m = (road_fits ? 0.0 : focus.lateral_m) + camera.across_m;
   camera.shown_from_m = s.from_m(), camera.shown_to_m = s.to_m();
   return s;
 }
 
-void draw_ground(Canvas& c, const BunchScale& s, const Road& road, const Palette& p) {
+void draw_ground(Canvas& c, const GroundScale& s, const Road& road, const Palette& p) {
   const double step_m = std::max(1.0, 12.0 / s.px_per_m);
   for (double d = std::floor(s.from_m() / step_m) * step_m; d < s.to_m(); d += step_m) {
     const double from = d, to = d + step_m;
@@ -50,7 +39,7 @@ void draw_ground(Canvas& c, const BunchScale& s, const Road& road, const Palette
   }
 }
 
-void draw_centre(Canvas& c, const BunchScale& s, const Road& road, const Palette& p) {
+void draw_centre(Canvas& c, const GroundScale& s, const Road& road, const Palette& p) {
   const double dash_m = 2.0, gap_m = 3.0;
   for (double d = std::floor(s.from_m() / (dash_m + gap_m)) * (dash_m + gap_m); d < s.to_m(); d += dash_m + gap_m)
     c.fill({s.x(d), std::round(s.y(0)), s.px(dash_m), std::max(1.0f, c.unit())}, p.line);
@@ -63,7 +52,7 @@ void draw_centre(Canvas& c, const BunchScale& s, const Road& road, const Palette
   }
 }
 
-WakeGrid wake_grid(const BunchScale& s, double road_width_m) {
+WakeGrid wake_grid(const GroundScale& s, double road_width_m) {
   const double length_m = s.room.w / s.px_per_m, across_m = std::min(road_width_m + 3.0, s.room.h / s.px_per_m + 0.5);
   WakeGrid grid;
   grid.columns = 84, grid.rows = 30;
@@ -75,7 +64,7 @@ WakeGrid wake_grid(const BunchScale& s, double road_width_m) {
 }
 
 /// Where the wake's grid lies in the window: half a step beyond its outermost nodes, which are the middles of texels.
-Rect wake_area(const BunchScale& s, const WakeGrid& g) {
+Rect wake_area(const GroundScale& s, const WakeGrid& g) {
   // The value stands for a rider whose front wheel is here; drawn at that rider's middle.
   const double first_m = s.middle_m + g.first_along_m - 0.5 * bicycle_length_m - 0.5 * g.along_step_m;
   const double top_m = g.first_across_m + (static_cast<double>(g.rows) - 0.5) * g.across_step_m;
@@ -83,7 +72,7 @@ Rect wake_area(const BunchScale& s, const WakeGrid& g) {
           s.px(static_cast<double>(g.rows) * g.across_step_m)};
 }
 
-void draw_bicycle(Canvas& c, const BunchScale& s, double front_m, double lateral_m, Rgb body, Rgb frame_colour) {
+void draw_bicycle(Canvas& c, const GroundScale& s, double front_m, double lateral_m, Rgb body, Rgb frame_colour) {
   const float y = s.y(lateral_m), front = s.x(front_m), rear = s.x(front_m - bicycle_length_m);
   const float wheel = s.px(0.66), thick = std::max(1.2f, s.px(0.05));
   c.line(rear, y, front, y, frame_colour, std::max(1.0f, thick * 0.6f));
@@ -95,7 +84,7 @@ void draw_bicycle(Canvas& c, const BunchScale& s, double front_m, double lateral
   c.disc(s.x(front_m - 0.66), y, std::max(1.2f, s.px(0.11)), frame_colour);
 }
 
-void draw_riders(Canvas& c, const BunchScale& s, const Scene& scene, Hits& hits) {
+void draw_riders(Canvas& c, const GroundScale& s, const Scene& scene, Hits& hits) {
   const Palette& p = scene.palette();
   if (scene.view.groups.empty())
     c.plate(s.room.x + s.room.w / 2, s.room.y + s.room.h / 2 - c.line_height(), "Everyone is home.", p.text, p.panel,
@@ -119,14 +108,14 @@ void draw_riders(Canvas& c, const BunchScale& s, const Scene& scene, Hits& hits)
 }
 
 /// No label lies on a rider.
-void keep_riders_free(const BunchScale& s, const Scene& scene, LabelPlacer& placer) {
+void keep_riders_free(const GroundScale& s, const Scene& scene, LabelPlacer& placer) {
   for (const RiderView& r : scene.view.riders)
     if (!r.finished)
       placer.take({s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m) - std::max(3.0f, s.px(0.2)),
                    s.px(bicycle_length_m), std::max(6.0f, s.px(0.4))});
 }
 
-void draw_gaps(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& placer, bool of_chosen) {
+void draw_gaps(Canvas& c, const GroundScale& s, const Scene& scene, LabelPlacer& placer, bool of_chosen) {
   const Palette& p = scene.palette();
   const float u = c.unit();
   const auto one = [&](std::uint32_t i) {
@@ -152,7 +141,7 @@ void draw_gaps(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& 
     if (i != scene.controls.chosen) one(i);
 }
 
-void draw_names(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer& placer, bool above,
+void draw_names(Canvas& c, const GroundScale& s, const Scene& scene, LabelPlacer& placer, bool above,
                 std::vector<bool>& named) {
   const Palette& p = scene.palette();
   const float u = c.unit(), h = c.line_height(Size::small);
@@ -180,125 +169,10 @@ void draw_names(Canvas& c, const BunchScale& s, const Scene& scene, LabelPlacer&
     if (i != scene.controls.chosen) one(i);
 }
 
-/// Two chevrons before the wheel of who turns next.
-void draw_next_turns(Canvas& c, const BunchScale& s, const Scene& scene) {
-  const float u = c.unit();
-  for (const GroupView& g : scene.view.groups) {
-    if (!g.next_turn) continue;
-    const RiderView& r = scene.view.riders[g.next_turn->rider];
-    const float x = s.x(r.distance_m) + 3 * u, y = s.y(r.lateral_m);
-    if (x < s.room.x || x > s.room.right()) continue;
-    for (const float dx : {0.0f, 6 * u})
-      for (const float side : {-1.0f, 1.0f})
-        c.line(x + dx, y + side * 6 * u, x + dx + 5 * u, y, scene.palette().text, 2 * u);
-  }
-}
-
-std::string next_words(const View& view, const Focus& focus) {
-  for (const GroupView& g : view.groups)
-    if (g.next_turn && focus.middle_m <= g.first_m && focus.middle_m >= g.last_m)
-      return fmt::format("   \xC2\xB7   next in front: {}, in {:.0f} s", view.riders[g.next_turn->rider].name,
-                         g.next_turn->in_s);
-  return "";
-}
-
-void draw_overlaps(Canvas& c, const BunchScale& s, const Scene& scene) {
-  const Palette& p = scene.palette();
-  const float u = c.unit();
-  std::string words;
-  for (const auto& [ahead, behind] : scene.view.overlaps) {
-    const RiderView &a = scene.view.riders[ahead], &b = scene.view.riders[behind];
-    const float x = s.x(0.5 * (a.distance_m - bicycle_length_m + b.distance_m)), y = s.y(0.5 * (a.lateral_m + b.lateral_m));
-    if (x < s.room.x || x > s.room.right()) continue;
-    c.triangle({x, y - 7 * u}, {x + 7 * u, y + 5 * u}, {x - 7 * u, y + 5 * u}, p.warning);
-    c.fill({x - u, y - 3 * u, 2 * u, 4 * u}, p.panel), c.fill({x - u, y + 2 * u, 2 * u, 2 * u}, p.panel);
-    if (words.empty()) words = fmt::format("Wheels overlap: {} beside {}", b.name, a.name);
-  }
-  if (words.empty()) return;
-  if (scene.view.overlaps.size() > 1) words += fmt::format(" (+{})", scene.view.overlaps.size() - 1);
-  c.plate(s.room.x + 6 * u, s.room.bottom() - 40 * u, words, p.warning, p.panel, Size::normal, Align::left, true);
-}
-
-constexpr float key_row = 20;  // of the scale bar, in design pixels
-
-/// Scale bar and what the shading means, along the bottom.
-void draw_keys(Canvas& c, const BunchScale& s, const Scene& scene) {
-  const Palette& p = scene.palette();
-  const float u = c.unit(), top = s.room.bottom() - key_row * u, h = c.line_height(Size::small);
-  c.fill({s.room.x, top, s.room.w, key_row * u}, faded(p.panel, 0.92));
-  const bool metric = scene.controls.units == Units::metric;
-  const double unit_m = metric ? 1.0 : foot_m,
-               bar = round_down_125(std::clamp(s.room.w - 230 * u, 30 * u, 110 * u) / s.px_per_m / unit_m);
-  const float bar_px = s.px(bar * unit_m), y = top + 10 * u, x = s.room.x + 8 * u;
-  c.fill({x, y, bar_px, std::max(1.0f, u)}, p.text);
-  for (const float end : {x, x + bar_px}) c.fill({end, y - 4 * u, std::max(1.0f, u), 8 * u}, p.text);
-  c.text(x + bar_px + 6 * u, top + (20 * u - h) / 2, fmt::format("{:g} {}", bar, metric ? "m" : "ft"), p.text, Size::small);
-  const std::string words = "air drag of a further rider here";
-  const float ramp_w = 90 * u, right = s.room.right() - 8 * u;
-  const float ramp_x = right - c.text_width("30 %", Size::small) - 5 * u - ramp_w;
-  c.text(right, top + (20 * u - h) / 2, "30 %", p.text, Size::small, Align::right);
-  for (int k = 0; k < 30; ++k)
-    c.fill({ramp_x + ramp_w * static_cast<float>(k) / 30, top + 5 * u, ramp_w / 30 + 1, 10 * u},
-           p.shade(1.0 - 0.7 * (k + 0.5) / 30));
-  c.frame({ramp_x, top + 5 * u, ramp_w + 1, 10 * u}, p.line);
-  c.text(ramp_x - 5 * u, top + (20 * u - h) / 2, "100 %", p.text, Size::small, Align::right);
-  const float words_right = ramp_x - 5 * u - c.text_width("100 %", Size::small) - 8 * u;
-  if (words_right - c.text_width(words, Size::small) > x + bar_px + 50 * u)
-    c.text(words_right, top + (20 * u - h) / 2, words, p.quiet, Size::small, Align::right);
-}
-
-/// Apparent wind at the chosen rider, as seen from above: an arrow and two lines of words, one where room is short.
-struct WindBox {
-  Rect area;
-  std::string speed, from;
-  ApparentWind air;
-};
-
-std::optional<WindBox> wind_box(Canvas& c, const BunchScale& s, const Scene& scene) {
-  const RiderView& r = scene.chosen();
-  if (r.finished) return {};
-  const float u = c.unit();
-  WindBox box;
-  box.air = apparent_wind(r.speed_mps, {r.wind_along_mps, r.wind_cross_mps});
-  box.speed = "apparent wind " + speed_text(box.air.speed_mps, scene.controls.units);
-  const double yaw_deg = deg_from_rad(box.air.yaw_rad);
-  if (s.room.h >= 150 * u)
-    box.from = yaw_deg < 2 ? std::string("from straight ahead")
-                           : fmt::format("{:.0f}\xC2\xB0 off the nose, from the {}", yaw_deg,
-                                         box.air.cross_mps > 0 ? "right" : "left");
-  const float words_w = std::max(c.text_width(box.speed, Size::small), c.text_width(box.from, Size::small));
-  const float w = words_w + 68 * u, h = box.from.empty() ? 19 * u : 36 * u;
-  box.area = {s.room.right() - w - 6 * u, s.room.y + 4 * u, w, h};
-  return box;
-}
-
-void draw_apparent_wind(Canvas& c, const WindBox& box, const Palette& p) {
-  const float u = c.unit();
-  const ApparentWind& air = box.air;
-  c.fill(box.area, faded(p.panel, 0.9));
-  const float most = box.area.h / 2 - 2 * u,
-              length = static_cast<float>(std::min(1.0, air.speed_mps / 15.0)) * 24 * u + 3 * u, mx = box.area.x + 30 * u,
-              my = box.area.y + box.area.h / 2;
-  const float fx = air.speed_mps > 0 ? -static_cast<float>(air.along_mps / air.speed_mps) : 0,
-              fy = air.speed_mps > 0 ? -static_cast<float>(air.cross_mps / air.speed_mps) : 0;
-  c.arrow(mx - fx * length, my - fy * std::min(length, most), mx + fx * length, my + fy * std::min(length, most), p.chosen,
-          2.4f * u, 9 * u);
-  c.text(box.area.x + 62 * u, box.area.y + 2 * u, box.speed, p.text, Size::small);
-  if (!box.from.empty()) c.text(box.area.x + 62 * u, box.area.y + 18 * u, box.from, p.quiet, Size::small);
-}
-
-/// How to read the picture, where there is room for it.
-Rect reading_note(const BunchScale& s, const Canvas& c, std::string& words) {
-  words = "travel to the right, bends drawn straight";
-  const float u = c.unit(), w = c.text_width(words, Size::small);
-  if (s.room.h < 150 * u || s.room.w < w + 290 * u) return {};
-  return {s.room.x + 8 * u, s.room.y + 4 * u, w, c.line_height(Size::small)};
-}
-
 }  // namespace
 
 /// One smooth picture stretched over the road: thousands of small triangles would cost far more.
-void BunchDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p) {
+void RidersDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p) {
   const WakeGrid& g = wake_.grid();
   if (g.columns < 2 || g.rows < 2) return;
   wake_pixels_.clear();
@@ -321,14 +195,14 @@ void BunchDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const 
   target.draw(sprite);
 }
 
-void BunchDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits,
-                        bool whole_wake) {
+void RidersDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits,
+                         bool whole_wake) {
   const Palette& p = scene.palette();
   canvas_.begin(unit);
   const Focus focus = focus_of(scene.controls, scene.view);
   const Rect room = open_panel(canvas_, area, p, "Bunch from above",
                                fmt::format("following {}{}", focus.words, next_words(scene.view, focus)));
-  const BunchScale s = bunch_scale(room, scene, focus);
+  const GroundScale s = ground_scale(room, scene, focus);
   const WakeGrid grid = wake_grid(s, scene.replay.road().width_m(s.middle_m));
   wake_.update(scene.view, scene.replay, grid, s.middle_m, whole_wake ? grid.columns : grid.columns / 6);
   canvas_.draw(target, area);
