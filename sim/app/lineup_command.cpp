@@ -19,6 +19,7 @@
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/lineup.hpp"
+#include "leewheel/ride_facts.hpp"
 
 namespace leewheel {
 

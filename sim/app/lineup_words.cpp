@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <vector>
 
 #include "app/asking.hpp"
+#include "leewheel/ride_facts.hpp"
 #include "words/formation_words.hpp"
 #include "words/plain_text.hpp"
 
@@ -16,12 +18,6 @@ const std::string lineup_cautions =
     "speed; let no one chase to hold\n"
     "a wheel that asks too much. Gusts and crosswinds move riders sideways: leave room. Nobody is "
     "left alone without word.\n";
-
-std::vector<std::string> names_of(const Scenario& scenario, const std::vector<std::uint32_t>& riders) {
-  std::vector<std::string> names;
-  for (const std::uint32_t i : riders) names.push_back(scenario.riders[i].name);
-  return names;
-}
 
 std::string kind_words(const GroupPlan& plan) {
   switch (plan.kind) {

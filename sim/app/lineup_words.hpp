@@ -2,7 +2,6 @@
 /// What `leewheel lineup` prints for people.
 
 #include <string>
-#include <vector>
 
 #include "leewheel/lineup.hpp"
 #include "words/shown_units.hpp"
@@ -12,7 +11,6 @@ namespace leewheel {
 extern const std::string lineup_cautions;
 
 std::string kind_words(const GroupPlan& plan);
-std::vector<std::string> names_of(const Scenario& scenario, const std::vector<std::uint32_t>& riders);
 void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings, const ShownUnits& units);
 
 }  // namespace leewheel

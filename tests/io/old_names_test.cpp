@@ -25,7 +25,7 @@ std::string with(const OldName& row, std::initializer_list<std::string_view> key
       {"pull_factor", "0.7"},
       {"front_effort", "1.3"},
       {"wake_scale", "0.2"},
-      {"windbreaks", "[{side: left, from_m: 100, to_m: 300, height_m: 2, porosity: 0.4, distance_m: 6}]"}};
+      {"windbreaks", "[{side: left, kind: wall, from_m: 100, to_m: 300, height_m: 2, distance_m: 6}]"}};
   INFO(row.now);
   REQUIRE(values.contains(row.now));
   std::string text =
