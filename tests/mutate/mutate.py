@@ -20,13 +20,27 @@ PROGRAMS = {  # target: where it is built
     "leewheel_riding_tests": "tests/riding/leewheel_riding_tests",
     "leewheel_model_tests": "tests/model/leewheel_model_tests",
     "leewheel_ride_tests": "tests/ride/leewheel_ride_tests",
+    "leewheel_plan_tests": "tests/plan/leewheel_plan_tests",
 }
 BY_FOLDER = {  # what to run for a mutation there, the quicker first
     "sim/riding": ["leewheel_riding_tests", "leewheel_ride_tests"],
     "sim/model": ["leewheel_model_tests", "leewheel_ride_tests"],
     "include/leewheel": ["leewheel_model_tests", "leewheel_ride_tests"],
     "sim/ride": ["leewheel_ride_tests"],
+    "sim/plan": ["leewheel_plan_tests"],
 }
+PLAN_TAGS = {  # of the tests to run for sim/plan, whose rides take long: by how the file's name begins
+    "group_tally": "[ensemble]", "group_": "[lineup]", "pacing": "[pacing]", "percentile": "[ensemble]", "ride_days": "[ensemble]",
+    "spread": "[ensemble]", "variance": "[ensemble]", "ride_report": "[report]", "weigh": "[weigh]", "wheel_worth": "[wheel_worth]",
+    "wind_outlook": "[wind]",
+}
+
+
+def tags_of(mutation):
+    if not mutation.file.startswith("sim/plan/"):
+        return []
+    name = pathlib.PurePath(mutation.file).name
+    return [next(tags for start, tags in PLAN_TAGS.items() if name.startswith(start))]
 
 
 def programs_of(mutation):
@@ -61,10 +75,10 @@ def failed_test(output):
     return " ".join(found.group(1).split()) if found else "(no name)"
 
 
-def run(program, limit_s):
+def run(program, limit_s, tags=()):
     """None when all tests pass, else what failed."""
     try:
-        done = subprocess.run([str(program), "--abort"], capture_output=True, text=True, timeout=limit_s, errors="replace")
+        done = subprocess.run([str(program), "--abort", *tags], capture_output=True, text=True, timeout=limit_s, errors="replace")
     except subprocess.TimeoutExpired:
         return f"(no end within {limit_s:.0f} s)"
     return None if done.returncode == 0 else failed_test(done.stdout)
@@ -79,7 +93,7 @@ def judge(mutation, tree, out, args):
             built = build(out, [program], args.jobs)
             if built.returncode != 0:
                 return "does not build", next((line for line in built.stdout.splitlines() if "error:" in line), "")
-            failure = run(out / PROGRAMS[program], args.time_limit)
+            failure = run(out / PROGRAMS[program], args.time_limit, tags_of(mutation))
             if failure is not None:
                 return "killed", failure
     finally:
@@ -87,15 +101,18 @@ def judge(mutation, tree, out, args):
     return ("equivalent", mutation.equivalent) if mutation.equivalent else ("survived", "")
 
 
+def misfit(mutation):
+    """Why it cannot be applied to the tree; empty if it can."""
+    if not (ROOT / mutation.file).is_file():
+        return f"{mutation.file} is not there"
+    times = (ROOT / mutation.file).read_text().count(mutation.text)
+    return "" if times == 1 else f"its text stands {times} times in {mutation.file}"
+
+
 def check_list(mutations):
-    faults = []
-    for mutation in mutations:
-        times = (ROOT / mutation.file).read_text().count(mutation.text) if (ROOT / mutation.file).is_file() else 0
-        if times != 1:
-            faults.append(f"{mutation.name}: its text stands {times} times in {mutation.file}")
+    faults = [f"{m.name}: {misfit(m)}" for m in mutations if misfit(m)]
     names = [mutation.name for mutation in mutations]
-    faults += [f"{name}: twice in the list" for name in sorted(set(names)) if names.count(name) > 1]
-    return faults
+    return faults + [f"{name}: twice in the list" for name in sorted(set(names)) if names.count(name) > 1]
 
 
 def main():
@@ -106,12 +123,16 @@ def main():
     parser.add_argument("--jobs", type=int, default=2, help="compilers at a time")
     parser.add_argument("--time-limit", type=float, default=120.0, help="seconds a test program may take")
     parser.add_argument("--list", action="store_true", help="print the list and run nothing")
+    parser.add_argument("--check", action="store_true", help="tell which mutations do not fit the tree, and build nothing")
     args = parser.parse_args()
 
     chosen = [m for m in MUTATIONS if re.search(args.only, f"{m.name} {m.file} {m.breaks}")]
-    faults = check_list(MUTATIONS)
+    faults = check_list(chosen)
     if faults:
         sys.exit("the list does not fit the tree:\n  " + "\n  ".join(faults))
+    if args.check:
+        print(f"all {len(chosen)} mutations fit the tree")
+        return
     if args.list:
         for m in chosen:
             print(f"{m.name:34} {m.file:28} {m.breaks}")

@@ -4,10 +4,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
-#include "app/support.hpp"
-#include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "plan/group_levers.hpp"
 #include "plan/group_score.hpp"
@@ -232,35 +229,4 @@ TEST_CASE("a search asked to stop says so", "[lineup]") {
   const Lineup lineup = best_lineup(small_club(), quick(LineupAim::time), [&](double) { return ++asked < 5; });
   CHECK(lineup.stopped);
   CHECK(!lineup.found);
-}
-
-TEST_CASE("a planned scenario written by the program from another folder rides as promised", "[lineup][app]") {
-  const app_test::Folder folder;
-  app_test::fs::create_directory(folder / "hill");
-  folder.write("hill/road.yaml",
-               "start_elevation_m: 0\nstretches: [{length_m: 1500, grade_percent: 1, heading_deg: 0}, {length_m: 1000, "
-               "grade_percent: 7}, {length_m: 1000, grade_percent: 1}]\n");
-  folder.write("hill/scenario.yaml",
-               "title: Short\nroad: {file: road.yaml}\nwind: {from: N, speed_kmh: 20}\nriders: [{name: Una, "
-               "critical_power_W: 290}, {name: Vera}, {name: Wim, critical_power_W: 210}]\n");
-  const app_test::Answer answer = app_test::leewheel(folder, "lineup hill/scenario.yaml --for fair --json -o planned.yaml");
-  INFO(answer.err);
-  REQUIRE(answer.code == 0);
-  const RideResult ride = ride_to_end(read_scenario((folder / "planned.yaml").string()));
-  CHECK(last_home_s(ride) == Approx(nlohmann::json::parse(answer.out)["plan"]["last_s"].get<double>()).epsilon(1e-9));
-}
-
-TEST_CASE("lineup answers no with code 1, and bad input with code 2", "[lineup][app]") {
-  const app_test::Folder folder;
-  const std::string road =
-      "title: Short\nroad: {start_elevation_m: 0, stretches: [{length_m: 3000, grade_percent: 5, heading_deg: 0}]}\n";
-  folder.write("late.yaml", road + "ride: {time_limit_s: 60}\nriders: [{name: Una}, {name: Vera}]\n");
-  folder.write("lone.yaml", road + "riders: [{name: Una}]\n");
-  CHECK(app_test::leewheel(folder, "lineup late.yaml -o planned.yaml").code == 1);
-  CHECK(!app_test::fs::exists(folder / "planned.yaml"));
-  const app_test::Answer lone = app_test::leewheel(folder, "lineup lone.yaml");
-  CHECK(lone.code == 2);
-  CHECK(lone.err == "lone.yaml: riders: found one rider, expected at least two; see leewheel pace\n");
-  CHECK(app_test::leewheel(folder, "lineup lone.yaml --for glory").code == 2);
-  CHECK(app_test::leewheel(folder, "lineup --help").out.find("Example") != std::string::npos);
 }
