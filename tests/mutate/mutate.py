@@ -60,7 +60,7 @@ def copy_tree(to):
             continue
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source, target)
-    for stale in [path for path in to.rglob("*") if path.is_file() and path not in kept]:
+    for stale in [path for path in to.rglob("*") if path.is_file() and path not in kept and to / "build" not in path.parents]:
         stale.unlink()
 
 
@@ -120,6 +120,7 @@ def main():
     parser.add_argument("--only", metavar="PATTERN", default="", help="mutations whose name, file or meaning matches")
     parser.add_argument("--work", type=pathlib.Path, default=pathlib.Path(tempfile.gettempdir()) / "leewheel-mutations",
                         help="folder of the copy and its build (kept: the next run builds little)")
+    parser.add_argument("--build-type", default="Release", help="of CMake; Release is often known to ccache already")
     parser.add_argument("--jobs", type=int, default=2, help="compilers at a time")
     parser.add_argument("--time-limit", type=float, default=120.0, help="seconds a test program may take")
     parser.add_argument("--list", action="store_true", help="print the list and run nothing")
@@ -138,17 +139,18 @@ def main():
             print(f"{m.name:34} {m.file:28} {m.breaks}")
         return
 
-    tree, out = args.work / "tree", args.work / "build"
+    tree = args.work / "tree"
+    out = tree / "build"
     tree.mkdir(parents=True, exist_ok=True)
     copy_tree(tree)
-    subprocess.run(["cmake", "-S", str(tree), "-B", str(out), "-G", "Ninja", "-DCMAKE_BUILD_TYPE=None",
-                    "-DCMAKE_CXX_FLAGS=-O1", "-DLEEWHEEL_VIEWER=OFF"], check=True, stdout=subprocess.DEVNULL)
+    subprocess.run(["cmake", "-S", str(tree), "-B", str(out), "-G", "Ninja", f"-DCMAKE_BUILD_TYPE={args.build_type}",
+                    "-DLEEWHEEL_VIEWER=OFF"], check=True, stdout=subprocess.DEVNULL)
     needed = sorted({program for m in chosen for program in programs_of(m)})
     built = build(out, needed, args.jobs)
     if built.returncode != 0:
         sys.exit(built.stdout[-3000:])
     for program in needed:
-        failure = run(out / PROGRAMS[program], args.time_limit)
+        failure = run(out / PROGRAMS[program], 10.0 * args.time_limit)
         if failure is not None:
             sys.exit(f"{program} fails without any mutation: {failure}")
 

@@ -570,7 +570,7 @@ GROUP_PLANS = [
       "the search goes nowhere"),
     M("search-again", PLAN + "group_search.cpp", "plan.hold_margin, plan.front_effort,", "plan.hold_margin,", "plans that differ in the front's effort are one"),
     M("tally-largest", PLAN + "group_tally.cpp", "looks.whole += largest == view.riders();", "looks.whole += largest > 1;", "any group is the whole group"),
-    M("description-turns", PLAN + "group_description.cpp", "event.kind == EventKind::ends_turn", "event.kind == EventKind::takes_wheel", "turns are wheels taken"),
+    M("description-turns", PLAN + "group_description.cpp", "event.kind == EventKind::ends_turn", "event.kind == EventKind::follows", "turns are wheels taken"),
     M("description-saved", PLAN + "group_description.cpp", "1.0 - s.pedal_J / std::max(1.0, s.alone_J)", "1.0 - s.alone_J / std::max(1.0, s.pedal_J)",
       "what a line saves is upside down"),
     M("description-groups", PLAN + "group_description.cpp", "gap_m > 0.5 * scenario.tactics.second_group_gap_m", "gap_m > 2.0 * scenario.tactics.second_group_gap_m",

@@ -145,6 +145,28 @@ TEST_CASE("the wait at a regroup point belongs to no stretch", "[weigh]") {
   CHECK(planned_s(1000.0, 2000.0) == first.finish_time_s - first.timing[1].time_s);
 }
 
+TEST_CASE("of ways that no rider can tell apart the plainer is advised", "[weigh]") {
+  Scenario s = scenes::scene(scenes::constant_grade(2500.0, 0.08), equals(5, 250.0));
+  scenes::set_wind(s, 2.0, 0.0);
+  const Weighing w = weigh(s, settings_for(2, 500.0, 2500.0, 1), to_the_end);
+  const double turns_s = way(w, Choice::takes_turns).worth_s.middle, sits_in_s = way(w, Choice::sits_in).worth_s.middle;
+  REQUIRE(turns_s > sits_in_s);
+  REQUIRE(turns_s < sits_in_s + w.felt_s);
+  CHECK(w.best == way_of(Choice::sits_in));
+  CHECK(w.as_good == std::vector<std::size_t>{way_of(Choice::takes_turns)});
+}
+
+TEST_CASE("a choice that wins on most days and loses on some is uncertain", "[weigh]") {
+  Scenario s = scenes::scene(scenes::constant_grade(4000.0, 0.03), equals(3, 250.0));
+  scenes::set_wind(s, 3.0, 0.0);
+  s.uncertainty.critical_power_share = 0.2;
+  const Weighing w = weigh(s, settings_for(2, 500.0, 4000.0), to_the_end);
+  const DayRange& worth_s = w.ways[w.best].worth_s;
+  REQUIRE(worth_s.low < 0.0);
+  REQUIRE(worth_s.middle > w.felt_s);
+  CHECK(w.verdict == Verdict::uncertain);
+}
+
 TEST_CASE("a weighing is the same on one thread and on two", "[weigh][determinism]") {
   const auto on = [](std::size_t threads) {
     const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
