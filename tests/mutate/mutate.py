@@ -29,18 +29,15 @@ BY_FOLDER = {  # what to run for a mutation there, the quicker first
     "sim/ride": ["leewheel_ride_tests"],
     "sim/plan": ["leewheel_plan_tests"],
 }
-PLAN_TAGS = {  # of the tests to run for sim/plan, whose rides take long: by how the file's name begins
-    "group_tally": "[ensemble]", "group_": "[lineup]", "pacing": "[pacing]", "percentile": "[ensemble]", "ride_days": "[ensemble]",
-    "spread": "[ensemble]", "variance": "[ensemble]", "ride_report": "[report]", "weigh": "[weigh]", "wheel_worth": "[wheel_worth]",
-    "wind_outlook": "[wind]",
-}
+BESIDE = {"wind": ["gust"], "follow": ["chase"], "turns": ["going_back"], "group_tally": ["observers"], "ride_report_observers": ["observers"],
+          "pacing_search": ["pacing_ride"], "pacing_days": ["pacing_ride"], "pacing_sections": ["pacing_ride"], "group_plan": ["group_levers"],
+          "group_days": ["group_score"], "variance_shares": ["spread_summary"], "ride_days": ["ensemble"], "percentile": ["ensemble"]}
 
 
-def tags_of(mutation):
-    if not mutation.file.startswith("sim/plan/"):
-        return []
-    name = pathlib.PurePath(mutation.file).name
-    return [next(tags for start, tags in PLAN_TAGS.items() if name.startswith(start))]
+def tests_beside(mutation):
+    """Names of the test files of the same idea, which are run first: most mutations end there."""
+    stem = pathlib.PurePath(mutation.file).stem
+    return [name + "_test" for name in [stem, *BESIDE.get(stem, [])]]
 
 
 def programs_of(mutation):
@@ -75,10 +72,11 @@ def failed_test(output):
     return " ".join(found.group(1).split()) if found else "(no name)"
 
 
-def run(program, limit_s, tags=()):
+def run(program, limit_s, files=()):
     """None when all tests pass, else what failed."""
     try:
-        done = subprocess.run([str(program), "--abort", *tags], capture_output=True, text=True, timeout=limit_s, errors="replace")
+        chosen = ["-#", ",".join(f"[#{name}]" for name in files)] if files else []
+        done = subprocess.run([str(program), "--abort", *chosen], capture_output=True, text=True, timeout=limit_s, errors="replace")
     except subprocess.TimeoutExpired:
         return f"(no end within {limit_s:.0f} s)"
     return None if done.returncode == 0 else failed_test(done.stdout)
@@ -93,9 +91,10 @@ def judge(mutation, tree, out, args):
             built = build(out, [program], args.jobs)
             if built.returncode != 0:
                 return "does not build", next((line for line in built.stdout.splitlines() if "error:" in line), "")
-            failure = run(out / PROGRAMS[program], args.time_limit, tags_of(mutation))
-            if failure is not None:
-                return "killed", failure
+            for files in (tests_beside(mutation), ()):
+                failure = run(out / PROGRAMS[program], args.time_limit, files)
+                if failure is not None:
+                    return "killed", failure
     finally:
         path.write_text(whole)
     return ("equivalent", mutation.equivalent) if mutation.equivalent else ("survived", "")
