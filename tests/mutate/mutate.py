@@ -29,9 +29,13 @@ BY_FOLDER = {  # what to run for a mutation there, the quicker first
     "sim/ride": ["leewheel_ride_tests"],
     "sim/plan": ["leewheel_plan_tests"],
 }
-BESIDE = {"wind": ["gust"], "follow": ["chase"], "turns": ["going_back"], "group_tally": ["observers"], "ride_report_observers": ["observers"],
-          "pacing_search": ["pacing_ride"], "pacing_days": ["pacing_ride"], "pacing_sections": ["pacing_ride"], "group_plan": ["group_levers"],
-          "group_days": ["group_score"], "variance_shares": ["spread_summary"], "ride_days": ["ensemble"], "percentile": ["ensemble"]}
+BESIDE = {  # test files of the same idea, where the name of the mutated file does not say them
+    "advance_wide": ["advance", "motion"], "follow": ["chase"], "group_days": ["group_score"], "group_plan": ["group_levers"],
+    "group_tally": ["observers"], "ledger": ["debts"], "pacing_days": ["pacing_ride"], "pacing_search": ["pacing_ride"],
+    "pacing_sections": ["pacing_ride"], "passages": ["timing_points"], "percentile": ["ensemble"], "ride_days": ["ensemble"],
+    "ride_report_observers": ["observers"], "scenario": ["formation"], "start": ["start_line"], "turns": ["going_back"],
+    "variance_shares": ["spread_summary"], "wake_superposed": ["wake_contract"], "wind": ["gust", "wind_field"],
+}
 
 
 def tests_beside(mutation):

@@ -160,3 +160,33 @@ TEST_CASE("a first section longer than the calm start is parted after it", "[pac
   CHECK(ride.passed_s[1] >= 300.0);
   CHECK(ride.passed_s[1] < 360.0);
 }
+
+TEST_CASE("exchanges leave the start calm, however steep it is", "[pacing]") {
+  Scenario s = hill();
+  s.road = scenes::grades({0.08, 0.02}, 1000.0);
+  PacingSettings settings;
+  settings.step_W = 10.0;
+  const std::vector<double> cuts{0.0, 500.0, 1000.0, 2000.0};
+  const double even_W = 280.0;
+  for (const double calm_s : {0.0, 100.0, 300.0}) {
+    settings.calm_s = calm_s;
+    const Course course = course_of(rehearsal(s, 0), cuts, even_W, settings);
+    const std::vector<double> powers = best_powers_from(course, {}, s.riders[0].w_prime_J);
+    REQUIRE(powers.size() == 3);
+    CHECK((powers[0] > even_W) == (calm_s == 0.0));  // half of the climb takes 130 s
+    CHECK((powers[1] > even_W) == (calm_s < 300.0));
+  }
+}
+
+TEST_CASE("the place to decide begins a section, though the power stays the same there on any day", "[pacing]") {
+  Scenario s = hill();
+  s.road = scenes::constant_grade(4000.0, 0.05);
+  PacingSettings settings;
+  settings.calm_s = settings.good_day_share = settings.bad_day_share = 0.0;
+  settings.days = 0;
+  const Pacing plan = best_pacing(s, 0, settings);
+  REQUIRE(plan.found);
+  REQUIRE(plan.sections.size() == 2);
+  CHECK(plan.sections[0].power_W == plan.sections[1].power_W);
+  CHECK(plan.sections[1].from_m == plan.decide_at_m);
+}
