@@ -178,7 +178,7 @@ TEST_CASE("exchanges leave the start calm, however steep it is", "[pacing]") {
   }
 }
 
-TEST_CASE("the place to decide begins a section, though the power stays the same there on any day", "[pacing]") {
+TEST_CASE("the place to decide begins a section, with the same power on both sides of it", "[pacing]") {
   Scenario s = hill();
   s.road = scenes::constant_grade(4000.0, 0.05);
   PacingSettings settings;
