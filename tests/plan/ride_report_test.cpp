@@ -185,3 +185,22 @@ TEST_CASE("a report stopped among its days says nothing of them", "[report]") {
   CHECK(report.riders[0].arrives_s.empty());
   CHECK(report_ride(s, [] { return false; }).ride.time_s == 0.0);
 }
+
+TEST_CASE("the steepest and the lowest grade of a stretch are those of its pieces, in any order", "[report]") {
+  for (const std::vector<double>& grades : {std::vector{0.06, 0.0, 0.02}, std::vector{0.02, 0.0, 0.06}}) {
+    const StretchReport s =
+        report_ride(scenes::scene(scenes::grades(grades, 300.0), {scenes::plain_rider("Una")})).stretches[0];
+    CHECK(s.steepest_grade == Approx(std::sin(std::atan(0.06))));
+    CHECK(s.lowest_grade == Approx(0.0).margin(1e-9));
+  }
+}
+
+TEST_CASE("a drop is told of the rider who is dropped and not of the others", "[report]") {
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.09}, 800.0),
+                             {scenes::plain_rider("Una", 300.0), scenes::plain_rider("Vera", 200.0)});
+  for (RiderSettings& r : s.riders) r.target_effort = 0.9;
+  know_everything(s);
+  const RideReport report = with_days(s, 5);
+  CHECK(report.riders[0].dropped_share == 0.0);
+  CHECK(report.riders[1].dropped_share == 1.0);
+}
