@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <set>
 
 #include "support/scenes.hpp"
 
@@ -203,4 +204,20 @@ TEST_CASE("a drop is told of the rider who is dropped and not of the others", "[
   const RideReport report = with_days(s, 5);
   CHECK(report.riders[0].dropped_share == 0.0);
   CHECK(report.riders[1].dropped_share == 1.0);
+}
+
+TEST_CASE("a range is told from five days on that have a value, and at least half of all days", "[report]") {
+  Scenario s = scenes::scene(scenes::constant_grade(600.0, 0.06), {scenes::plain_rider("Una")});
+  const double usual_s = report_ride(s).ride.time_s;
+  std::set<int> seen;
+  for (double share = 0.95; share < 1.05; share += 0.002) {
+    s.ride.time_limit_s = share * usual_s;
+    const RiderReport rider = with_days(s, 14).riders[0];
+    const int home = static_cast<int>(std::lround(14.0 * rider.home_share));
+    INFO(home << " of 14 days");
+    CHECK(rider.work_J.has_value() == (home >= 7));
+    seen.insert(home);
+  }
+  CHECK((seen.contains(5) || seen.contains(6)));
+  CHECK(seen.contains(7));
 }
