@@ -31,7 +31,11 @@ class Roadside {
       if (riders_[k].riding) order.push_back(k);
     time_s_ += 1.0;
     groups_.update(
-        time_s_, 1.0, riders_, order, [](std::uint32_t) { return Because{Reason::own_pace}; }, events);
+        time_s_, 1.0, riders_, order,
+        [](std::uint32_t rider) {
+          return Because{Reason::own_pace, rider};
+        },
+        events);
   }
   void look_for(int seconds, const std::vector<double>& gaps_m) {
     for (int k = 0; k < seconds; ++k) look(gaps_m);
@@ -181,6 +185,10 @@ TEST_CASE("an event of groups gives the reason of its first rider, a new group t
                                                           {EventKind::merged, Reason::groups_met},
                                                           {EventKind::joined, Reason::own_pace},
                                                           {EventKind::pulled_away, Reason::own_pace}});
+  std::vector<std::uint32_t> whose;
+  for (const Event& event : road.events)
+    if (event.because.reason == Reason::own_pace) whose.push_back(event.because.other);
+  CHECK(whose == std::vector<std::uint32_t>{3, 5, 5, 0});  // riders 3 and 4 split off, 5 is dropped and joins, 0 goes ahead
 }
 
 TEST_CASE("at 8 m/s contact begins below 4 m and ends above 8 m", "[groups]") {
@@ -259,7 +267,11 @@ TEST_CASE("two who rush past between a wheel and its holder do not break their c
     for (std::size_t k = 1; k <= passing; ++k) riders[k] = {front_m - 0.5 * static_cast<double>(k), 8.0 + 1.5 * k, true};
     riders.back().distance_m = front_m - bicycle_length_m - 1.0;
     groups.update(
-        second, 1.0, riders, order, [](std::uint32_t) { return Because{Reason::own_pace}; }, events);
+        second, 1.0, riders, order,
+        [](std::uint32_t rider) {
+          return Because{Reason::own_pace, rider};
+        },
+        events);
   }
   CHECK((groups.group_of().front() != no_group) == (passing == 2));
   CHECK(groups.group_of().front() == groups.group_of().back());

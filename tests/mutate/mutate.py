@@ -20,13 +20,28 @@ PROGRAMS = {  # target: where it is built
     "leewheel_riding_tests": "tests/riding/leewheel_riding_tests",
     "leewheel_model_tests": "tests/model/leewheel_model_tests",
     "leewheel_ride_tests": "tests/ride/leewheel_ride_tests",
+    "leewheel_plan_tests": "tests/plan/leewheel_plan_tests",
 }
 BY_FOLDER = {  # what to run for a mutation there, the quicker first
     "sim/riding": ["leewheel_riding_tests", "leewheel_ride_tests"],
     "sim/model": ["leewheel_model_tests", "leewheel_ride_tests"],
     "include/leewheel": ["leewheel_model_tests", "leewheel_ride_tests"],
     "sim/ride": ["leewheel_ride_tests"],
+    "sim/plan": ["leewheel_plan_tests"],
 }
+BESIDE = {  # test files of the same idea, where the name of the mutated file does not say them
+    "advance_wide": ["advance", "motion"], "follow": ["chase"], "group_days": ["group_score"], "group_plan": ["group_levers"],
+    "group_tally": ["observers"], "ledger": ["debts"], "pacing_days": ["pacing_ride"], "pacing_search": ["pacing_ride"],
+    "pacing_sections": ["pacing_ride"], "passages": ["timing_points"], "percentile": ["ensemble"], "ride_days": ["ensemble"],
+    "ride_report_days": ["ride_report"], "ride_report_observers": ["observers"], "scenario": ["formation"], "start": ["start_line"], "turns": ["going_back"],
+    "variance_shares": ["spread_summary"], "wake_superposed": ["wake_contract"], "wind": ["gust", "hill", "wind_field"],
+}
+
+
+def tests_beside(mutation):
+    """Names of the test files of the same idea, which are run first: most mutations end there."""
+    stem = pathlib.PurePath(mutation.file).stem
+    return [name + "_test" for name in [stem, *BESIDE.get(stem, [])]]
 
 
 def programs_of(mutation):
@@ -46,7 +61,7 @@ def copy_tree(to):
             continue
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source, target)
-    for stale in [path for path in to.rglob("*") if path.is_file() and path not in kept]:
+    for stale in [path for path in to.rglob("*") if path.is_file() and path not in kept and to / "build" not in path.parents]:
         stale.unlink()
 
 
@@ -61,10 +76,11 @@ def failed_test(output):
     return " ".join(found.group(1).split()) if found else "(no name)"
 
 
-def run(program, limit_s):
+def run(program, limit_s, files=()):
     """None when all tests pass, else what failed."""
     try:
-        done = subprocess.run([str(program), "--abort"], capture_output=True, text=True, timeout=limit_s, errors="replace")
+        chosen = ["-#", ",".join(f"[#{name}]" for name in files)] if files else []
+        done = subprocess.run([str(program), "--abort", *chosen], capture_output=True, text=True, timeout=limit_s, errors="replace")
     except subprocess.TimeoutExpired:
         return f"(no end within {limit_s:.0f} s)"
     return None if done.returncode == 0 else failed_test(done.stdout)
@@ -79,23 +95,27 @@ def judge(mutation, tree, out, args):
             built = build(out, [program], args.jobs)
             if built.returncode != 0:
                 return "does not build", next((line for line in built.stdout.splitlines() if "error:" in line), "")
-            failure = run(out / PROGRAMS[program], args.time_limit)
-            if failure is not None:
-                return "killed", failure
+            for files in (tests_beside(mutation), ()):
+                failure = run(out / PROGRAMS[program], args.time_limit, files)
+                if failure is not None:
+                    return "killed", failure
     finally:
         path.write_text(whole)
     return ("equivalent", mutation.equivalent) if mutation.equivalent else ("survived", "")
 
 
+def misfit(mutation):
+    """Why it cannot be applied to the tree; empty if it can."""
+    if not (ROOT / mutation.file).is_file():
+        return f"{mutation.file} is not there"
+    times = (ROOT / mutation.file).read_text().count(mutation.text)
+    return "" if times == 1 else f"its text stands {times} times in {mutation.file}"
+
+
 def check_list(mutations):
-    faults = []
-    for mutation in mutations:
-        times = (ROOT / mutation.file).read_text().count(mutation.text) if (ROOT / mutation.file).is_file() else 0
-        if times != 1:
-            faults.append(f"{mutation.name}: its text stands {times} times in {mutation.file}")
+    faults = [f"{m.name}: {misfit(m)}" for m in mutations if misfit(m)]
     names = [mutation.name for mutation in mutations]
-    faults += [f"{name}: twice in the list" for name in sorted(set(names)) if names.count(name) > 1]
-    return faults
+    return faults + [f"{name}: twice in the list" for name in sorted(set(names)) if names.count(name) > 1]
 
 
 def main():
@@ -103,31 +123,37 @@ def main():
     parser.add_argument("--only", metavar="PATTERN", default="", help="mutations whose name, file or meaning matches")
     parser.add_argument("--work", type=pathlib.Path, default=pathlib.Path(tempfile.gettempdir()) / "leewheel-mutations",
                         help="folder of the copy and its build (kept: the next run builds little)")
+    parser.add_argument("--build-type", default="Release", help="of CMake; Release is often known to ccache already")
     parser.add_argument("--jobs", type=int, default=2, help="compilers at a time")
     parser.add_argument("--time-limit", type=float, default=120.0, help="seconds a test program may take")
     parser.add_argument("--list", action="store_true", help="print the list and run nothing")
+    parser.add_argument("--check", action="store_true", help="tell which mutations do not fit the tree, and build nothing")
     args = parser.parse_args()
 
     chosen = [m for m in MUTATIONS if re.search(args.only, f"{m.name} {m.file} {m.breaks}")]
-    faults = check_list(MUTATIONS)
+    faults = check_list(chosen)
     if faults:
         sys.exit("the list does not fit the tree:\n  " + "\n  ".join(faults))
+    if args.check:
+        print(f"all {len(chosen)} mutations fit the tree")
+        return
     if args.list:
         for m in chosen:
             print(f"{m.name:34} {m.file:28} {m.breaks}")
         return
 
-    tree, out = args.work / "tree", args.work / "build"
+    tree = args.work / "tree"
+    out = tree / "build"
     tree.mkdir(parents=True, exist_ok=True)
     copy_tree(tree)
-    subprocess.run(["cmake", "-S", str(tree), "-B", str(out), "-G", "Ninja", "-DCMAKE_BUILD_TYPE=None",
-                    "-DCMAKE_CXX_FLAGS=-O1", "-DLEEWHEEL_VIEWER=OFF"], check=True, stdout=subprocess.DEVNULL)
+    subprocess.run(["cmake", "-S", str(tree), "-B", str(out), "-G", "Ninja", f"-DCMAKE_BUILD_TYPE={args.build_type}",
+                    "-DLEEWHEEL_VIEWER=OFF"], check=True, stdout=subprocess.DEVNULL)
     needed = sorted({program for m in chosen for program in programs_of(m)})
     built = build(out, needed, args.jobs)
     if built.returncode != 0:
         sys.exit(built.stdout[-3000:])
     for program in needed:
-        failure = run(out / PROGRAMS[program], args.time_limit)
+        failure = run(out / PROGRAMS[program], 10.0 * args.time_limit)
         if failure is not None:
             sys.exit(f"{program} fails without any mutation: {failure}")
 

@@ -162,3 +162,24 @@ TEST_CASE("two who part are whole before the climb and half the field behind it"
   CHECK(answer.riders[1].dropped_share == 1.0);
   CHECK(answer.riders[0].dropped_share == 0.0);
 }
+
+TEST_CASE("every day has gusts of its own", "[ensemble]") {
+  const Scenario s = small_club();
+  CHECK(drawn_day(s, 7, 1).ride.seed != drawn_day(s, 7, 2).ride.seed);
+  CHECK(drawn_day(s, 7, 1).ride.seed == drawn_day(s, 7, 1).ride.seed);
+  CHECK(drawn_day(s, 8, 1).ride.seed != drawn_day(s, 7, 1).ride.seed);
+}
+
+TEST_CASE("of a rider dropped on two climbs both drops count, and the place is that of the first", "[ensemble]") {
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.08, 0.0, 0.08}, 800.0),
+                             {scenes::plain_rider("Una", 300.0), scenes::plain_rider("Vera", 200.0)});
+  s.uncertainty = nothing_uncertain();
+  s.ride.kind = RideKind::steady;
+  s.ride.regroup_at_m = {1700.0};
+  for (RiderSettings& r : s.riders) r.target_effort = 0.9;
+  const RunOutcome run = ride_day(s, 7, 1);
+  CHECK(run.riders[1].drops == 2);
+  CHECK(run.riders[1].dropped_at_m > 800.0);
+  CHECK(run.riders[1].dropped_at_m < 1600.0);
+  CHECK(run.riders[0].drops == 0);
+}

@@ -4,13 +4,8 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
-#include "app/support.hpp"
-#include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
-#include "plan/group_levers.hpp"
-#include "plan/group_score.hpp"
 #include "ride/watch.hpp"
 #include "support/scenes.hpp"
 
@@ -139,58 +134,6 @@ TEST_CASE("stretches of the plan cover the road, and the time in front is that o
   }
 }
 
-TEST_CASE("a plan that may not be is worse than any that may, and less so the nearer it comes", "[lineup]") {
-  PlanScore allowed, empty, emptier, late, stranded;
-  for (PlanScore* score : {&allowed, &empty, &emptier, &late, &stranded}) {
-    score->all_home = true;
-    score->last_s = 4000.0;
-    score->wbal_least_share = 0.2;
-    score->weakest_effort = 0.9;
-  }
-  empty.wbal_least_share = 0.04;
-  emptier.wbal_least_share = 0.01;
-  late.last_s = 4600.0;
-  stranded.all_home = false;
-  const auto value = [](const PlanScore& score) { return search_value(score, LineupAim::weakest, 0.05, 4500.0); };
-  CHECK(value(allowed) == 0.9);
-  CHECK(value(empty) > 1000.0 * value(allowed));
-  CHECK(value(emptier) > value(empty));
-  CHECK(value(late) > value(empty));
-  CHECK(value(stranded) > value(late));
-  CHECK(within(allowed, 0.2, 4000.0));
-  CHECK_FALSE(within(allowed, 0.2001, 4000.0));
-  CHECK_FALSE(within(allowed, 0.2, 3999.9));
-  CHECK(within(late, 0.2, 0.0));  // no limit
-}
-
-TEST_CASE("neighbours of a plan differ from it in one lever, and the obvious plans begin with the scenario's own",
-          "[lineup]") {
-  Scenario scenario = small_club();
-  scenario.ride.regroup_at_m = {1500.0};
-  scenario.tactics.turn_s = 33.0;
-  scenario.tactics.pace_share_together = 0.77;
-  scenario.ride.kind = RideKind::together;
-  const RidersAlone riders = ride_each_alone(scenario);
-  const GroupLevers levers(scenario, LineupAim::fair, riders, lean_sections(scenario, riders.weakest));
-  const GroupPlan own = levers.obvious_plans().front();
-  CHECK(own.kind == RideKind::together);
-  CHECK(own.turn_s == 33.0);
-  CHECK(own.pace_share == 0.77);
-  CHECK(own.regroup_at_m == std::vector<double>{1500.0});
-  const std::vector<GroupPlan> around = levers.neighbours(own);
-  CHECK(around.size() > 20);
-  for (const GroupPlan& plan : around) {
-    const int changes = (plan.order != own.order) + (plan.regroup_at_m != own.regroup_at_m) + (plan.turn_s != own.turn_s) +
-                        (plan.circulate_s != own.circulate_s) + (plan.pace_share != own.pace_share) +
-                        (plan.hold_margin != own.hold_margin) + (plan.front_effort != own.front_effort) +
-                        (plan.free_climb_fraction != own.free_climb_fraction) + (plan.wprime_reserve != own.wprime_reserve) +
-                        (plan.lean != own.lean) + (plan.weakest_effort != own.weakest_effort);
-    CHECK(changes <= 1);  // none: the plan itself, at the scenario's own value of a lever
-    CHECK(plan.kind == own.kind);
-    CHECK(plan.formation == own.formation);
-  }
-}
-
 TEST_CASE("two groups by strength are told with every rider in one of them", "[lineup]") {
   const Scenario scenario = larkmoor();
   const Lineup lineup = best_lineup(scenario, quick(LineupAim::weakest));
@@ -201,66 +144,9 @@ TEST_CASE("two groups by strength are told with every rider in one of them", "[l
   CHECK(all == std::vector<std::uint32_t>{0, 1, 2, 3, 4, 5});
 }
 
-TEST_CASE("a plan that leans leaves the mean effort over time about as it was", "[lineup]") {
-  const Scenario scenario = scenes::scene(scenes::grades({0.01, 0.07, 0.01, 0.07}, 1500.0),
-                                          {scenes::plain_rider("Una"), scenes::plain_rider("Vera", 200.0)});
-  const GroupPlan plan{.name = "lean",
-                       .kind = RideKind::race,
-                       .order_rule = "",
-                       .order = {},
-                       .regroup_at_m = {},
-                       .turn_s = 45.0,
-                       .circulate_s = 8.0,
-                       .pace_share = 0.85,
-                       .hold_margin = 1.1,
-                       .front_effort = 1.25,
-                       .free_climb_fraction = 0.97,
-                       .wprime_reserve = 0.15,
-                       .lean = 0.05};
-  const Scenario leaning = with_plan(scenario, plan, 1);
-  const auto mean_W = [&](const Scenario& s) {
-    const RiderResult rider = ride_to_end(alone(s, 0)).riders[0];
-    return rider.mean_power_W;
-  };
-  REQUIRE(leaning.plans[0].size() > 1);
-  CHECK(mean_W(leaning) == Approx(mean_W(scenario)).epsilon(0.01));  // slopes are weighed by still-air speeds
-  CHECK(ride_to_end(alone(leaning, 0)).time_s < ride_to_end(alone(scenario, 0)).time_s);
-}
-
 TEST_CASE("a search asked to stop says so", "[lineup]") {
   int asked = 0;
   const Lineup lineup = best_lineup(small_club(), quick(LineupAim::time), [&](double) { return ++asked < 5; });
   CHECK(lineup.stopped);
   CHECK(!lineup.found);
-}
-
-TEST_CASE("a planned scenario written by the program from another folder rides as promised", "[lineup][app]") {
-  const app_test::Folder folder;
-  app_test::fs::create_directory(folder / "hill");
-  folder.write("hill/road.yaml",
-               "start_elevation_m: 0\nstretches: [{length_m: 1500, grade_percent: 1, heading_deg: 0}, {length_m: 1000, "
-               "grade_percent: 7}, {length_m: 1000, grade_percent: 1}]\n");
-  folder.write("hill/scenario.yaml",
-               "title: Short\nroad: {file: road.yaml}\nwind: {from: N, speed_kmh: 20}\nriders: [{name: Una, "
-               "critical_power_W: 290}, {name: Vera}, {name: Wim, critical_power_W: 210}]\n");
-  const app_test::Answer answer = app_test::leewheel(folder, "lineup hill/scenario.yaml --for fair --json -o planned.yaml");
-  INFO(answer.err);
-  REQUIRE(answer.code == 0);
-  const RideResult ride = ride_to_end(read_scenario((folder / "planned.yaml").string()));
-  CHECK(last_home_s(ride) == Approx(nlohmann::json::parse(answer.out)["plan"]["last_s"].get<double>()).epsilon(1e-9));
-}
-
-TEST_CASE("lineup answers no with code 1, and bad input with code 2", "[lineup][app]") {
-  const app_test::Folder folder;
-  const std::string road =
-      "title: Short\nroad: {start_elevation_m: 0, stretches: [{length_m: 3000, grade_percent: 5, heading_deg: 0}]}\n";
-  folder.write("late.yaml", road + "ride: {time_limit_s: 60}\nriders: [{name: Una}, {name: Vera}]\n");
-  folder.write("lone.yaml", road + "riders: [{name: Una}]\n");
-  CHECK(app_test::leewheel(folder, "lineup late.yaml -o planned.yaml").code == 1);
-  CHECK(!app_test::fs::exists(folder / "planned.yaml"));
-  const app_test::Answer lone = app_test::leewheel(folder, "lineup lone.yaml");
-  CHECK(lone.code == 2);
-  CHECK(lone.err == "lone.yaml: riders: found one rider, expected at least two; see leewheel pace\n");
-  CHECK(app_test::leewheel(folder, "lineup lone.yaml --for glory").code == 2);
-  CHECK(app_test::leewheel(folder, "lineup --help").out.find("Example") != std::string::npos);
 }

@@ -99,3 +99,40 @@ TEST_CASE("the sweep keeps calm where it must and answers nothing where there is
   for (std::vector<double>& time_s : t.costs.time_s) time_s.assign(time_s.size(), never_s);
   CHECK(fastest_steps(t.costs, t.bounds, 0, 8000.0).empty());
 }
+
+TEST_CASE("the sweep believes in no more W' than fatigue leaves", "[pacing]") {
+  for (unsigned seed = 1; seed <= 10; ++seed) {
+    Table t = drawn(seed, 5);
+    for (std::size_t k = 1; k < 5; ++k) t.bounds.strength[k].w_prime_J = 4000.0;
+    const std::vector<std::size_t> steps = fastest_steps(t.costs, t.bounds, 0, 8000.0);
+    INFO("seed " << seed);
+    REQUIRE(steps.size() == 5);
+    CHECK(allowed(t, steps, 8000.0));
+    CHECK(time_of(t, steps) == Approx(quickest_s(t, 8000.0)).epsilon(1e-12));
+  }
+}
+
+TEST_CASE("the sweep plans no power that the W' left at the section's end does not allow", "[pacing]") {
+  Table t = drawn(3, 1);
+  t.bounds.strength = {Strength{250.0, 8000.0, 330.0}};  // 80 W more with a full store, 20 W with a quarter of it
+  t.costs.time_s = {{130.0, 120.0, 110.0, 100.0, 90.0}};
+  t.costs.work_J = {{26e3, 27.6e3, 28.6e3, 29e3, 28.8e3}};
+  CHECK(fastest_steps(t.costs, t.bounds, 0, 8000.0) == std::vector<std::size_t>{3});  // 290 W leave 4,000 J: 290 W
+  CHECK(fastest_steps(t.costs, t.bounds, 0, 7900.0) == std::vector<std::size_t>{2});
+}
+
+TEST_CASE("of two ways as quick the sweep takes the one that leaves more W'", "[pacing]") {
+  Table t = drawn(1, 1);
+  t.costs.power_W = {200.0, 260.0};
+  t.costs.time_s = {{100.0, 100.0}};
+  t.costs.work_J = {{20e3, 26e3}};
+  CHECK(fastest_steps(t.costs, t.bounds, 0, 4000.0) == std::vector<std::size_t>{0});
+}
+
+TEST_CASE("who begins below the reserve may go on at a power that wins W' back, however little", "[pacing]") {
+  Table t = drawn(1, 3);
+  t.costs.power_W = {249.9};
+  t.costs.time_s.assign(3, {100.0});
+  t.costs.work_J.assign(3, {24990.0});
+  CHECK(fastest_steps(t.costs, t.bounds, 0, 1010.0).size() == 3);  // nine joules a section, and levels of twenty
+}

@@ -4,11 +4,7 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <nlohmann/json.hpp>
-#include <sstream>
 
-#include "app/support.hpp"
-#include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/motion.hpp"
 #include "plan/pacing_ride.hpp"
@@ -265,48 +261,4 @@ TEST_CASE("the plan is the same on one thread and on four", "[pacing][determinis
   CHECK(one.time_s == four.time_s);
   CHECK(one.time_low_s == four.time_low_s);
   for (std::size_t k = 0; k < one.sections.size(); ++k) CHECK(one.sections[k].power_W == four.sections[k].power_W);
-}
-
-TEST_CASE("a plan written by the program is read back and takes the time that was promised", "[pacing][app]") {
-  const app_test::Folder folder;
-  const std::string start =
-      "title: Short\n"
-      "road:\n"
-      "  start_elevation_m: 100\n"
-      "  stretches:\n"
-      "    - {name: Meadow, length_m: 1500, grade_percent: 1, heading_deg: 270}\n"
-      "    - {name: Bank, length_m: 1200, grade_percent: 7}\n"
-      "behaviour: {effort_wobble: 0, wprime_reserve: 0.15}\n"
-      "riders:\n"
-      "  - name: Una\n";
-  folder.write("short.yaml", start);
-  const app_test::Answer answer = app_test::leewheel(folder, "pace short.yaml --rider Una --json -o plan.yaml");
-  INFO(answer.err);
-  REQUIRE(answer.code == 0);
-  std::istringstream lines(app_test::text_of(folder / "plan.yaml"));
-  std::string entry, line;
-  while (std::getline(lines, line)) entry += "    " + line + "\n";
-  const Scenario planned = read_scenario(folder.write("planned.yaml", start + entry));
-  const auto promised_s = nlohmann::json::parse(answer.out)["time_s"].get<double>();
-  CHECK_THAT(ride_to_end(planned).riders[0].finish_time_s, WithinAbs(promised_s, 0.2));
-}
-
-TEST_CASE("pace answers no with code 1, and bad input with code 2 and one line", "[pacing][app]") {
-  const app_test::Folder folder;
-  folder.write("short.yaml",
-               "title: Short\n"
-               "road: {start_elevation_m: 0, stretches: [{length_m: 4000, grade_percent: 5, heading_deg: 0}]}\n"
-               "ride: {time_limit_s: 60}\n"
-               "riders: [{name: Una}]\n");
-  const app_test::Answer no = app_test::leewheel(folder, "pace short.yaml --rider Una -o plan.yaml");
-  CHECK(no.code == 1);
-  CHECK(!app_test::fs::exists(folder / "plan.yaml"));
-  const app_test::Answer unknown = app_test::leewheel(folder, "pace short.yaml --rider Ula");
-  CHECK(unknown.code == 2);
-  CHECK(unknown.err == "short.yaml: --rider: found Ula, expected one of Una\n");
-  CHECK(app_test::leewheel(folder, "pace short.yaml --rider Una --reserve nan").code == 2);
-  CHECK(app_test::leewheel(folder, "pace short.yaml").code == 2);
-  const app_test::Answer help = app_test::leewheel(folder, "pace --help");
-  CHECK(help.code == 0);
-  CHECK(help.out.find("Example") != std::string::npos);
 }

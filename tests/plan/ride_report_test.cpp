@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <set>
 
 #include "support/scenes.hpp"
 
@@ -184,4 +185,39 @@ TEST_CASE("a report stopped among its days says nothing of them", "[report]") {
   CHECK(report.days == 0);
   CHECK(report.riders[0].arrives_s.empty());
   CHECK(report_ride(s, [] { return false; }).ride.time_s == 0.0);
+}
+
+TEST_CASE("the steepest and the lowest grade of a stretch are those of its pieces, in any order", "[report]") {
+  for (const std::vector<double>& grades : {std::vector{0.06, 0.0, 0.02}, std::vector{0.02, 0.0, 0.06}}) {
+    const StretchReport s =
+        report_ride(scenes::scene(scenes::grades(grades, 300.0), {scenes::plain_rider("Una")})).stretches[0];
+    CHECK(s.steepest_grade == Approx(std::sin(std::atan(0.06))));
+    CHECK(s.lowest_grade == Approx(0.0).margin(1e-9));
+  }
+}
+
+TEST_CASE("a drop is told of the rider who is dropped and not of the others", "[report]") {
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.09}, 800.0),
+                             {scenes::plain_rider("Una", 300.0), scenes::plain_rider("Vera", 200.0)});
+  for (RiderSettings& r : s.riders) r.target_effort = 0.9;
+  know_everything(s);
+  const RideReport report = with_days(s, 5);
+  CHECK(report.riders[0].dropped_share == 0.0);
+  CHECK(report.riders[1].dropped_share == 1.0);
+}
+
+TEST_CASE("a range is told from five days on that have a value, and at least half of all days", "[report]") {
+  Scenario s = scenes::scene(scenes::constant_grade(600.0, 0.06), {scenes::plain_rider("Una")});
+  const double usual_s = report_ride(s).ride.time_s;
+  std::set<int> seen;
+  for (double share = 0.95; share < 1.05; share += 0.002) {
+    s.ride.time_limit_s = share * usual_s;
+    const RiderReport rider = with_days(s, 14).riders[0];
+    const int home = static_cast<int>(std::lround(14.0 * rider.home_share));
+    INFO(home << " of 14 days");
+    CHECK(rider.work_J.has_value() == (home >= 7));
+    seen.insert(home);
+  }
+  CHECK((seen.contains(5) || seen.contains(6)));
+  CHECK(seen.contains(7));
 }

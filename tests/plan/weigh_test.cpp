@@ -115,6 +115,58 @@ TEST_CASE("where nobody is behind waiting changes nothing and is not advised", "
   CHECK(w.best != way_of(Choice::waits_behind));
 }
 
+TEST_CASE("a rider feels a hundredth of the stretch's time, and three seconds at least", "[weigh]") {
+  CHECK(felt_difference_s(299.0) == 3.0);
+  CHECK(felt_difference_s(301.0) == Approx(3.01));
+}
+
+TEST_CASE("the first day is the scenario as it stands; worth is time gained and saved work at the rider's price",
+          "[weigh]") {
+  const Scenario s = headwind_levels();
+  const Weighing w = weigh(s, settings_for(2, 0.0, 4000.0, 1), to_the_end);
+  const WayWeighed &planned = w.ways[as_planned], &alone = way(w, Choice::alone), &sits_in = way(w, Choice::sits_in);
+  CHECK(planned.time_s.middle == ride_to_end(s).riders[2].finish_time_s);
+  CHECK(sits_in.gain_s.middle == alone.time_s.middle - sits_in.time_s.middle);
+  CHECK(sits_in.saved_J.middle == alone.work_J.middle - sits_in.work_J.middle);
+  const double price_s = alone.time_s.middle * sits_in.saved_J.middle / alone.work_J.middle * w.reason.price_exponent;
+  CHECK(sits_in.worth_s.middle == Approx(sits_in.gain_s.middle + price_s).epsilon(1e-12));
+}
+
+TEST_CASE("the wait at a regroup point belongs to no stretch", "[weigh]") {
+  Scenario s = scenes::scene(scenes::constant_grade(2000.0, 0.06), equals(2, 250.0));
+  s.riders[1].critical_power_W = 180.0;
+  s.ride.regroup_at_m = {1000.0};
+  const RiderResult first = ride_to_end(s, {.timing_points_m = {970.0, 1005.0}}).riders[0];
+  REQUIRE(first.waited_s > 30.0);
+  const auto planned_s = [&](double from_m, double to_m) {
+    return weigh(s, settings_for(0, from_m, to_m, 1), to_the_end).ways[as_planned].time_s.middle;
+  };
+  CHECK(planned_s(0.0, 1000.0) == first.timing[0].time_s);
+  CHECK(planned_s(1000.0, 2000.0) == first.finish_time_s - first.timing[1].time_s);
+}
+
+TEST_CASE("of ways that no rider can tell apart the plainer is advised", "[weigh]") {
+  Scenario s = scenes::scene(scenes::constant_grade(2500.0, 0.08), equals(5, 250.0));
+  scenes::set_wind(s, 2.0, 0.0);
+  const Weighing w = weigh(s, settings_for(2, 500.0, 2500.0, 1), to_the_end);
+  const double turns_s = way(w, Choice::takes_turns).worth_s.middle, sits_in_s = way(w, Choice::sits_in).worth_s.middle;
+  REQUIRE(turns_s > sits_in_s);
+  REQUIRE(turns_s < sits_in_s + w.felt_s);
+  CHECK(w.best == way_of(Choice::sits_in));
+  CHECK(w.as_good == std::vector<std::size_t>{way_of(Choice::takes_turns)});
+}
+
+TEST_CASE("a choice that wins on most days and loses on some is uncertain", "[weigh]") {
+  Scenario s = scenes::scene(scenes::constant_grade(4000.0, 0.03), equals(3, 250.0));
+  scenes::set_wind(s, 3.0, 0.0);
+  s.uncertainty.critical_power_share = 0.2;
+  const Weighing w = weigh(s, settings_for(2, 500.0, 4000.0), to_the_end);
+  const DayRange& worth_s = w.ways[w.best].worth_s;
+  REQUIRE(worth_s.low < 0.0);
+  REQUIRE(worth_s.middle > w.felt_s);
+  CHECK(w.verdict == Verdict::uncertain);
+}
+
 TEST_CASE("a weighing is the same on one thread and on two", "[weigh][determinism]") {
   const auto on = [](std::size_t threads) {
     const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);

@@ -69,3 +69,10 @@ TEST_CASE("the price of speed is a third of the power on the level and nearly al
   for (int k = 0; k < 5; ++k)
     CHECK(wheel_worth_at_power(r, at(0.02 * k), {}, 200.0).price_exponent == Approx(expected[k]).margin(0.01));
 }
+
+TEST_CASE("where the rider coasts a wheel saves nothing", "[wheel_worth]") {
+  const WheelWorth w = wheel_worth_at_speed(rider, at(-0.10), {}, 8.0);
+  REQUIRE(w.power_W < 0.0);
+  CHECK(w.saved_W == 0.0);
+  CHECK(w.saved_percent == 0.0);
+}

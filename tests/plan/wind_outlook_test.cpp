@@ -46,6 +46,25 @@ TEST_CASE("the outlook follows the forecast by time of arrival, or holds one mom
   for (const OutlookRow& row : frozen.rows) CHECK_THAT(row.open_mps, WithinAbs(6.0, 1e-9));
 }
 
+TEST_CASE("the outlook tells where the wind comes from, and the hills' part apart from the windbreaks'", "[wind]") {
+  Scenario s = in_wind({{0.0, 8.0, rad_from_deg(250.0)}});
+  s.wind.shelter = {{500.0, 1500.0, ShelterSide::left, ShelterKind::conifer_row, 8.0, 6.0}};
+  const Outlook outlook = wind_outlook(s, coming_at_speed(s, 5.0), 100.0);
+  for (const OutlookRow& row : outlook.rows) CHECK_THAT(row.open_from_rad, WithinAbs(rad_from_deg(250.0), 1e-9));
+  const OutlookRow& behind = outlook.rows[10];
+  CHECK(behind.land_share < 0.7);
+  CHECK_THAT(behind.hill_share, WithinAbs(1.0, 1e-12));
+  CHECK_THAT(outlook.rows[2].land_share, WithinAbs(1.0, 1e-12));
+}
+
+TEST_CASE("the weakest gust is calm air where the wind is rougher than its mean, never wind from the other side", "[wind]") {
+  Scenario s = in_wind({{0.0, 8.0, 0.0}});
+  s.road = scenes::constant_grade(2000.0, 0.03, Exposure::wood);
+  const Outlook outlook = wind_outlook(s, coming_at_speed(s, 5.0), 500.0);
+  REQUIRE(outlook.rows[2].gust_intensity > 0.4);
+  CHECK(outlook.rows[2].gust_least_mps == 0.0);
+}
+
 TEST_CASE("on the Galecombe plateau the crosswind bites in the open, not in the wood nor behind hedge and plantation",
           "[scenario]") {
   const Scenario s = read_scenario(LEEWHEEL_SCENARIOS "/galecombe/scenario.yaml");

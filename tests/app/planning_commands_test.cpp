@@ -1,4 +1,4 @@
-// weigh, shelter and spread as a person runs them.
+// weigh, shelter, spread, lineup and pace as a person runs them.
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
@@ -124,4 +124,39 @@ TEST_CASE("spreads set in the scenario are read, and refused when they are none"
   CHECK(refused.code == 2);
   CHECK(refused.err.find("wind_speed_mps") != std::string::npos);
   CHECK(refused.err.find("uncertainty.mass_kg: found -2") != std::string::npos);
+}
+
+TEST_CASE("lineup answers no with code 1, and bad input with code 2", "[lineup][bad_input]") {
+  const Folder folder;
+  const std::string road =
+      "title: Short\nroad: {start_elevation_m: 0, stretches: [{length_m: 3000, grade_percent: 5, heading_deg: 0}]}\n";
+  folder.write("late.yaml", road + "ride: {time_limit_s: 60}\nriders: [{name: Una}, {name: Vera}]\n");
+  folder.write("lone.yaml", road + "riders: [{name: Una}]\n");
+  CHECK(leewheel(folder, "lineup late.yaml -o planned.yaml").code == 1);
+  CHECK(!fs::exists(folder / "planned.yaml"));
+  const Answer lone = leewheel(folder, "lineup lone.yaml");
+  CHECK(lone.code == 2);
+  CHECK(lone.err == "lone.yaml: riders: found one rider, expected at least two; see leewheel pace\n");
+  CHECK(leewheel(folder, "lineup lone.yaml --for glory").code == 2);
+  CHECK(leewheel(folder, "lineup --help").out.find("Example") != std::string::npos);
+}
+
+TEST_CASE("pace answers no with code 1, and bad input with code 2 and one line", "[pacing][bad_input]") {
+  const Folder folder;
+  folder.write("short.yaml",
+               "title: Short\n"
+               "road: {start_elevation_m: 0, stretches: [{length_m: 4000, grade_percent: 5, heading_deg: 0}]}\n"
+               "ride: {time_limit_s: 60}\n"
+               "riders: [{name: Una}]\n");
+  const Answer no = leewheel(folder, "pace short.yaml --rider Una -o plan.yaml");
+  CHECK(no.code == 1);
+  CHECK(!fs::exists(folder / "plan.yaml"));
+  const Answer unknown = leewheel(folder, "pace short.yaml --rider Ula");
+  CHECK(unknown.code == 2);
+  CHECK(unknown.err == "short.yaml: --rider: found Ula, expected one of Una\n");
+  CHECK(leewheel(folder, "pace short.yaml --rider Una --reserve nan").code == 2);
+  CHECK(leewheel(folder, "pace short.yaml").code == 2);
+  const Answer help = leewheel(folder, "pace --help");
+  CHECK(help.code == 0);
+  CHECK(help.out.find("Example") != std::string::npos);
 }
