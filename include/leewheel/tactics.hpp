@@ -76,6 +76,10 @@ struct OutlookSettings {
   double unknown_wheel_factor = 0.64;
   double pace_margin = 0.95;
   double slope_ahead_m = 20.0;
+  double free_climb_lasts_s = 120.0;
+  double behind_memory_s = 300.0;
+  double debt_memory_s = 300.0;
+  double debt_share = 0.2;
 };
 
 /// Taking a wheel, holding it, letting it go, chasing (riding/follow).
@@ -134,10 +138,13 @@ struct LineSettings {
   double dropped_pace_share = 0.9;
   double easing_retold_s = 120.0;
   double front_effort = 1.25;
+  double front_spare_share = 0.5;
+  double front_spare_s = 20.0;
+  double front_ramp_Wps = 20.0;
   double turn_s = 45.0;
   double least_turn_s = 5.0;
-  double least_share = 0.05;
-  double back_in_turns_share = 0.15;
+  double least_share = 0.2;
+  double back_in_turns_share = 0.45;
   double least_shares = 0.2;
   double next_within_m = 5.0;
   double up_to_speed_mps = 0.2;

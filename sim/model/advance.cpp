@@ -51,7 +51,7 @@ double wished_acceleration_mps2(const Riders& r, const Track& track, const Tacti
     wish = std::min(wish, std::min(a, t.comfort_acceleration_mps2));
   } else if (r.pace_mps[i] > 0.0) {
     wish = std::min(wish, std::min((r.pace_mps[i] - v) * (1.0 / pace_time_s),
-                                   v < rolling_mps ? t.comfort_acceleration_mps2 : t.pace_change_mps2));
+                                   t.comfort_acceleration_mps2));
   }
   const double limit_mps = track.cell(track.place(r.x_m[i])).speed_limit_mps;
   if (v > limit_mps - t.comfort_acceleration_mps2) wish = std::min(wish, (limit_mps - v) / limit_time_s);

@@ -44,9 +44,6 @@ class Circulating final : public LineFormation {
   double patience_s(const TacticsSettings& settings, std::uint32_t line_size) const override {
     return std::max(settings.longest_drift_s, line_size * settings.circulate_s);
   }
-  double most_in_front_W(const Snapshot& now, RiderIndex front) const override {
-    return std::max(LineFormation::most_in_front_W(now, front), now.settings.surge * now.riders.critical_W[front]);
-  }
   /// As fast as the line until out of it, then slower, promptly, so that the next can come by.
   double going_back_mps(const Settling& s, RiderIndex i) const override {
     const RiderIndex front = s.lines.front_of[i];

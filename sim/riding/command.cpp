@@ -20,7 +20,6 @@ double most_by_role_W(const Settling& s, RiderIndex i, double limit_W) {
   const TacticsSettings& t = s.now.settings;
   const double critical_W = s.now.riders.critical_W[i], hold_W = s.now.outlook[i].hold_limit_W;
   switch (s.next[i].role) {
-    case Role::front: return formation_of(s.now, s.lines, i).most_in_front_W(s.now, i);
     // A few seconds' surge to stay on costs little; what the wheel costs for long is judged apart.
     case Role::following: return std::max(hold_W, t.surge * critical_W);
     case Role::chasing: return std::max(hold_W, critical_W * t.chase_effort);
@@ -31,7 +30,6 @@ double most_by_role_W(const Settling& s, RiderIndex i, double limit_W) {
 
 double pace_mps(const Settling& s, RiderIndex i) {
   const Memory& own = s.next[i];
-  if (own.role == Role::front) return own.line_pace_mps;
   if (own.role != Role::drifting_back) return 0.0;
   return formation_of(s.now, s.lines, s.lines.front_of[i]).going_back_mps(s, i);
 }
@@ -45,6 +43,7 @@ Command command_for(const Settling& s, RiderIndex i) {
   command.free_W = std::min(s.now.outlook[i].planned_W, limit_W);
   if (own.eases || own.eases_for_group) command.free_W *= s.now.settings.wait_effort;
   if (own.role == Role::waiting) command.free_W = 0.0;
+  if (own.role == Role::front && own.front_W != own_plan) command.free_W = std::min(own.front_W, limit_W);
   command.most_W = std::min(limit_W, most_by_role_W(s, i, limit_W));
   command.pace_mps = pace_mps(s, i);
   const bool leads_echelon = s.now.time_s < own.no_follow_until_s && (own.role == Role::front || own.role == Role::alone);

@@ -82,7 +82,7 @@ void Decide::second(double time_s, double interval_s, const Track& track, std::s
                     std::vector<Event>& events) {
   const Snapshot now = look(time_s, interval_s, track, order, rank_of, group_of, riders);
   propose(now, next_, ahead_, notices_);
-  Settling settling{now, next_, settled_, notices_, eased_at_s_, line_, file_, speeds_mps_, pullers_};
+  Settling settling{now, next_, settled_, notices_, eased_at_s_, line_, file_, speeds_mps_, pullers_, shares_};
   settled_ = lines_;
   settle(settling);
   apply(settling, riders);

@@ -55,6 +55,7 @@ class Decide {
   std::vector<RiderIndex> line_, file_;
   std::vector<double> speeds_mps_;
   std::vector<Puller> pullers_;
+  std::vector<double> shares_;
   double eased_at_s_ = -1e9;       ///< when a front last told that it eases for someone
   double waiting_since_s_ = -1.0;  ///< someone has been waiting at the regroup point since then
 };

@@ -15,6 +15,8 @@ enum class Clock : std::uint8_t { cannot_hold, in_gutter, wheel_lost_its_own, fa
 inline constexpr std::size_t clock_count = 4;
 inline constexpr double stopped = -1.0;  ///< of a clock: the reason does not hold
 
+inline constexpr double own_plan = -1.0;  ///< of the power in front: that of the rider's own plan
+
 /// What a rider keeps from second to second.
 struct Memory {
   Role role = Role::alone;
@@ -32,7 +34,8 @@ struct Memory {
   bool keeps_whole = false;        ///< in front, eases for someone who was dropped
   double turn_s = 0.0;             ///< length of the next turn in front
   int skipped_turns = 0;           ///< in a row, for want of strength
-  double line_pace_mps = 0.0;      ///< as the first of a line: its pace; 0: everyone's own
+  double front_W = own_plan;       ///< as the first of a line: power to give
+  double front_mps2 = 0.0;         ///< and the acceleration that it gives
   std::size_t next_regroup = 0;    ///< regroup points passed
   int instruction = -1;            ///< index of the imposed choice that is in force here; < 0: none
   bool carried_out = false;        ///< it has been; the rider judges again

@@ -46,19 +46,14 @@ double LineFormation::clear_room_m(const TacticsSettings& settings) const {
 
 double LineFormation::patience_s(const TacticsSettings& settings, std::uint32_t) const { return settings.longest_drift_s; }
 
-double LineFormation::most_in_front_W(const Snapshot& now, RiderIndex front) const {
-  return now.outlook[front].planned_W * now.settings.front_effort;
-}
-
 /// Out of the line first, then slower than it; measured by the line's wish, so that two never brake each other down.
 double LineFormation::going_back_mps(const Settling& s, RiderIndex i) const {
   const TacticsSettings& t = s.now.settings;
   const Riders& r = s.now.riders;
   const RiderIndex front = s.lines.front_of[i];
   const double v = r.v_mps[front];
-  const double line_mps = std::clamp(t.drift_pace_share * s.next[front].line_pace_mps, v, v + 0.5 * t.drift_back_mps);
   const bool clear = std::abs(r.y_m[i] - r.y_m[front]) > t.clear_aside_m;
-  return promptly_mps(s.now, i, line_mps - (clear ? t.drift_back_mps : 0.0));
+  return promptly_mps(s.now, i, v - (clear ? t.drift_back_mps : 0.0));
 }
 
 /// Aside of everyone who is near, each of whom may sit a little to leeward of the one ahead.

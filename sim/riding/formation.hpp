@@ -22,8 +22,6 @@ class LineFormation {
   virtual double clear_room_m(const TacticsSettings& settings) const;
   /// How long (s) a rider goes back before giving up.
   virtual double patience_s(const TacticsSettings& settings, std::uint32_t line_size) const;
-  /// The most that the first of the line gives (W), strength apart.
-  virtual double most_in_front_W(const Snapshot& now, RiderIndex front) const;
   /// Pace (m/s) of a rider going back.
   virtual double going_back_mps(const Settling& settling, RiderIndex i) const;
   /// Place across the road (m) of a rider going back.

@@ -1,6 +1,7 @@
 #include "riding/line.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 #include "riding/formation.hpp"
 #include "riding/outlook.hpp"
@@ -36,12 +37,11 @@ void join_line(Settling& s, RiderIndex i) {
 }
 
 /// Riders who sat in take turns again once they have the strength.
-void take_turns_again(Settling& s, RiderIndex front) {
-  const double speed_mps =
-      std::max(s.next[front].line_pace_mps, s.now.settings.least_pace_share * s.now.riders.v_mps[front]);
-  for (const RiderIndex i : s.line)
-    if (s.next[i].skipped_turns > 1 && pull_share(s.now, i, s.next[i].role, speed_mps) > s.now.settings.back_in_turns_share)
-      s.next[i].skipped_turns = 0;
+void take_turns_again(Settling& s) {
+  const double equal = std::accumulate(s.shares.begin(), s.shares.end(), 0.0) / static_cast<double>(s.line.size());
+  for (std::size_t k = 0; k < s.line.size(); ++k)
+    if (s.next[s.line[k]].skipped_turns > 1 && s.shares[k] > s.now.settings.back_in_turns_share * equal)
+      s.next[s.line[k]].skipped_turns = 0;
 }
 
 }  // namespace
@@ -66,17 +66,19 @@ void settle_line(Settling& s, RiderIndex front) {
     if (j != front) s.line.push_back(j);
   });
   if (own.keeps_off) {
-    own.line_pace_mps = 0.0;
+    own.front_W = own_plan;
     return;
   }
   const Outlook& outlook = s.now.outlook[front];
   const bool turns_pay =
       !outlook.wheel_worthless || s.now.kind == RideKind::race;  // racing, the next is let by all the same
   if (!turns_pay) own.role_since_s = s.now.time_s;
-  take_turns_again(s, front);
   const bool rotates = formation_of(s.now, s.lines, front).rotates() && has_room_to_swing_off(s.now, s.lines, front);
   const bool own_pace = s.now.kind == RideKind::race || outlook.climbs_freely;
-  own.line_pace_mps = own_pace ? 0.0 : shared_pace_mps(s, front, rotates);
+  const FrontPower power = front_power(s, front, rotates, own_pace);
+  own.front_W = own_pace ? own_plan : power.power_W;
+  own.front_mps2 = power.accel_mps2;
+  take_turns_again(s);
   if (s.now.kind == RideKind::together) ease_for_dropped(s, front);
   if (turns_pay && rotates) take_turns(s, front);
 }
@@ -96,17 +98,21 @@ std::span<const NumberField<TacticsSettings>> line_fields() {
        "together: while a rider is dropped, the first rides at this share of that rider's own speed", ours},
       {"easing_retold_s", &T::easing_retold_s, 0, 3600, "least time between two events about the first rider easing (s)",
        ours},
-      {"front_effort", &T::front_effort, 1, 2, "largest power in front, as a multiple of the rider's own target", ours},
+      {"front_effort", &T::front_effort, 1, 2, "power in front, at most this many times critical power", ours},
+      {"front_spare_share", &T::front_spare_share, 0, 1, "a turn in front may cost this share of the W' above the reserve",
+       ours},
+      {"front_spare_s", &T::front_spare_s, 1, 600, "reckoned over the turn, and no less than this (s)", ours},
+      {"front_ramp_Wps", &T::front_ramp_Wps, 1, 1000, "power in front rises no faster than this (W/s)", ours},
       {"turn_s", &T::turn_s, 3, 1800, "mean length of a turn in front (s)",
        "pulls from 10 s (weak) to 60 s (strong), second-hand"},
-      {"least_turn_s", &T::least_turn_s, 1, 60, "shortest turn in front (s)", ours},
-      {"least_share", &T::least_share, 0, 0.5, "a rider who could lead for less than this share of the time skips the turn",
-       ours},
+      {"least_turn_s", &T::least_turn_s, 1, 60, "no turn in front is shorter (s)", ours},
+      {"least_share", &T::least_share, 0, 1,
+       "a rider who could lead for less than this part of an equal share skips the turn", ours},
       {"back_in_turns_share", &T::back_in_turns_share, 0, 1,
-       "a rider who sat in takes turns again from this share of the time in front", ours},
-      {"least_shares", &T::least_shares, 0.01, 1, "least sum by which the shares of a line are divided", ours},
-      {"next_within_m", &T::next_within_m, 0.5, 50, "a rider can take over the front when this close behind (m)", ours},
-      {"up_to_speed_mps", &T::up_to_speed_mps, 0, 5, "and no more than this much slower than the first rider (m/s)", ours},
+       "a rider who sat in takes turns again from this part of an equal share", ours},
+      {"least_shares", &T::least_shares, 0.01, 1, "shares of a line are divided by no less than this", ours},
+      {"next_within_m", &T::next_within_m, 0.5, 50, "the front is given away to a rider this near behind (m)", ours},
+      {"up_to_speed_mps", &T::up_to_speed_mps, 0, 5, "and no more than this slower than the front (m/s)", ours},
       {"race_front_share", &T::race_front_share, 0.5, 1.5,
        "race: the next rider takes the front if he or she alone could ride this share of its speed", ours},
       {"drift_back_mps", &T::drift_back_mps, 0.1, 3, "how much slower a rider drifts back after a turn (m/s)", ours},

@@ -20,6 +20,7 @@ struct Settling {
   std::vector<RiderIndex>& file;    ///< scratch: of these, who ride in file
   std::vector<double>& speeds_mps;  ///< scratch
   std::vector<Puller>& pullers;     ///< scratch
+  std::vector<double>& shares;      ///< by place in `line`: of the time in front, at the power chosen
 
   void become(RiderIndex i, Role role, const Because& because) { riding::become(next[i], role, because, now.time_s); }
   void tell(EventKind kind, RiderIndex i, RiderIndex about) { notices.push_back({kind, i, about, next[i].why}); }

@@ -25,8 +25,21 @@ double planned_power_W(const Snapshot& now, RiderIndex i, std::uint64_t seed, Ou
     outlook.wobble = chance_normal(seed, r.name_hash[i], block, Purpose::effort);
   }
   const double critical_W = r.critical_W[i];
-  const double planned_W = planned_effort(r, i) * critical_W * (1.0 + t.effort_wobble * outlook.wobble);
+  outlook.plan_W = planned_effort(r, i) * critical_W;
+  const double planned_W = outlook.plan_W * (1.0 + t.effort_wobble * outlook.wobble);
   return planned_W > critical_W && r.wbal_J[i] < now.reserve_J(i) ? critical_W : planned_W;
+}
+
+/// What a rider gave below the plan may be asked of later, and what was above is spared.
+void keep_debt(const Snapshot& now, RiderIndex i, Outlook& outlook) {
+  const TacticsSettings& t = now.settings;
+  const double given_J = now.riders.ledgers.pedal_J[i];
+  const double mean_W = (given_J - outlook.given_J) / now.interval_s;
+  outlook.given_J = given_J;
+  const double most_J = t.debt_share * outlook.plan_W * t.debt_memory_s;
+  if (now.memory[i].role != Role::waiting)
+    outlook.debt_J = std::clamp(outlook.debt_J + (outlook.plan_W - mean_W) * now.interval_s, -most_J, most_J);
+  outlook.line_W = outlook.plan_W + outlook.debt_J / t.debt_memory_s;
 }
 
 /// W' above the reserve is spread over the time to where the road gets easier.
@@ -43,35 +56,41 @@ double hold_limit_W(const Snapshot& now, RiderIndex i, double planned_W) {
 void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outlook) {
   const TacticsSettings& t = now.settings;
   outlook.planned_W = planned_power_W(now, i, seed, outlook);
+  keep_debt(now, i, outlook);
+  if (const Role role = now.memory[i].role; role == Role::following || role == Role::drifting_back)
+    outlook.behind_factor += (now.riders.lee[i] - outlook.behind_factor) * std::min(1.0, now.interval_s / t.behind_memory_s);
   outlook.hold_limit_W = hold_limit_W(now, i, outlook.planned_W);
   const Cost cost = cost_at(now, i);
   outlook.own_speed_mps = cost.speed_mps(outlook.planned_W, 1.0, outlook.own_speed_mps);
   const double fraction = cost.power_W(outlook.own_speed_mps, t.unknown_wheel_factor) / std::max(1.0, outlook.planned_W);
   // The grade of a real road is never still: hence the hysteresis.
   outlook.wheel_worthless = fraction > t.free_climb_fraction - (outlook.wheel_worthless ? t.free_climb_hysteresis : 0.0);
-  outlook.climbs_freely = now.kind == RideKind::steady && outlook.wheel_worthless;
+  // A free climb begins only where it lasts; otherwise the group would have to find together again at once.
+  const double lasts_s = (now.road[i].easing_at_m - now.riders.x_m[i]) / std::max(1.0, now.riders.v_mps[i]);
+  outlook.climbs_freely =
+      now.kind == RideKind::steady && outlook.wheel_worthless && (outlook.climbs_freely || lasts_s > t.free_climb_lasts_s);
   if (outlook.climbs_freely) outlook.hold_limit_W = outlook.planned_W * t.free_climb_margin;
   outlook.hold_speed_mps =
       cost.speed_mps(t.pace_margin * outlook.hold_limit_W, now.wheel_factor(i, now.memory[i].role), outlook.hold_speed_mps);
 }
 
 double asked_by_wheel_W(const Snapshot& now, RiderIndex i, Role role, RiderIndex wheel) {
-  const double pace_mps = now.memory[now.lines.front_of[wheel]].line_pace_mps, wheel_mps = now.riders.v_mps[wheel];
-  const double speed_mps = pace_mps > 0.0 ? std::min(pace_mps, wheel_mps) : wheel_mps;
-  return cost_at(now, i).power_W(speed_mps, now.wheel_factor(i, role));
+  const RiderIndex front = now.lines.front_of[wheel];
+  const double slowing_mps2 = std::min(0.0, now.riders.accel_mps2[front]);
+  return cost_at(now, i).power_W(now.riders.v_mps[wheel], now.wheel_factor(i, role), slowing_mps2);
 }
 
-Puller puller(const Snapshot& now, RiderIndex i, Role role) {
-  return {cost_at(now, i), now.outlook[i].planned_W, std::min(now.wheel_factor(i, role), now.settings.pull_factor),
+Puller puller(const Snapshot& now, RiderIndex i, RiderIndex where) {
+  return {cost_at(now, i, where), now.outlook[i].line_W, std::min(1.0, now.outlook[i].behind_factor),
           now.is_instructed(i, Choice::sits_in)};
 }
 
-double pull_share(const Puller& p, double speed_mps) {
+double pull_share(const Puller& p, double speed_mps, double accel_mps2) {
   if (p.sits_in) return 0.0;
   constexpr double next_to_nothing_W = 1.0;
-  const double front_W = p.cost.power_W(speed_mps, 1.0), behind_W = p.cost.power_W(speed_mps, p.behind_factor);
-  if (front_W - behind_W < next_to_nothing_W) return p.planned_W >= front_W ? 1.0 : 0.0;
-  return std::clamp((p.planned_W - behind_W) / (front_W - behind_W), 0.0, 1.0);
+  const double front_W = p.cost.power_W(speed_mps, 1.0, accel_mps2);
+  const double behind_W = std::max(0.0, p.cost.power_W(speed_mps, p.behind_factor, accel_mps2));
+  return std::clamp((p.planned_W - behind_W) / std::max(next_to_nothing_W, front_W - behind_W), 0.0, 1.0);
 }
 
 std::span<const NumberField<TacticsSettings>> outlook_fields() {
@@ -94,6 +113,12 @@ std::span<const NumberField<TacticsSettings>> outlook_fields() {
        "drag factor that a rider expects behind a wheel not yet taken: two in line (docs/model.md)", ours},
       {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace needs this share of what the weakest rider will give", ours},
       {"slope_ahead_m", &T::slope_ahead_m, 1, 200, "a rider judges the slope over this length of road ahead (m)", ours},
+      {"free_climb_lasts_s", &T::free_climb_lasts_s, 0, 3600,
+       "a free climb begins only where the road stays so for this long (s)", ours},
+      {"behind_memory_s", &T::behind_memory_s, 1, 600, "the shelter of the line is judged over about this time (s)", ours},
+      {"debt_memory_s", &T::debt_memory_s, 10, 3600,
+       "what a rider gave above or below the plan in company is made good over this long (s)", ours},
+      {"debt_share", &T::debt_share, 0, 1, "and by at most this share of the plan", ours},
   };
   return fields;
 }

@@ -19,14 +19,10 @@ struct Puller {
   double behind_factor;  ///< drag factor behind a wheel
   bool sits_in;          ///< as instructed
 };
-Puller puller(const Snapshot& now, RiderIndex i, Role role);
+Puller puller(const Snapshot& now, RiderIndex i, RiderIndex where);
 
 /// Share of the time in front at a speed: (planned - F)/(L - F), L in front and F behind a wheel.
-double pull_share(const Puller& puller, double speed_mps);
-inline double pull_share(const Snapshot& now, RiderIndex i, Role role, double speed_mps) {
-  return pull_share(puller(now, i, role), speed_mps);
-}
-
+double pull_share(const Puller& puller, double speed_mps, double accel_mps2);
 std::span<const NumberField<TacticsSettings>> outlook_fields();
 
 }  // namespace leewheel::riding

@@ -7,38 +7,81 @@
 
 namespace leewheel::riding {
 
-double pull_shares(const Settling& s, std::span<const RiderIndex> riders, double speed_mps) {
-  double sum = 0.0;
-  for (const RiderIndex i : riders) sum += pull_share(s.now, i, s.next[i].role, speed_mps);
-  return sum;
+namespace {
+
+constexpr double least_mps = 2.0;  // below this speed powers are reckoned at it: getting going is a matter of force
+
+double speed_for_power(const Snapshot& now, RiderIndex front) { return std::max(least_mps, now.riders.v_mps[front]); }
+
+/// Acceleration (m/s2) with which a rider of the line can follow: for long, with the road where the front is, and for a
+/// moment, with the road where the rider is.
+double follows_mps2(const Settling& s, RiderIndex i, RiderIndex front, double v) {
+  const TacticsSettings& t = s.now.settings;
+  const double long_W = t.hold_margin * s.now.outlook[i].line_W;
+  const double moment_W = std::max(s.now.outlook[i].hold_limit_W, t.surge * s.now.riders.critical_W[i]);
+  const double long_mps2 = cost_at(s.now, i, front).accel_mps2(t.pace_margin * long_W, v, s.now.outlook[i].behind_factor);
+  const double moment_mps2 =
+      cost_at(s.now, i).accel_mps2(t.pace_margin * moment_W, v, s.now.wheel_factor(i, s.next[i].role));
+  return std::min({long_mps2, moment_mps2, t.comfort_acceleration_mps2});
 }
 
-double shared_pace_mps(Settling& s, RiderIndex front, bool rotates) {
-  constexpr int rounds = 8;  // to a five-hundredth of the range
+/// Acceleration that suits the wanted share of the line.
+double suits_mps2(Settling& s, RiderIndex front, double v) {
   const TacticsSettings& t = s.now.settings;
-  std::vector<double>& hold_mps = s.speeds_mps;
-  hold_mps.clear();
-  for (const RiderIndex i : s.line) hold_mps.push_back(s.now.outlook[i].hold_speed_mps);
-  std::sort(hold_mps.begin(), hold_mps.end());
+  s.speeds_mps.clear();
+  for (const RiderIndex i : s.line)
+    if (i != front) s.speeds_mps.push_back(follows_mps2(s, i, front, v));
+  if (s.speeds_mps.empty()) return t.comfort_acceleration_mps2;
+  std::sort(s.speeds_mps.begin(), s.speeds_mps.end());
   const double share = s.now.kind == RideKind::together ? t.pace_share_together : t.pace_share_steady;
-  const auto suits = static_cast<std::size_t>(std::floor((1.0 - share) * (static_cast<double>(s.line.size()) - 1.0)));
-  double high = hold_mps[suits], low = t.least_pace_share * high;
-  s.pullers.clear();
-  if (rotates)
-    for (const RiderIndex i : s.line) s.pullers.push_back(puller(s.now, i, s.next[i].role));
-  else
-    s.pullers.push_back(puller(s.now, front, s.next[front].role));
-  const auto holds = [&](double speed_mps) {
+  return s
+      .speeds_mps[static_cast<std::size_t>(std::floor((1.0 - share) * (static_cast<double>(s.speeds_mps.size()) - 1.0)))];
+}
+
+/// The greatest power of the front between `low_W` and `high_W` whose turns the line can keep up.
+double turns_W(Settling& s, const Cost& front, double v, double high_W) {
+  constexpr int rounds = 10;  // to a thousandth of the range
+  const auto keep_up = [&](double power_W) {
+    const double accel_mps2 = front.accel_mps2(power_W, v, 1.0);
     double sum = 0.0;
-    for (const Puller& one : s.pullers) sum += pull_share(one, speed_mps);
+    for (const Puller& one : s.pullers) sum += pull_share(one, v, accel_mps2);
     return sum >= 1.0;
   };
-  if (holds(high)) return high;
+  if (keep_up(high_W)) return high_W;
+  double low_W = 0.0;
   for (int round = 0; round < rounds; ++round) {
-    const double middle = 0.5 * (low + high);
-    (holds(middle) ? low : high) = middle;
+    const double middle_W = 0.5 * (low_W + high_W);
+    (keep_up(middle_W) ? low_W : high_W) = middle_W;
   }
-  return low;
+  return low_W;
+}
+
+}  // namespace
+
+double front_cap_W(const Snapshot& now, RiderIndex front, double turn_s) {
+  const TacticsSettings& t = now.settings;
+  const double critical_W = now.riders.critical_W[front];
+  const double spare_W = t.front_spare_share * now.spare_J(front) / std::max(t.front_spare_s, turn_s);
+  return std::max(now.outlook[front].line_W, std::min(t.front_effort * critical_W, critical_W + spare_W));
+}
+
+FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pace) {
+  const TacticsSettings& t = s.now.settings;
+  const double v = speed_for_power(s.now, front);
+  const Cost cost = cost_at(s.now, front);
+  s.pullers.clear();
+  for (const RiderIndex i : s.line) s.pullers.push_back(puller(s.now, i, front));
+  double power_W = s.now.outlook[front].line_W;
+  if (rotates) power_W = turns_W(s, cost, v, front_cap_W(s.now, front, s.next[front].turn_s));
+  power_W = std::min(power_W, std::max(0.0, cost.power_W(v, 1.0, suits_mps2(s, front, v))));
+  // A new front takes the wind over gradually.
+  const double before_W = std::max(s.now.riders.power_W[front], cost.power_W(v, s.now.riders.lee[front]));
+  power_W = std::min(power_W, before_W + t.front_ramp_Wps * s.now.interval_s);
+  if (own_pace) power_W = s.now.outlook[front].planned_W;
+  const double accel_mps2 = cost.accel_mps2(power_W, v, 1.0);
+  s.shares.clear();
+  for (const Puller& one : s.pullers) s.shares.push_back(pull_share(one, v, accel_mps2));
+  return {power_W, accel_mps2};
 }
 
 namespace {
@@ -52,14 +95,17 @@ bool is_echelon(const Settling& s, RiderIndex j, RiderIndex front) {
 void ease_for_dropped(Settling& s, RiderIndex front) {
   const TacticsSettings& t = s.now.settings;
   Memory& own = s.next[front];
+  const double v = speed_for_power(s.now, front);
   RiderIndex behind = nobody;
   for (std::size_t place = s.now.rank_of[s.line.back()] + 1; place < s.now.order.size(); ++place) {
     const RiderIndex j = s.now.order[place];
-    const double bearable_mps = s.now.outlook[j].own_speed_mps * t.dropped_pace_share;
-    if (s.lines.front_of[j] == front || is_echelon(s, j, front) || bearable_mps > own.line_pace_mps) continue;
-    own.line_pace_mps = bearable_mps;
+    if (s.lines.front_of[j] == front || is_echelon(s, j, front)) continue;
+    const double bearable_mps2 = cost_at(s.now, j, front).accel_mps2(t.dropped_pace_share * s.now.outlook[j].plan_W, v, 1.0);
+    if (bearable_mps2 >= own.front_mps2) continue;
+    own.front_mps2 = bearable_mps2;
     behind = j;
   }
+  if (behind != nobody) own.front_W = std::max(0.0, cost_at(s.now, front).power_W(v, 1.0, own.front_mps2));
   if (behind != nobody && !own.keeps_whole) {
     own.keeps_whole = true;
     own.why = {Reason::keeps_group_whole, behind};

@@ -26,7 +26,17 @@ Cost cost_at(const Snapshot& now, RiderIndex i) {
           r.wind_cross_mps[i] * r.wind_cross_mps[i],
           r.rolling_N[i],
           now.road[i].slope_N,
-          r.efficiency[i]};
+          r.efficiency[i],
+          r.moving_mass_kg[i]};
+}
+
+Cost cost_at(const Snapshot& now, RiderIndex i, RiderIndex where) {
+  const Riders& r = now.riders;
+  Cost cost = cost_at(now, i);
+  cost.slope_N = now.road[where].slope_N / r.weight_N[where] * r.weight_N[i];
+  cost.wind_along_mps = r.wind_along_mps[where];
+  cost.cross2 = r.wind_cross_mps[where] * r.wind_cross_mps[where];
+  return cost;
 }
 
 }  // namespace leewheel::riding

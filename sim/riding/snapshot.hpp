@@ -25,6 +25,11 @@ struct RoadHere {
 
 /// What a rider can give here and what a wheel is worth; worked out anew each second, before anyone decides.
 struct Outlook {
+  double plan_W = 0.0;           ///< target power of the plan
+  double line_W = 0.0;           ///< the same with what was given too much or too little of late: what a line may ask
+  double behind_factor = 0.64;   ///< mean drag factor of late while not in front, the way back in line included
+  double debt_J = 0.0;           ///< work below the plan in company, bounded
+  double given_J = 0.0;          ///< work at the cranks when that was last brought up to date
   double planned_W = 0.0;        ///< target power of the plan, with the rider's own wobble
   double own_speed_mps = 3.0;    ///< steady speed alone at planned_W
   double hold_speed_mps = 3.0;   ///< fastest wheel that can be held
@@ -81,17 +86,25 @@ struct Snapshot {
 
 /// Crank power (W) that holds a steady speed at the place of one rider, and the speed that a power holds.
 struct Cost {
-  double half_density, area_m2, wheel_area_m2, wind_along_mps, cross2, rolling_N, slope_N, efficiency;
+  double half_density, area_m2, wheel_area_m2, wind_along_mps, cross2, rolling_N, slope_N, efficiency, mass_kg;
 
-  double power_W(double v, double drag_factor) const {
+  double power_W(double v, double drag_factor, double accel_mps2 = 0.0) const {
     const double along = v - wind_along_mps;
     const double air_N = half_density * (area_m2 * drag_factor + wheel_area_m2) * along * std::sqrt(along * along + cross2);
-    const double wheel_W = (air_N + rolling_N + bearing_force_N(v) + slope_N) * v;
+    const double wheel_W = (air_N + rolling_N + bearing_force_N(v) + slope_N + mass_kg * accel_mps2) * v;
     return wheel_W > 0.0 ? wheel_W / efficiency : wheel_W;
+  }
+  /// Acceleration (m/s2) that a power gives.
+  double accel_mps2(double power_W, double v, double drag_factor) const {
+    const double along = v - wind_along_mps;
+    const double air_N = half_density * (area_m2 * drag_factor + wheel_area_m2) * along * std::sqrt(along * along + cross2);
+    return (efficiency * power_W / v - (air_N + rolling_N + bearing_force_N(v) + slope_N)) / mass_kg;
   }
   /// One step of Newton from the last answer: a second changes road and wind little, and the next second goes on.
   double speed_mps(double power_W, double drag_factor, double last_mps) const;
 };
 Cost cost_at(const Snapshot& now, RiderIndex i);
+/// The same where another rider is: that one's slope and wind.
+Cost cost_at(const Snapshot& now, RiderIndex i, RiderIndex where);
 
 }  // namespace leewheel::riding

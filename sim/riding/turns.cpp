@@ -1,6 +1,7 @@
 #include "riding/turns.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 #include "riding/formation.hpp"
 #include "riding/outlook.hpp"
@@ -41,32 +42,39 @@ bool is_turn_over(const Settling& s, RiderIndex front) {
   return s.now.is_instructed(front, Choice::sits_in) || s.now.time_s - own.role_since_s >= own.turn_s || spent;
 }
 
-/// The next is on the wheel, up to speed, and somebody else can pull at this pace.
-bool can_hand_over(const Settling& s, RiderIndex front, RiderIndex next, double speed_mps) {
+/// Share of the time in front that a rider of the line can spend there.
+double share_of(const Settling& s, RiderIndex i) {
+  return s.shares[static_cast<std::size_t>(std::find(s.line.begin(), s.line.end(), i) - s.line.begin())];
+}
+double all_shares(const Settling& s) { return std::accumulate(s.shares.begin(), s.shares.end(), 0.0); }
+
+/// The next is strong enough for a race, and somebody else can pull at all.
+bool can_hand_over(const Settling& s, RiderIndex front, RiderIndex next) {
   const TacticsSettings& t = s.now.settings;
-  const Riders& r = s.now.riders;
-  if (s.now.kind == RideKind::race && s.now.outlook[next].own_speed_mps < t.race_front_share * r.v_mps[front]) return false;
+  if (s.now.kind == RideKind::race && s.now.outlook[next].own_speed_mps < t.race_front_share * s.now.riders.v_mps[front])
+    return false;
   double others = 0.0;
-  for (const RiderIndex i : s.file) others += i == front ? 0.0 : pull_share(s.now, i, s.next[i].role, speed_mps);
-  return others >= t.least_share;
+  for (const RiderIndex i : s.file) others += i == front ? 0.0 : share_of(s, i);
+  return others > 0.0;
 }
 
 /// The next leads for a share of the round as long as strength allows.
-void give_front(Settling& s, RiderIndex front, RiderIndex next, double speed_mps) {
+void give_front(Settling& s, RiderIndex front, RiderIndex next) {
   const TacticsSettings& t = s.now.settings;
   const LineFormation& formation = formation_of(s.now, s.lines, front);
-  const double share =
-      pull_share(s.now, next, s.next[next].role, speed_mps) / std::max(t.least_shares, pull_shares(s, s.line, speed_mps));
+  const double riders = static_cast<double>(s.line.size());
+  const double share = share_of(s, next) / std::max(t.least_shares, all_shares(s));
+  const double round_s = t.turn_s * riders;
   const bool willing = s.now.is_instructed(next, Choice::takes_turns);
-  const double round_s = t.turn_s * static_cast<double>(s.line.size());
   const double turn_s = formation.turn_s(t, share * round_s, willing ? t.turn_s : t.least_turn_s);
-  const bool sits_in = share < t.least_share && formation.turns_by_strength() && !willing;
-  const double pace_mps = s.next[front].line_pace_mps;
+  const bool sits_in = share * riders < t.least_share && formation.turns_by_strength() && !willing;
+  const double front_W = s.next[front].front_W, front_mps2 = s.next[front].front_mps2;
   s.become(next, Role::front, {sits_in ? Reason::cannot_pull : Reason::turn_begins, front, {turn_s}});
   Memory& own = s.next[next];
   own.role_since_s = s.now.time_s;
   own.turn_s = turn_s;
-  own.line_pace_mps = pace_mps;
+  own.front_W = front_W;
+  own.front_mps2 = front_mps2;
   own.wheel = nobody;
   s.lines.size[next] = s.lines.size[front];
   for (const RiderIndex i : s.line) s.lines.front_of[i] = next;
@@ -92,14 +100,13 @@ void take_turns(Settling& s, RiderIndex front) {
   const RiderIndex next = s.file[1];
   if (r.v_mps[next] < r.v_mps[front] - t.up_to_speed_mps) return;  // just back in line: the pace would fall with every turn
   if (!is_turn_over(s, front)) return;
-  const double speed_mps = own.line_pace_mps > 0.0 ? own.line_pace_mps : r.v_mps[front];
-  if (!can_hand_over(s, front, next, speed_mps)) return;
+  if (!can_hand_over(s, front, next)) return;
   const double pulled_s = s.now.time_s - own.role_since_s;
   const bool spent = pulled_s < own.turn_s;
   s.become(front, Role::drifting_back, {spent ? Reason::reserve_reached : Reason::turn_over, next, {pulled_s}});
   own.side = swing_side(s.now, front);
   if (own.skipped_turns == 0) s.tell(EventKind::ends_turn, front, next);
-  give_front(s, front, next, speed_mps);
+  give_front(s, front, next);
 }
 
 void drift_back(const View& v, Proposal& p) {

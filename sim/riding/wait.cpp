@@ -12,7 +12,7 @@ RiderIndex group_behind(const View& v) {
   if (front == i || lone || now.riders.squad[front] != now.riders.squad[i]) return nobody;
   if (now.kind == RideKind::together) return now.gap_m(next, i) > t.group_apart_m ? next : nobody;  // nobody is left behind
   const double gap_m = now.gap_m(front, i);
-  const bool worth = now.memory[front].line_pace_mps > t.wait_speed_share * v.outlook().own_speed_mps;
+  const bool worth = now.riders.v_mps[front] > t.wait_speed_share * v.outlook().own_speed_mps;
   const double reach_m = v.own.eases_for_group ? t.waiting_reach * t.chase_reach_m : t.chase_reach_m;
   return gap_m > t.group_apart_m && gap_m < reach_m && worth ? front : nobody;
 }
