@@ -58,7 +58,7 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
   outlook.planned_W = planned_power_W(now, i, seed, outlook);
   keep_debt(now, i, outlook);
   if (const Role role = now.memory[i].role; role == Role::following || role == Role::drifting_back)
-    outlook.behind_factor += (now.riders.lee[i] - outlook.behind_factor) * std::min(1.0, now.interval_s / t.behind_memory_s);
+    outlook.behind_factor += (now.riders.drag_factor[i] - outlook.behind_factor) * std::min(1.0, now.interval_s / t.behind_memory_s);
   outlook.hold_limit_W = hold_limit_W(now, i, outlook.planned_W);
   const Cost cost = cost_at(now, i);
   outlook.own_speed_mps = cost.speed_mps(outlook.planned_W, 1.0, outlook.own_speed_mps);
