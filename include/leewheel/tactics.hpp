@@ -16,11 +16,12 @@ inline constexpr std::array<std::string_view, 7> role_names{"alone",   "front", 
                                                             "chasing", "waiting", "finished"};
 
 /// Kinds of ride.
-enum class RideKind : std::uint8_t { together, steady, race, by_strength };
-inline constexpr std::array<std::string_view, 4> ride_kind_names{
+enum class RideKind : std::uint8_t { together, steady, free, race, by_strength };
+inline constexpr std::array<std::string_view, 5> ride_kind_names{
     "together",      // the front is held to what the weakest can follow; nobody is dropped on purpose
     "steady",        // a shared pace on the flat, free climbing where it is steep, and regroup points
-    "race",          // everyone for the top; a wheel is held while it pays
+    "free",          // everyone by the own plan; a wheel is held while it costs less, and the front is shared
+    "race",          // everyone for the top: W' is spent by the finish
     "by_strength"};  // two groups of like strength, each riding steady
 
 /// How a line shares the front.
@@ -51,13 +52,12 @@ struct HandlingSettings {
   double gap_stiffness_1ps2 = 0.10;
   double speed_damping_1ps = 1.0;
   double front_damping_1ps = 0.5;
-  double headway_s = 0.05;
+  double headway_s = 0.0;
   double gap_skilled_m = 0.3;
   double gap_wary_m = 1.2;
   double comfort_acceleration_mps2 = 0.5;
   double comfort_braking_mps2 = 1.5;
   double hardest_braking_mps2 = 4.0;
-  double pace_change_mps2 = 0.08;
   double cornering_mps2 = 4.0;
   double descent_speed_mps = 18.0;
   double reaction_s = 0.0;
@@ -68,12 +68,16 @@ struct OutlookSettings {
   double effort_wobble = 0.02;
   double wobble_block_s = 10.0;
   double wprime_reserve = 0.15;
+  double race_reserve = 0.05;
+  double race_steeper = 0.1;
+  double race_last_s = 20.0;
   double spend_horizon_s = 300.0;
   double hold_margin = 1.10;
   double free_climb_margin = 1.03;
   double free_climb_fraction = 0.97;
   double free_climb_hysteresis = 0.005;
   double unknown_wheel_factor = 0.64;
+  double unknown_line_factor = 0.75;
   double pace_margin = 0.95;
   double slope_ahead_m = 20.0;
   double free_climb_lasts_s = 120.0;
@@ -110,6 +114,7 @@ struct FollowSettings {
 struct PassSettings {
   double swing_off_m = 0.9;
   double passing_margin_mps = 0.3;
+  double passing_dwell_s = 20.0;
   double passing_share = 0.5;
   double passing_room_m = 6.0;
   double passed_clear_m = 3.0;
@@ -133,11 +138,9 @@ struct LineSettings {
   double longest_line_m = 200.0;
   double pace_share_together = 1.0;
   double pace_share_steady = 0.85;
-  double least_pace_share = 0.5;
-  double pull_factor = 0.8;
   double dropped_pace_share = 0.9;
   double easing_retold_s = 120.0;
-  double front_effort = 1.25;
+  double front_effort = 1.4;
   double front_spare_share = 0.5;
   double front_spare_s = 20.0;
   double front_ramp_Wps = 20.0;
@@ -148,9 +151,8 @@ struct LineSettings {
   double least_shares = 0.2;
   double next_within_m = 5.0;
   double up_to_speed_mps = 0.2;
-  double race_front_share = 0.97;
+  double own_pace_front_share = 0.97;
   double drift_back_mps = 0.7;
-  double drift_pace_share = 0.9;
   double clear_behind_m = 0.5;
   double clear_aside_m = 0.62;
   double coming_back_m = 8.0;

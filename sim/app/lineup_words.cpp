@@ -26,7 +26,8 @@ std::string kind_words(const GroupPlan& plan) {
       return fmt::format("a steady pace that suits {:.0f} % of the group{}", 100.0 * plan.pace_share,
                          plan.free_climb_fraction > 1.0 ? ", kept on the climbs too"
                                                         : "; everyone climbs freely where a wheel saves little");
-    case RideKind::race: return "everyone for the top";
+    case RideKind::free: return "everyone by their own plan; any cheap wheel is held, and the front is shared";
+    case RideKind::race: return "everyone for the top; W' is spent by the finish";
     case RideKind::by_strength: return "two groups of similar strength, each at a steady pace";
   }
   return "";

@@ -12,7 +12,6 @@ constexpr OldName table[] = {
     {"ride", "lee_interval_s", "wake_interval_s"},
     {"behaviour", "gutter_lee", "gutter_factor"},
     {"behaviour", "unknown_wheel_lee", "unknown_wheel_factor"},
-    {"behaviour", "pull_lee", "pull_factor"},
     {"behaviour", "front_push", "front_effort"},
     {"wake", "lee_scale", "wake_scale"},
     {"uncertainty", "lee_scale", "wake_scale"},

@@ -19,7 +19,6 @@ std::span<const NumberField<TacticsSettings>> handling_fields() {
       {"comfort_acceleration_mps2", &T::comfort_acceleration_mps2, 0.05, 3, "largest acceleration in a group (m/s2)", ours},
       {"comfort_braking_mps2", &T::comfort_braking_mps2, 0.2, 5, "braking that a rider plans for (m/s2)", ours},
       {"hardest_braking_mps2", &T::hardest_braking_mps2, 1, 8, "largest braking that brakes and road allow (m/s2)", ours},
-      {"pace_change_mps2", &T::pace_change_mps2, 0.01, 1, "largest acceleration of the first rider of a line (m/s2)", ours},
       {"cornering_mps2", &T::cornering_mps2, 0.5, 8, "sideways acceleration accepted in bends (m/s2)", ours},
       {"descent_speed_mps", &T::descent_speed_mps, 3, 35, "highest speed downhill (m/s)", ours},
       {"reaction_s", &T::reaction_s, 0, 2, "delay after which a rider sees the speed of the wheel ahead (s)", ours},

@@ -27,7 +27,8 @@ std::string kind_text(const Scenario& scenario) {
       return "A shared, steady pace where drafting pays; where it is steep and drafting saves little, everyone climbs at "
              "his or her "
              "own pace.";
-    case RideKind::race: return "Everyone rides for the top and holds a wheel while it pays.";
+    case RideKind::free: return "Everyone rides by their own plan, holds any wheel that costs less, and shares the front.";
+    case RideKind::race: return "Everyone rides for the top and has spent W′ by the finish.";
     case RideKind::by_strength: return "Two groups of similar strength, each at a steady pace.";
   }
   return "";

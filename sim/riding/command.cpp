@@ -21,8 +21,8 @@ double most_by_role_W(const Settling& s, RiderIndex i, double limit_W) {
   const double critical_W = s.now.riders.critical_W[i], hold_W = s.now.outlook[i].hold_limit_W;
   switch (s.next[i].role) {
     // A few seconds' surge to stay on costs little; what the wheel costs for long is judged apart.
-    case Role::following: return std::max(hold_W, t.surge * critical_W);
-    case Role::chasing: return std::max(hold_W, critical_W * t.chase_effort);
+    case Role::following: return s.now.spare_J(i) > 0.0 ? std::max(hold_W, t.surge * critical_W) : hold_W;
+    case Role::chasing: return s.now.spare_J(i) > 0.0 ? std::max(hold_W, critical_W * t.chase_effort) : hold_W;
     case Role::waiting: return 0.0;
     default: return limit_W;
   }

@@ -8,6 +8,7 @@
 #include "leewheel/scenario.hpp"
 #include "model/track.hpp"
 #include "riding/line.hpp"
+#include "riding/to_finish.hpp"
 
 namespace leewheel::riding {
 
@@ -46,6 +47,7 @@ class Decide {
   const Scenario& scenario_;
   std::vector<Instruction> instructions_;  ///< `rider` is the index of the ride
   std::vector<Memory> memory_, next_;
+  ToFinish to_finish_;
   std::vector<Ahead> ahead_;  ///< scratch of the first pass
   std::vector<Outlook> outlook_;
   std::vector<RoadHere> road_;

@@ -35,7 +35,7 @@ Answer in_gutter(const View& v) {
   const bool no_room = wish_m < room.low_m - t.gutter_short_m || wish_m > room.high_m + t.gutter_short_m;
   const bool others_behind = behind != nobody && v.now.gap_m(behind, i) < t.gutter_behind_m;
   // A new first rider moves over first, and near the top no echelon is begun.
-  if (v.now.kind != RideKind::race) return {};  // elsewhere a rider without room rides in the gutter
+  if (!v.now.laws().fights_for_shelter) return {};  // elsewhere a rider without room rides in the gutter
   const bool settled = v.now.time_s - v.memory(front).role_since_s > t.echelon_settling_s &&
                        v.now.road_length_m - r.x_m[i] > t.echelon_settling_s * r.v_mps[i];
   // One rider is no echelon, and a rider who has just begun one wants company.

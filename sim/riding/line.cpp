@@ -70,16 +70,15 @@ void settle_line(Settling& s, RiderIndex front) {
     return;
   }
   const Outlook& outlook = s.now.outlook[front];
-  const bool turns_pay =
-      !outlook.wheel_worthless || s.now.kind == RideKind::race;  // racing, the next is let by all the same
+  const bool turns_pay = !outlook.wheel_worthless || s.now.laws().own_way;  // there the next is let by all the same
   if (!turns_pay) own.role_since_s = s.now.time_s;
   const bool rotates = formation_of(s.now, s.lines, front).rotates() && has_room_to_swing_off(s.now, s.lines, front);
-  const bool own_pace = s.now.kind == RideKind::race || outlook.climbs_freely;
+  const bool own_pace = outlook.climbs_freely || s.now.laws().own_pace;
   const FrontPower power = front_power(s, front, rotates, own_pace);
   own.front_W = own_pace ? own_plan : power.power_W;
   own.front_mps2 = power.accel_mps2;
   take_turns_again(s);
-  if (s.now.kind == RideKind::together) ease_for_dropped(s, front);
+  if (s.now.laws().keeps_whole) ease_for_dropped(s, front);
   if (turns_pay && rotates) take_turns(s, front);
 }
 
@@ -91,9 +90,6 @@ std::span<const NumberField<TacticsSettings>> line_fields() {
        "longest line: riders further behind its first rider do not belong to it (m)", ours},
       {"pace_share_together", &T::pace_share_together, 0, 1, "together: share of the group the pace must suit", ours},
       {"pace_share_steady", &T::pace_share_steady, 0, 1, "steady: share of the group the pace must suit", ours},
-      {"least_pace_share", &T::least_pace_share, 0.1, 1, "lowest shared pace tried, as a share of the fastest rider's",
-       ours},
-      {"pull_factor", &T::pull_factor, 0.2, 1, "highest drag factor behind a wheel used to share out turns", ours},
       {"dropped_pace_share", &T::dropped_pace_share, 0.1, 1,
        "together: while a rider is dropped, the first rides at this share of that rider's own speed", ours},
       {"easing_retold_s", &T::easing_retold_s, 0, 3600, "least time between two events about the first rider easing (s)",
@@ -113,11 +109,9 @@ std::span<const NumberField<TacticsSettings>> line_fields() {
       {"least_shares", &T::least_shares, 0.01, 1, "shares of a line are divided by no less than this", ours},
       {"next_within_m", &T::next_within_m, 0.5, 50, "the front is given away to a rider this near behind (m)", ours},
       {"up_to_speed_mps", &T::up_to_speed_mps, 0, 5, "and no more than this slower than the front (m/s)", ours},
-      {"race_front_share", &T::race_front_share, 0.5, 1.5,
-       "race: the next rider takes the front if he or she alone could ride this share of its speed", ours},
+      {"own_pace_front_share", &T::own_pace_front_share, 0.5, 1.5,
+       "free: the next takes the front who alone could ride this share of its speed", ours},
       {"drift_back_mps", &T::drift_back_mps, 0.1, 3, "how much slower a rider drifts back after a turn (m/s)", ours},
-      {"drift_pace_share", &T::drift_pace_share, 0.1, 1,
-       "that speed is measured from at least this share of the line's pace", ours},
       {"clear_behind_m", &T::clear_behind_m, 0, 10,
        "a rider drifting back has cleared the front when this far behind it (m)", ours},
       {"clear_aside_m", &T::clear_aside_m, 0.5, 2, "riders this far apart sideways are not in each other's line (m)", ours},

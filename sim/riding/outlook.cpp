@@ -16,6 +16,15 @@ double planned_effort(const Riders& r, RiderIndex i) {
   return effort;
 }
 
+/// Critical power, more where it is steep, and the spare W' spread over the way to the finish.
+double race_power_W(const Snapshot& now, RiderIndex i, const Outlook& outlook) {
+  const TacticsSettings& t = now.settings;
+  const double critical_W = now.riders.critical_W[i];
+  const double climbing = std::clamp(now.road[i].slope_N * outlook.own_speed_mps / critical_W, -1.0, 1.0);
+  const double spare_W = std::max(0.0, now.spare_J(i)) / std::max(t.race_last_s, now.road[i].to_finish_s);
+  return critical_W * (1.0 + t.race_steeper * (climbing - 0.5)) + spare_W;
+}
+
 double planned_power_W(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outlook) {
   const Riders& r = now.riders;
   const TacticsSettings& t = now.settings;
@@ -25,7 +34,8 @@ double planned_power_W(const Snapshot& now, RiderIndex i, std::uint64_t seed, Ou
     outlook.wobble = chance_normal(seed, r.name_hash[i], block, Purpose::effort);
   }
   const double critical_W = r.critical_W[i];
-  outlook.plan_W = planned_effort(r, i) * critical_W;
+  outlook.plan_W =
+      now.laws().spends && r.plans[i].empty() ? race_power_W(now, i, outlook) : planned_effort(r, i) * critical_W;
   const double planned_W = outlook.plan_W * (1.0 + t.effort_wobble * outlook.wobble);
   return planned_W > critical_W && r.wbal_J[i] < now.reserve_J(i) ? critical_W : planned_W;
 }
@@ -39,7 +49,8 @@ void keep_debt(const Snapshot& now, RiderIndex i, Outlook& outlook) {
   const double most_J = t.debt_share * outlook.plan_W * t.debt_memory_s;
   if (now.memory[i].role != Role::waiting)
     outlook.debt_J = std::clamp(outlook.debt_J + (outlook.plan_W - mean_W) * now.interval_s, -most_J, most_J);
-  outlook.line_W = outlook.plan_W + outlook.debt_J / t.debt_memory_s;
+  outlook.line_W = outlook.plan_W + (now.laws().spends ? 0.0 : outlook.debt_J / t.debt_memory_s);
+  if (now.spare_J(i) < 0.0) outlook.line_W = std::min(outlook.line_W, now.riders.critical_W[i]);
 }
 
 /// W' above the reserve is spread over the time to where the road gets easier.
@@ -47,7 +58,8 @@ double hold_limit_W(const Snapshot& now, RiderIndex i, double planned_W) {
   const Riders& r = now.riders;
   const TacticsSettings& t = now.settings;
   const double to_easing_s = (now.road[i].easing_at_m - r.x_m[i]) / std::max(1.0, r.v_mps[i]);
-  const double spare_J = std::max(0.0, now.spare_J(i));
+  const double spare_J = now.spare_J(i);
+  if (spare_J <= 0.0) return r.critical_W[i];
   return std::max(planned_W * t.hold_margin, r.critical_W[i] + spare_J / std::max(t.spend_horizon_s, to_easing_s));
 }
 
@@ -58,7 +70,8 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
   outlook.planned_W = planned_power_W(now, i, seed, outlook);
   keep_debt(now, i, outlook);
   if (const Role role = now.memory[i].role; role == Role::following || role == Role::drifting_back)
-    outlook.behind_factor += (now.riders.drag_factor[i] - outlook.behind_factor) * std::min(1.0, now.interval_s / t.behind_memory_s);
+    outlook.behind_factor +=
+        (now.riders.drag_factor[i] - outlook.behind_factor) * std::min(1.0, now.interval_s / t.behind_memory_s);
   outlook.hold_limit_W = hold_limit_W(now, i, outlook.planned_W);
   const Cost cost = cost_at(now, i);
   outlook.own_speed_mps = cost.speed_mps(outlook.planned_W, 1.0, outlook.own_speed_mps);
@@ -68,7 +81,7 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
   // A free climb begins only where it lasts; otherwise the group would have to find together again at once.
   const double lasts_s = (now.road[i].easing_at_m - now.riders.x_m[i]) / std::max(1.0, now.riders.v_mps[i]);
   outlook.climbs_freely =
-      now.kind == RideKind::steady && outlook.wheel_worthless && (outlook.climbs_freely || lasts_s > t.free_climb_lasts_s);
+      now.laws().climbs_freely && outlook.wheel_worthless && (outlook.climbs_freely || lasts_s > t.free_climb_lasts_s);
   if (outlook.climbs_freely) outlook.hold_limit_W = outlook.planned_W * t.free_climb_margin;
   outlook.hold_speed_mps =
       cost.speed_mps(t.pace_margin * outlook.hold_limit_W, now.wheel_factor(i, now.memory[i].role), outlook.hold_speed_mps);
@@ -100,6 +113,10 @@ std::span<const NumberField<TacticsSettings>> outlook_fields() {
       {"effort_wobble", &T::effort_wobble, 0, 0.3, "spread of a rider's power about the plan, as a share", ours},
       {"wobble_block_s", &T::wobble_block_s, 1, 600, "time over which a rider's power drifts about the plan (s)", ours},
       {"wprime_reserve", &T::wprime_reserve, 0, 0.9, "share of W' kept in reserve before the top", ours},
+      {"race_reserve", &T::race_reserve, 0, 0.9, "race: share of W' that is left at the finish", ours},
+      {"race_steeper", &T::race_steeper, 0, 1,
+       "race: where all power goes into height a rider gives this share of critical power more than on the level", ours},
+      {"race_last_s", &T::race_last_s, 1, 600, "race: shortest time over which the rest of W' is spread (s)", ours},
       {"spend_horizon_s", &T::spend_horizon_s, 20, 7200, "W' above the reserve is spread over at least this long (s)", ours},
       {"hold_margin", &T::hold_margin, 1, 2, "a wheel may cost up to this many times the rider's own target power", ours},
       {"free_climb_margin", &T::free_climb_margin, 1, 2, "the same where everyone climbs freely", ours},
@@ -111,6 +128,8 @@ std::span<const NumberField<TacticsSettings>> outlook_fields() {
        ours},
       {"unknown_wheel_factor", &T::unknown_wheel_factor, 0.2, 1,
        "drag factor that a rider expects behind a wheel not yet taken: two in line (docs/model.md)", ours},
+      {"unknown_line_factor", &T::unknown_line_factor, 0.2, 1,
+       "drag factor behind in a line, the way back included, before any has been ridden", ours},
       {"pace_margin", &T::pace_margin, 0.5, 1, "a shared pace needs this share of what the weakest rider will give", ours},
       {"slope_ahead_m", &T::slope_ahead_m, 1, 200, "a rider judges the slope over this length of road ahead (m)", ours},
       {"free_climb_lasts_s", &T::free_climb_lasts_s, 0, 3600,

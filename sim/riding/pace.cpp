@@ -28,12 +28,13 @@ double follows_mps2(const Settling& s, RiderIndex i, RiderIndex front, double v)
 /// Acceleration that suits the wanted share of the line.
 double suits_mps2(Settling& s, RiderIndex front, double v) {
   const TacticsSettings& t = s.now.settings;
+  if (s.now.laws().pace_share == nullptr) return t.comfort_acceleration_mps2;
   s.speeds_mps.clear();
   for (const RiderIndex i : s.line)
     if (i != front) s.speeds_mps.push_back(follows_mps2(s, i, front, v));
   if (s.speeds_mps.empty()) return t.comfort_acceleration_mps2;
   std::sort(s.speeds_mps.begin(), s.speeds_mps.end());
-  const double share = s.now.kind == RideKind::together ? t.pace_share_together : t.pace_share_steady;
+  const double share = t.*s.now.laws().pace_share;
   return s
       .speeds_mps[static_cast<std::size_t>(std::floor((1.0 - share) * (static_cast<double>(s.speeds_mps.size()) - 1.0)))];
 }

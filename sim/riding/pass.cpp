@@ -7,12 +7,15 @@ namespace leewheel::riding {
 namespace {
 
 /// In a group ride the pace is the group's; a rider goes past only when racing, or where everyone climbs freely.
-bool own_way(const View& v) {
-  return v.now.kind == RideKind::race || v.now.outlook[v.now.lines.front_of[v.wheel]].climbs_freely;
+bool own_way(const View& v) { return v.now.laws().own_way || v.now.outlook[v.now.lines.front_of[v.wheel]].climbs_freely; }
+/// Leading this very motion, this much faster, would cost less than the plan. A steady speed would not tell: at a start from
+/// rest, or where the road rolls, every wheel is slower than that for a while.
+bool would_lead(const View& v, double faster_mps) {
+  const RiderIndex front = v.now.lines.front_of[v.wheel];
+  return cost_at(v.now, v.rider).power_W(v.riders().v_mps[v.wheel] + faster_mps, 1.0, v.riders().accel_mps2[front]) <
+         v.outlook().planned_W;
 }
-bool clearly_faster(const View& v) {
-  return v.outlook().own_speed_mps > v.riders().v_mps[v.wheel] + v.settings().passing_margin_mps;
-}
+bool clearly_faster(const View& v) { return would_lead(v, v.settings().passing_margin_mps); }
 
 }  // namespace
 
@@ -46,8 +49,7 @@ void finish_passing(const View& v, const Answer&, Proposal& p) {
   const bool clear = v.wheel == nobody || v.gap_m() > v.settings().passed_clear_m;
   const RiderIndex behind = v.now.next_behind(v.rider);
   const bool beside = behind != nobody && r.x_m[v.rider] - r.x_m[behind] < bicycle_length_m + v.settings().passed_room_m;
-  const bool slower =
-      p.next.side == v.now.passing_side() && v.wheel != nobody && v.outlook().own_speed_mps < r.v_mps[v.wheel];
+  const bool slower = p.next.side == v.now.passing_side() && v.wheel != nobody && !would_lead(v, 0.0);
   if ((clear && !beside) || slower) p.next.side = 0;
 }
 
@@ -74,6 +76,7 @@ std::span<const NumberField<TacticsSettings>> pass_fields() {
       {"swing_off_m", &T::swing_off_m, 0.6, 2, "how far to the side a rider swings off or passes (m)", ours},
       {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3,
        "a rider passes when he or she could ride this much faster (m/s)", ours},
+      {"passing_dwell_s", &T::passing_dwell_s, 0, 300, "and has been held up for this long (s)", ours},
       {"passing_share", &T::passing_share, 0, 1, "a rider on a wheel moves out to pass within this share of wheel_reach_m",
        ours},
       {"passing_room_m", &T::passing_room_m, 1, 50, "a rider without a wheel moves out to pass from this far behind (m)",

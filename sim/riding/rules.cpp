@@ -7,7 +7,7 @@ void become(Memory& next, Role role, const Because& because, double time_s) {
   next.role = role;
   next.why = because;
   next.since_s.fill(stopped);
-  next.side = 0;
+  if (role != Role::alone && role != Role::front) next.side = 0;  // a pass once begun is finished
   next.eases_for_group = next.keeps_whole = false;
   if (role != Role::following && role != Role::chasing) next.wheel = nobody;
 }

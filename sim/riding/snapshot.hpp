@@ -9,6 +9,7 @@
 
 #include "leewheel/motion.hpp"
 #include "riding/decision.hpp"
+#include "riding/kind.hpp"
 
 namespace leewheel::riding {
 
@@ -21,13 +22,14 @@ struct RoadHere {
   int abreast;         ///< riders allowed side by side
   double easing_at_m;  ///< where the road next gets clearly easier
   double slope_N;      ///< weight along the road, over the next `slope_ahead_m`
+  double to_finish_s;  ///< alone at critical power in calm air; 0 in kinds that do not spend W'
 };
 
 /// What a rider can give here and what a wheel is worth; worked out anew each second, before anyone decides.
 struct Outlook {
   double plan_W = 0.0;           ///< target power of the plan
   double line_W = 0.0;           ///< the same with what was given too much or too little of late: what a line may ask
-  double behind_factor = 0.64;   ///< mean drag factor of late while not in front, the way back in line included
+  double behind_factor = 1.0;    ///< mean drag factor of late while not in front, the way back in line included
   double debt_J = 0.0;           ///< work below the plan in company, bounded
   double given_J = 0.0;          ///< work at the cranks when that was last brought up to date
   double planned_W = 0.0;        ///< target power of the plan, with the rider's own wobble
@@ -42,7 +44,7 @@ struct Outlook {
 
 struct Snapshot {
   double time_s = 0.0, interval_s = 1.0;
-  RideKind kind = RideKind::steady;  ///< two groups by strength each ride steady
+  RideKind kind = RideKind::steady;
   Formation formation = Formation::turns;
   bool keep_right = true;
   double road_length_m = 0.0;
@@ -58,8 +60,11 @@ struct Snapshot {
   std::span<const Memory> memory;    ///< by rider
   const Lines& lines;
 
+  const KindLaws& laws() const { return laws_of(kind); }
   double gap_m(RiderIndex behind, RiderIndex ahead) const { return riders.gap_m(behind, ahead); }
-  double reserve_J(RiderIndex i) const { return settings.wprime_reserve * riders.settings[i].w_prime_J; }
+  double reserve_J(RiderIndex i) const {
+    return (laws().spends ? settings.race_reserve : settings.wprime_reserve) * riders.settings[i].w_prime_J;
+  }
   double spare_J(RiderIndex i) const { return riders.wbal_J[i] - reserve_J(i); }
   RiderIndex next_behind(RiderIndex i) const { return rank_of[i] + 1 < order.size() ? order[rank_of[i] + 1] : nobody; }
   /// Someone sits on the rider's wheel.

@@ -40,6 +40,7 @@ Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const R
   }
   memory_.resize(n);
   outlook_.resize(n);
+  for (Outlook& outlook : outlook_) outlook.behind_factor = scenario.tactics.unknown_line_factor;
   road_.resize(n);
   lines_.size.assign(n, 1);
   lines_.front_of.resize(n);
@@ -51,6 +52,7 @@ Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const R
     while (memory_[i].next_regroup < points.size() && points[memory_[i].next_regroup] <= riders.x_m[i] + passed_m)
       ++memory_[i].next_regroup;
   }
+  if (laws_of(scenario.ride.kind).spends) to_finish_ = ToFinish(scenario.road, riders);
   next_ = memory_;
   ahead_.resize(n);
 }

@@ -48,11 +48,11 @@ double share_of(const Settling& s, RiderIndex i) {
 }
 double all_shares(const Settling& s) { return std::accumulate(s.shares.begin(), s.shares.end(), 0.0); }
 
-/// The next is strong enough for a race, and somebody else can pull at all.
+/// Where the front rides its own pace the next must be strong enough for that; and somebody else can pull at all.
 bool can_hand_over(const Settling& s, RiderIndex front, RiderIndex next) {
-  const TacticsSettings& t = s.now.settings;
-  if (s.now.kind == RideKind::race && s.now.outlook[next].own_speed_mps < t.race_front_share * s.now.riders.v_mps[front])
-    return false;
+  const bool too_slow = s.now.laws().own_pace &&
+                        s.now.outlook[next].own_speed_mps < s.now.settings.own_pace_front_share * s.now.riders.v_mps[front];
+  if (too_slow) return false;
   double others = 0.0;
   for (const RiderIndex i : s.file) others += i == front ? 0.0 : share_of(s, i);
   return others > 0.0;

@@ -8,9 +8,9 @@ RiderIndex group_behind(const View& v) {
   const RiderIndex i = v.rider, next = now.next_behind(i);
   if (next == nobody) return nobody;
   const RiderIndex front = now.lines.front_of[next];
-  const bool lone = now.lines.size[front] < 2 && now.kind != RideKind::together;
+  const bool lone = now.lines.size[front] < 2 && !now.laws().keeps_whole;
   if (front == i || lone || now.riders.squad[front] != now.riders.squad[i]) return nobody;
-  if (now.kind == RideKind::together) return now.gap_m(next, i) > t.group_apart_m ? next : nobody;  // nobody is left behind
+  if (now.laws().keeps_whole) return now.gap_m(next, i) > t.group_apart_m ? next : nobody;  // nobody is left behind
   const double gap_m = now.gap_m(front, i);
   const bool worth = now.riders.v_mps[front] > t.wait_speed_share * v.outlook().own_speed_mps;
   const double reach_m = v.own.eases_for_group ? t.waiting_reach * t.chase_reach_m : t.chase_reach_m;
@@ -19,9 +19,7 @@ RiderIndex group_behind(const View& v) {
 
 namespace {
 bool may_wait(const View& v) { return v.own.role == Role::alone && v.own.side == 0; }
-RiderIndex eased_for(const View& v) {
-  return v.now.kind == RideKind::race || v.outlook().climbs_freely ? nobody : group_behind(v);
-}
+RiderIndex eased_for(const View& v) { return !v.now.laws().waits || v.outlook().climbs_freely ? nobody : group_behind(v); }
 }  // namespace
 
 Answer group_comes(const View& v) {
