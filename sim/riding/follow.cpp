@@ -114,7 +114,7 @@ void take_wheel(const View& v, const Answer& answer, Proposal& p) {
 Answer can_reach(const View& v) {
   const TacticsSettings& t = v.settings();
   const double price_J = t.chase_J_per_m * v.gap_m();
-  const bool leads = v.now.lines.size[v.rider] > 1 && !v.now.laws().own_way;  // a group rides its pace
+  const bool leads = v.now.lines.size[v.rider] > 1 && v.now.laws().shares_pace();  // a group rides its pace
   const bool may = !leads && !v.outlook().climbs_freely && v.now.time_s > v.own.no_chase_until_s;
   return {may && v.gap_m() < t.chase_reach_m && can_hold(v) && price_J < t.chase_spare_share * v.now.spare_J(v.rider),
           {Reason::can_reach, v.wheel, {v.gap_m(), price_J}}};

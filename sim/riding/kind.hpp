@@ -14,17 +14,19 @@ struct KindLaws {
   bool waits;                           ///< a lone rider eases for a group that comes
   bool climbs_freely;                   ///< everyone by the own plan where a wheel is worthless
   bool own_pace;                        ///< the front rides by its own plan, whatever the line could keep up
-  bool own_way;                         ///< who is held up goes past
+  bool own_way;                         ///< nobody rides below the own plan for others: who is held up goes past
   bool spends;                          ///< W' is spent by the finish
   bool fights_for_shelter;              ///< who has no room in an echelon begins another
+
+  constexpr bool shares_pace() const { return pace_share != nullptr; }
 };
 
 inline constexpr std::array<KindLaws, ride_kind_names.size()> kind_laws{{
     {RideKind::together, &TacticsSettings::pace_share_together, true, true, false, false, false, false, false},
-    {RideKind::steady, &TacticsSettings::pace_share_steady, false, true, true, false, false, false, false},
+    {RideKind::steady, &TacticsSettings::pace_share_steady, false, true, true, false, true, false, false},
     {RideKind::free, nullptr, false, false, false, true, true, false, true},
     {RideKind::race, nullptr, false, false, false, false, true, true, true},
-    {RideKind::by_strength, &TacticsSettings::pace_share_steady, false, true, true, false, false, false, false},
+    {RideKind::by_strength, &TacticsSettings::pace_share_steady, false, true, true, false, true, false, false},
 }};
 
 inline constexpr const KindLaws& laws_of(RideKind kind) { return kind_laws[static_cast<std::size_t>(kind)]; }

@@ -70,7 +70,7 @@ void settle_line(Settling& s, RiderIndex front) {
     return;
   }
   const Outlook& outlook = s.now.outlook[front];
-  const bool turns_pay = !outlook.wheel_worthless || s.now.laws().own_way;  // there the next is let by all the same
+  const bool turns_pay = !outlook.wheel_worthless || !s.now.laws().shares_pace();  // there the next is let by all the same
   if (!turns_pay) own.role_since_s = s.now.time_s;
   const bool rotates = formation_of(s.now, s.lines, front).rotates() && has_room_to_swing_off(s.now, s.lines, front);
   const bool own_pace = outlook.climbs_freely || s.now.laws().own_pace;
