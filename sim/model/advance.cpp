@@ -48,10 +48,9 @@ double wished_acceleration_mps2(const Riders& r, const Track& track, const Tacti
   double wish = t.comfort_acceleration_mps2 * free_margin;
   if (const RiderIndex w = r.wheel_of[i]; w != nobody) {
     const double a = gap_law_mps2(t, r.gap_m(i, w), r.wish_gap_m[i], v, seen_speed_mps(r, w, time), r.v_mps[r.front_of[i]]);
-    wish = std::min(wish, std::min(a, t.comfort_acceleration_mps2));
+    wish = std::min(wish, std::min(a, r.most_mps2[i]));
   } else if (r.pace_mps[i] > 0.0) {
-    wish = std::min(wish, std::min((r.pace_mps[i] - v) * (1.0 / pace_time_s),
-                                   t.comfort_acceleration_mps2));
+    wish = std::min(wish, std::min((r.pace_mps[i] - v) * (1.0 / pace_time_s), r.most_mps2[i]));
   }
   const double limit_mps = track.cell(track.place(r.x_m[i])).speed_limit_mps;
   if (v > limit_mps - t.comfort_acceleration_mps2) wish = std::min(wish, (limit_mps - v) / limit_time_s);

@@ -78,11 +78,12 @@ struct Near {
 };
 
 /// What a rider means to do; written by the decisions alone, once a second.
-#define LEEWHEEL_COMMAND(column)                                                                  \
-  column(free_W, 0.0, "power when riding freely") column(most_W, 0.0, "never more than this now") \
-      column(pace_mps, 0.0, "speed to hold in front; 0 = ride free_W")                            \
-          column(stop_at_m, never_m, "comes to rest here; beyond the road = never")               \
-              column(y_target_m, 0.0, "wished place across the road") column(wish_gap_m, 0.0, "wheel gap to hold")
+#define LEEWHEEL_COMMAND(column)                                                                                   \
+  column(free_W, 0.0, "power when riding freely") column(most_W, 0.0, "never more than this now")                  \
+      column(pace_mps, 0.0, "speed to hold in front; 0 = ride free_W")                                             \
+          column(stop_at_m, never_m, "comes to rest here; beyond the road = never")                                \
+              column(y_target_m, 0.0, "wished place across the road") column(wish_gap_m, 0.0, "wheel gap to hold") \
+                  column(most_mps2, 0.5, "speeds up no faster than this behind a wheel or going back")
 struct Commands {
   LEEWHEEL_COLUMNS(LEEWHEEL_COMMAND)
   std::vector<RiderIndex> wheel_of;  ///< whose wheel is held, or nobody

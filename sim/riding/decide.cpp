@@ -71,6 +71,7 @@ void apply(const Settling& s, Riders& riders) {
     riders.pace_mps[i] = command.pace_mps;
     riders.y_target_m[i] = command.y_target_m;
     riders.wish_gap_m[i] = command.wish_gap_m;
+    riders.most_mps2[i] = command.most_mps2;
     riders.front_of[i] = s.lines.front_of[i];
     if (command.asks_to_let_by != nobody)
       s.next[command.asks_to_let_by].lets_by_until_s = s.now.time_s + s.now.settings.lets_by_s;

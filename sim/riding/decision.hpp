@@ -82,7 +82,7 @@ struct Lines {
 
 /// What a rider does until the next second: an entry a rider of the columns `Commands`.
 struct Command {
-  double free_W, most_W, pace_mps, y_target_m, wish_gap_m;
+  double free_W, most_W, pace_mps, y_target_m, wish_gap_m, most_mps2;
   RiderIndex asks_to_let_by = nobody;  ///< stands in the way and leaves no room
 };
 

@@ -24,7 +24,7 @@ struct KindLaws {
 inline constexpr std::array<KindLaws, ride_kind_names.size()> kind_laws{{
     {RideKind::together, &TacticsSettings::pace_share_together, true, true, false, false, false, false, false},
     {RideKind::steady, &TacticsSettings::pace_share_steady, false, true, true, false, true, false, false},
-    {RideKind::free, nullptr, false, false, false, true, true, false, true},
+    {RideKind::free, nullptr, false, false, false, true, true, false, false},
     {RideKind::race, nullptr, false, false, false, false, true, true, true},
     {RideKind::by_strength, &TacticsSettings::pace_share_steady, false, true, true, false, true, false, false},
 }};

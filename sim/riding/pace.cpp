@@ -75,7 +75,7 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
   double power_W = s.now.outlook[front].line_W;
   if (rotates) power_W = turns_W(s, cost, v, front_cap_W(s.now, front, s.next[front].turn_s));
   power_W = std::min(power_W, std::max(0.0, cost.power_W(v, 1.0, suits_mps2(s, front, v))));
-  if (s.now.laws().own_way) power_W = std::max(power_W, s.now.outlook[front].plan_W);
+  if (s.now.laws().own_way) power_W = std::max(power_W, std::min(s.now.outlook[front].plan_W, s.now.outlook[front].line_W));
   // A new front takes the wind over gradually.
   const double before_W = std::max(s.now.riders.power_W[front], cost.power_W(v, s.now.riders.drag_factor[front]));
   power_W = std::min(power_W, before_W + t.front_ramp_Wps * s.now.interval_s);
