@@ -79,7 +79,7 @@ OUTLOOK = [
       "a line that slows is judged by its speed"),
     M("pull-share-instructed", RIDING + "outlook.cpp", "if (p.sits_in) return 0.0;", "",
       "who is told to sit in is reckoned with for turns"),
-    M("pull-share-no-least-lee", RIDING + "outlook.cpp", "std::min(now.wheel_factor(i, role), now.settings.pull_factor)",
+    M("pull-share-any-draft", RIDING + "outlook.cpp", "std::min(now.wheel_factor(i, role), now.settings.pull_factor)",
       "now.wheel_factor(i, role)", "a poor wake makes turns longer than they are"),
 ]
 
