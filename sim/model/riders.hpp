@@ -86,7 +86,7 @@ struct Near {
 struct Commands {
   LEEWHEEL_COLUMNS(LEEWHEEL_COMMAND)
   std::vector<RiderIndex> wheel_of;  ///< whose wheel is held, or nobody
-  std::vector<RiderIndex> front_of;  ///< first rider of the own line
+  std::vector<RiderIndex> front_of;  ///< first rider of the line that the rider is in
 };
 
 /// What a rider can give; written by `recover`.

@@ -254,7 +254,7 @@ TEST_CASE("riders keep to their side of an open road and use the whole of a clos
   CHECK(over_closed_m > 1.5);
 }
 
-TEST_CASE("one strong rider in front holds a pace that is the own target, and the others sit in", "[formation]") {
+TEST_CASE("one strong rider in front holds a pace at that rider's target, and the others sit in", "[formation]") {
   Scenario s = equals(scenes::flat_road(10000.0), 5, Formation::one_in_front);
   s.riders[0].critical_power_W = 320.0;
   s.ride.start_order = {"a"};
