@@ -49,7 +49,11 @@ int run(const EvidenceOptions& options) {
     return exit_ok;
   }
   std::vector<Group> groups = built_in;
-  for (const std::string& path : options.rows) groups.push_back(read_group(path));
+  for (const std::string& path : options.rows) {
+    std::vector<Fault> remarks;
+    groups.push_back(read_group(path, &remarks));
+    for (const Fault& remark : remarks) fmt::print(stderr, "{}\n", remark.text());
+  }
   keep_only(groups, options.groups);
   const std::vector<JudgedGroup> book = judge(groups);
   if (!options.quiet) fmt::print("{}", options.json ? book_json(book) : book_text(book));
@@ -65,11 +69,11 @@ Command add_evidence_command(CLI::App& app) {
       "evidence",
       "compare every published number with ours; exit code 1 when one is out of its band without a written reason");
   command->add_option("--group", options->groups,
-                      "only this group: power, air, wind, lee, physiology, groups, or one from --rows");
+                      "only this group: power, air, wind, drafting, physiology, groups, or one from --rows");
   command->add_option("--rows", options->rows, "further rows (YAML, docs/evidence_rows.md)");
   command->add_flag("--json", options->json, "print JSON");
   command->add_flag("--quiet", options->quiet, "print nothing; the exit code gives the answer");
-  command->footer("Examples:\n  leewheel evidence --group lee\n  leewheel evidence --fit");
+  command->footer("Examples:\n  leewheel evidence --group drafting\n  leewheel evidence --fit");
   command->add_flag("--strict", options->strict, "count rows out of band even if they have a written reason");
   command->add_flag("--fit", options->fit,
                     "fit the wake model to its fitted rows and compare the coefficients with the shipped ones");

@@ -1,6 +1,6 @@
 #pragma once
 /// How far a long run has come, on a terminal's standard error. Silent when it is no terminal, and for the first second.
-/// Whoever runs says only numbers: how much is done, of how much.
+/// The caller gives numbers only: how much is done, of how much.
 
 #include <chrono>
 #include <string>

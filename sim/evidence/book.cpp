@@ -100,7 +100,7 @@ std::vector<Spread> spreads(const JudgedGroup& group) {
   // Points of the rows of drafting: drag and side force in percent, so that one number may stand for them all.
   const auto counts = [](const Line& line) {
     return line.published && !line.published->is_bound() && line.row->set_aside.empty() &&
-           line.row->kind.starts_with("lee") && line.published->quantity != "power_saved_percent" &&
+           line.row->kind.starts_with("drafting") && line.published->quantity != "power_saved_percent" &&
            shown_unit_of(line.published->quantity) == "%";
   };
   std::vector<Spread> all;

@@ -7,7 +7,7 @@
 namespace leewheel::evidence {
 
 struct BuiltInFile {
-  std::string_view name;  ///< as in the checkout: tests/evidence/lee.yaml
+  std::string_view name;  ///< as in the checkout: tests/evidence/drafting.yaml
   std::string_view text;
 };
 std::span<const BuiltInFile> built_in_files();

@@ -76,7 +76,7 @@ double half_squares(const Residuals& residuals, const Eigen::VectorXd& logs) {
 
 std::vector<Spread> wake_spreads(const std::vector<Group>& groups, const SuperposedWakes& settings) {
   for (const JudgedGroup& group : judge(groups, settings))
-    if (group.group->name == "lee") return spreads(group);
+    if (group.group->name == "drafting") return spreads(group);
   return {};
 }
 

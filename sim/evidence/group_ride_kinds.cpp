@@ -9,6 +9,7 @@
 #include "evidence/kinds.hpp"
 #include "leewheel/ride.hpp"
 #include "leewheel/units.hpp"
+#include "ride/watch.hpp"
 
 namespace leewheel::evidence {
 namespace {
@@ -81,11 +82,12 @@ struct Two {
   /// Power on the wheel over power in front, by the drag factor that the ride gives to a follower as strong as the front.
   double hold_fraction() const {
     Ride ride(scenario(1.0));
-    while (ride.time_s() < 200.0) ride.step();
-    RideSample sample;
-    ride.sample(sample);
+    constexpr double settled_s = 200.0;
+    double drag_factor = 1.0;
+    watch(ride, {settled_s, [](const Ride& now) { return now.time_s() < settled_s; }},
+          [&](const RideView& view) { drag_factor = view.now.drag_factor[1]; });
     RoadLoad behind = load;
-    behind.drag_factor *= sample.drag_factor[1];
+    behind.drag_factor *= drag_factor;
     return road_power(behind, steady_speed_mps(load, front_W)).crank_W /
            road_power(load, steady_speed_mps(load, front_W)).crank_W;
   }

@@ -79,7 +79,7 @@ struct Uncertainty {
 };
 
 std::vector<Uncertainty> uncertainties() {
-  return {{"lee", "`wake_scale` ± 0.15", [](Case& c, double s) { c.wake_scale += 0.15 * s; }},
+  return {{"drafting", "`wake_scale` ± 0.15", [](Case& c, double s) { c.wake_scale += 0.15 * s; }},
           {"turbulence that mixes the wake", "5 % times or over 1.5",
            [](Case& c, double s) { c.turbulence *= std::pow(1.5, s); }},
           {"gap kept", "0.5 ± 0.3 m", [](Case& c, double s) { c.gap_m += 0.3 * s; }},

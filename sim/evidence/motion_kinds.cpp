@@ -9,6 +9,7 @@
 #include "evidence/kinds.hpp"
 #include "leewheel/ride.hpp"
 #include "leewheel/units.hpp"
+#include "ride/watch.hpp"
 
 namespace leewheel::evidence {
 namespace {
@@ -134,19 +135,14 @@ struct Motion {
   Course ride(double time_s) const {
     Ride ride(scenario(time_s));
     Course course;
-    RideSample sample;
-    const auto note = [&] {
-      ride.sample(sample);
-      course.time_s.push_back(ride.time_s());
-      course.distance_m.push_back(sample.distance_m[0]);
-      course.speed_mps.push_back(sample.speed_mps[0]);
+    const auto is_moving = [&](const Ride&) {
+      return !to_a_stop || course.speed_mps.size() < 2 || course.speed_mps.back() > 0.0;
     };
-    note();
-    while (ride.end() == RideEnd::riding) {
-      ride.step();
-      note();
-      if (to_a_stop && course.speed_mps.back() <= 0.0) break;
-    }
+    watch(ride, {0.0, is_moving}, [&](const RideView& view) {
+      course.time_s.push_back(view.time_s());
+      course.distance_m.push_back(view.distance_m(0));
+      course.speed_mps.push_back(view.now.speed_mps[0]);
+    });
     return course;
   }
 };
@@ -287,14 +283,12 @@ Work read_heart_rate(YamlMap& given) {
     Scenario s = lonely_scenario(uniform_road(14000.0, 0.0, 0.005), rider);
     s.plans = {{{0.0, hard}, {hard_until_m, easy}}};
     Ride ride(s);
-    RideSample sample;
     std::vector<double> share, distance_m;
-    while (ride.end() == RideEnd::riding) {
-      for (int step = 0; step < 10; ++step) ride.step();
-      ride.sample(sample);
-      share.push_back(sample.heart_rate_share[0]);
-      distance_m.push_back(sample.distance_m[0]);
-    }
+    watch(ride, {}, [&](const RideView& view) {
+      if (!view.whole_interval) return;
+      share.push_back(view.now.heart_rate_share[0]);
+      distance_m.push_back(view.distance_m(0));
+    });
     // First order: the time in which all but 1/e of the way to the new level is gone.
     const auto time_constant_s = [&](std::size_t from, std::size_t to) {
       const double level = share[to - 1], reached = level + (share[from] - level) * std::exp(-1.0);

@@ -15,7 +15,7 @@ namespace leewheel::evidence {
 namespace {
 
 const JudgedGroup& wake_group(const std::vector<JudgedGroup>& book) {
-  return *std::find_if(book.begin(), book.end(), [](const JudgedGroup& g) { return g.group->name == "lee"; });
+  return *std::find_if(book.begin(), book.end(), [](const JudgedGroup& g) { return g.group->name == "drafting"; });
 }
 
 double answer(const Row& row, const std::string& quantity, std::size_t place) {
@@ -267,7 +267,7 @@ std::string worth_picture(const std::vector<JudgedGroup>& book) {
   for (const Line& line : wake_group(book).lines) {
     const Row& row = *line.row;
     if (!line.published) continue;
-    if (row.name == "eight uphill, our lee" && line.published->place == 2) point(7.5, 6.0, line.published->value);
+    if (row.name == "eight uphill, our wakes" && line.published->place == 2) point(7.5, 6.0, line.published->value);
     if (row.series == "fading" && row.name.starts_with("300 W") && line.published->quantity == "saved_percent" &&
         line.published->place == 1) {
       const double v = answer(row, "speed_mps", 1);
@@ -297,9 +297,9 @@ std::string worth_picture(const std::vector<JudgedGroup>& book) {
 
 void write_pictures(const std::string& folder, const std::vector<JudgedGroup>& book) {
   make_output_folder(folder);
-  write_whole_file(folder + "/lee_gap.svg", gap_picture(book));
-  write_whole_file(folder + "/lee_line.svg", line_picture(book));
-  write_whole_file(folder + "/lee_worth.svg", worth_picture(book));
+  write_whole_file(folder + "/drafting_gap.svg", gap_picture(book));
+  write_whole_file(folder + "/drafting_line.svg", line_picture(book));
+  write_whole_file(folder + "/drafting_worth.svg", worth_picture(book));
 }
 
 }  // namespace leewheel::evidence

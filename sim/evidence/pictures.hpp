@@ -8,7 +8,8 @@
 
 namespace leewheel::evidence {
 
-/// Writes lee_gap.svg, lee_line.svg and lee_worth.svg into the folder. Throws InputFault when it cannot be written.
+/// Writes drafting_gap.svg, drafting_line.svg and drafting_worth.svg into the folder. Throws InputFault when
+/// it cannot be written.
 void write_pictures(const std::string& folder, const std::vector<JudgedGroup>& book);
 
 }  // namespace leewheel::evidence

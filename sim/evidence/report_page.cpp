@@ -130,7 +130,7 @@ std::string book_page(const std::vector<JudgedGroup>& book) {
   std::string out = page_head + count_text(book) + "\n\n";
   for (const JudgedGroup& group : book) page_group(group, out);
   for (const JudgedGroup& group : book)
-    if (group.group->name == "lee") out += law_comparison(*group.group);
+    if (group.group->name == "drafting") out += law_comparison(*group.group);
   while (out.ends_with("\n\n")) out.pop_back();
   return out;
 }

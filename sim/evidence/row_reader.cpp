@@ -233,6 +233,31 @@ std::vector<Series> read_series(YamlMap& file) {
   return all;
 }
 
+/// Kinds that had another name in the last version: read for one version more, with a remark.
+constexpr std::pair<std::string_view, std::string_view> old_kinds[] = {
+    {"lee", "drafting"}, {"lee_swap", "drafting_swap"}, {"lee_best_place", "drafting_best_place"}};
+
+YamlNode* member(YamlNode& map, std::string_view key) {
+  const auto found = std::ranges::find(map.keys, key, &YamlNode::scalar);
+  return found == map.keys.end() ? nullptr : &map.items[static_cast<std::size_t>(found - map.keys.begin())];
+}
+
+void rename_old_kinds(YamlFile& file, std::vector<Fault>& remarks) {
+  YamlNode* const rows = member(file.tree(), "rows");
+  if (!rows) return;
+  for (std::size_t k = 0; k < rows->items.size(); ++k) {
+    YamlNode* const kind = member(rows->items[k], "kind");
+    if (!kind) continue;
+    for (const auto& [old, now] : old_kinds)
+      if (kind->scalar == old) {
+        remarks.push_back({file.path(), kind->line, kind->column, fmt::format("rows[{}].kind", k),
+                           fmt::format("{} is now called {}; the old name will not be read by the next version", old, now)});
+        kind->scalar = now;
+        break;
+      }
+  }
+}
+
 Group read(const YamlFile& file) {
   Group group;
   if (!file.readable()) return group;
@@ -259,9 +284,12 @@ Group read(const YamlFile& file) {
 
 }  // namespace
 
-Group read_group(const std::string& path) {
+Group read_group(const std::string& path, std::vector<Fault>* remarks) {
   Faults faults;
-  const YamlFile file(path, faults);
+  YamlFile file(path, faults);
+  std::vector<Fault> renamed;
+  rename_old_kinds(file, renamed);
+  if (remarks) *remarks = std::move(renamed);
   Group group = read(file);
   faults.throw_if_any();
   return group;

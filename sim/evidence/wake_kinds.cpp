@@ -174,16 +174,16 @@ Work read_best_place(YamlMap& given) {
 
 std::vector<Kind> wake_kinds() {
   return {
-      {"lee",
+      {"drafting",
        "drag and side force of every rider of a group, one value a rider; with `power` also power and what drafting saves",
        {"drag_percent", "side_force_percent", "drag_saved_percent", "mean_drag_percent", "mean_side_force_percent",
         "row_drag_percent", "power_W", "power_alone_W", "power_saved_percent", "power_of_first_percent", "gap_m"},
        read_wake},
-      {"lee_swap",
+      {"drafting_swap",
        "a light rider behind a heavy one against the heavy one behind the light",
        {"drag_ratio_percent"},
        read_wake_swap},
-      {"lee_best_place",
+      {"drafting_best_place",
        "the best place across the road behind one rider in a crosswind",
        {"to_leeward_m", "best_drag_percent", "straight_behind_drag_percent"},
        read_best_place}};

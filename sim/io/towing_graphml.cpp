@@ -29,7 +29,7 @@ std::string towing_graphml(const Scenario& scenario, const RideResult& result) {
   key("saved_J", "edge", "saved_J", "double");
 
   pugi::xml_node graph = root.append_child("graph");
-  graph.append_attribute("id") = "lee";
+  graph.append_attribute("id") = "towing";
   graph.append_attribute("edgedefault") = "directed";
   const auto data = [](pugi::xml_node of, const char* id, const std::string& value) {
     pugi::xml_node node = of.append_child("data");

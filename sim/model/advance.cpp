@@ -74,7 +74,7 @@ void advance(const Riders& r, Motion& motion, Ledgers& ledgers, const Track& tra
 }
 
 void keep_apart(const Riders& r, Motion& motion, Ledgers& ledgers, const Track& track, std::span<const RiderIndex> order) {
-  for (std::size_t place = 1; place < order.size(); ++place) {  // from the front: who is ahead has been seen to
+  for (std::size_t place = 1; place < order.size(); ++place) {  // from the front: riders ahead are done
     const RiderIndex i = order[place];
     double limit_m = r.x_m[i], limit_mps = r.v_mps[i];
     for (std::size_t k = place; k-- > 0;) {

@@ -87,7 +87,7 @@ LEEWHEEL_EACH_CPU void advance_four(const Riders& r, Motion& motion, Ledgers& le
   const Real4 shelter_J = 0.5 * (drag0.alone_N + drag1.alone_N) * dx - air_J;
   const Real4 alone_J = max_of(work_J + (shelter_J - braked_J) * per_eta, 0.0);
 
-  const Real4 on = of(r.on_road);  // who is at the top stays as he came in
+  const Real4 on = of(r.on_road);  // riders at the top stay as they came in
   const auto add = [ first, &on ](std::vector<double> & column, const Real4& more) __attribute__((always_inline)) {
     store(&column[first], load(&column[first]) + on * more);
   };

@@ -7,8 +7,8 @@
 
 namespace leewheel {
 
-/// Wished acceleration (m/s2): a = k1 (s - s0 - T v) + k2 (v_wheel - v) + kg (v_front - v), s0 the own gap; a gap beyond
-/// reach pulls no harder than one at reach. From linearising the law: without the term of the first rider (kg = 0) a
+/// Wished acceleration (m/s2): a = k1 (s - s0 - T v) + k2 (v_wheel - v) + kg (v_front - v), s0 the gap the rider keeps; a gap
+/// beyond reach pulls no harder than one at reach. From linearising the law: without the term of the first rider (kg = 0) a
 /// disturbance does not grow down the line if and only if k1 T^2/2 + k2 T >= 1, which asks for longer gaps than riders keep.
 inline double gap_law_mps2(const TacticsSettings& t, double gap_m, double own_gap_m, double speed_mps, double wheel_mps,
                            double front_mps) {

@@ -56,7 +56,7 @@ struct Motion {
   std::vector<float> past_mps;       ///< speeds of the last moments, a row of `count` for each step of reaction time
 };
 
-/// What a rider meets; written by `find_wakes` and held until the next time.
+/// What a rider meets; written by `Airflow` and held until the next time.
 #define LEEWHEEL_AIR(column)                                                                                              \
   column(wind_along_mps, 0.0, "gust included, > 0 pushes on")                                                             \
       column(wind_cross_mps, 0.0, "gust included, > 0 towards the left") column(half_density, 0.0, "rho / 2 (kg/m3)")     \
@@ -87,10 +87,10 @@ struct Near {
 struct Commands {
   LEEWHEEL_COLUMNS(LEEWHEEL_COMMAND)
   std::vector<RiderIndex> wheel_of;  ///< whose wheel is held, or nobody
-  std::vector<RiderIndex> front_of;  ///< first rider of the own line
+  std::vector<RiderIndex> front_of;  ///< first rider of the line that the rider is in
 };
 
-/// What a rider can give; written by `recover`.
+/// What a rider can give; written by `recover` and `beat`.
 #define LEEWHEEL_STRENGTH(column)                                                                                   \
   column(critical_W, 0.0, "critical power now") column(peak_per_J, 0.0, "power above it for each joule of W' left") \
       column(wbal_J, 0.0, "W' left") column(wbal_least_J, 0.0, "the least so far")                                  \

@@ -23,7 +23,7 @@ void steer(const Riders& r, Motion& motion, std::span<const RiderIndex> order, d
     const double y_m = r.y_m[i];
     if (std::abs(r.y_target_m[i] - y_m) < in_place_m) continue;
     double low_m = std::min(r.y_low_m[i], y_m), high_m = std::max(r.y_high_m[i], y_m);
-    const auto leave_room = [&](RiderIndex other) {  // for who is alongside now
+    const auto leave_room = [&](RiderIndex other) {  // for riders alongside now
       if (r.y_m[other] > y_m)
         high_m = std::min(high_m, std::max(y_m, r.y_m[other] - beside_m));
       else

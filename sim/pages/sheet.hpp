@@ -1,6 +1,6 @@
 #pragma once
 /// The plan sheet: a ride as one HTML file for a phone and for paper. Plain HTML, SVG and CSS: no scripts, no request to
-/// anywhere. Well-formed as XML too. The values come from whoever rode; here they become words, tables and pictures.
+/// anywhere. Well-formed as XML too. The values come from rides; here they become words, tables and pictures.
 
 #include <array>
 #include <optional>

@@ -162,7 +162,7 @@ std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
   const double speed = std::max(1.0, 1.05 * highest(rows, [](const OutlookRow& r) {
                                        return std::max(r.open_mps, r.rider_mps * (1.0 + 2.0 * r.gust_intensity));
                                      }));
-  const double push = std::max(10.0, 1.1 * highest(rows, [](const OutlookRow& r) { return r.gust_side_force_N; }));
+  const double most_N = std::max(10.0, 1.1 * highest(rows, [](const OutlookRow& r) { return r.gust_side_force_N; }));
   const double yaw = std::max(10.0, 1.1 * highest(rows, [](const OutlookRow& r) { return deg_from_rad(r.yaw_rad); }));
 
   Svg svg = paper_of(width, 1130.0);
@@ -175,7 +175,7 @@ std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
   draw_parts(svg, {534.0, 110.0, -tail, head, length_m}, rows);
   draw_across(svg, {684.0, 110.0, -from_right, from_left, length_m}, rows);
   draw_yaw(svg, {834.0, 80.0, 0.0, yaw, length_m}, rows);
-  const Panel last{954.0, 100.0, 0.0, push, length_m};
+  const Panel last{954.0, 100.0, 0.0, most_N, length_m};
   draw_push(svg, last, rows, scenario.wind.side_force_caution_N);
   draw_axis(svg, last, outlook);
   svg.text(left, 1120.0,

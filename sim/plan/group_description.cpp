@@ -13,7 +13,7 @@ namespace {
 constexpr double little_draft_share = 0.08;  // where a line saves less than this the file may open to two abreast (assumed)
 constexpr double two_abreast_width_m = 5.0;  // (assumed; local rules decide)
 constexpr double own_pace_below =
-    0.5;  // share of time in a line below which a stretch is ridden each at the own pace (assumed)
+    0.5;  // share of time in a line below which a stretch is ridden by each at his or her own pace (assumed)
 constexpr double waits_within_m = 40.0;  // of a regroup point
 constexpr double mark_reach_m = 50.0;    // a regroup point this near a landmark has its name
 

@@ -1,5 +1,5 @@
 #pragma once
-/// What riders should be warned of: gusts that push across the road.
+/// What riders should be warned of: gusts across the road.
 
 #include <span>
 #include <vector>

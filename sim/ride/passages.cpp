@@ -5,7 +5,10 @@
 namespace leewheel {
 
 Passages::Passages(const Road& road, std::size_t riders, std::span<const double> timing_points_m)
-    : road_(road), timing_points_m_(timing_points_m.begin(), timing_points_m.end()), riders_(riders) {}
+    : road_(road),
+      timing_points_m_(timing_points_m.begin(), timing_points_m.end()),
+      riders_(riders),
+      next_mark_m_(riders, 0.0) {}
 
 void Passages::note_one(const Riders& r, RiderIndex i, double before_s, double step_s) {
   constexpr double moving_mps = 0.1;
@@ -22,11 +25,10 @@ void Passages::note_one(const Riders& r, RiderIndex i, double before_s, double s
     note(own.landmarks, landmarks[own.next_landmark].name, landmarks[own.next_landmark].distance_m);
   while (own.timing.size() < timing_points_m_.size() && x_m >= timing_points_m_[own.timing.size()])
     note(own.timing, "", timing_points_m_[own.timing.size()]);
-  own.next_mark_m = length_m;
-  if (own.next_landmark < landmarks.size())
-    own.next_mark_m = std::min(own.next_mark_m, landmarks[own.next_landmark].distance_m);
-  if (own.timing.size() < timing_points_m_.size())
-    own.next_mark_m = std::min(own.next_mark_m, timing_points_m_[own.timing.size()]);
+  double& next_m = next_mark_m_[i];
+  next_m = length_m;
+  if (own.next_landmark < landmarks.size()) next_m = std::min(next_m, landmarks[own.next_landmark].distance_m);
+  if (own.timing.size() < timing_points_m_.size()) next_m = std::min(next_m, timing_points_m_[own.timing.size()]);
   if (x_m < length_m) return;
   note(own.landmarks, "finish", length_m);
   own.finish_s = own.landmarks.back().time_s;
@@ -35,7 +37,7 @@ void Passages::note_one(const Riders& r, RiderIndex i, double before_s, double s
 void Passages::note(const Riders& r, std::span<const RiderIndex> order, double before_s, double step_s,
                     std::vector<RiderIndex>& finished) {
   for (const RiderIndex i : order) {
-    if (r.x_m[i] < riders_[i].next_mark_m) continue;
+    if (r.x_m[i] < next_mark_m_[i]) continue;
     note_one(r, i, before_s, step_s);
     if (r.x_m[i] >= road_.length_m()) finished.push_back(i);
   }

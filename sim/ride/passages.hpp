@@ -27,13 +27,13 @@ class Passages {
   struct OfRider {
     std::vector<Passage> landmarks, timing;
     std::size_t next_landmark = 0;
-    double next_mark_m = 0.0;  ///< nothing to note before the rider is there
     double finish_s = 0.0;
   };
   void note_one(const Riders& riders, RiderIndex i, double before_s, double step_s);
   const Road& road_;
   std::vector<double> timing_points_m_;
   std::vector<OfRider> riders_;
+  std::vector<double> next_mark_m_;  ///< by rider: nothing to note before
 };
 
 }  // namespace leewheel

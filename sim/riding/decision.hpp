@@ -40,7 +40,7 @@ struct Memory {
   int instruction = -1;            ///< index of the imposed choice that is in force here; < 0: none
   bool carried_out = false;        ///< it has been; the rider judges again
   bool keeps_off = false;          ///< takes no wheel and leads no line, as instructed
-  bool eases = false;              ///< rides below the own target, as instructed
+  bool eases = false;              ///< rides below the rider's own target, as instructed
   RiderIndex waits_for = nobody;   ///< as instructed: the first of the group behind
   Because why;                     ///< told with events; never read to decide
 };
@@ -76,7 +76,7 @@ void become(Memory& next, Role role, const Because& because, double time_s);
 
 /// Who rides in which line, by rider.
 struct Lines {
-  std::vector<RiderIndex> front_of;  ///< first rider of the own line
+  std::vector<RiderIndex> front_of;  ///< first rider of the line that the rider is in
   std::vector<std::uint32_t> size;   ///< of the line that the rider leads
 };
 

@@ -10,10 +10,10 @@ namespace leewheel::riding {
 
 namespace {
 
-/// The first rider behind who does not belong to the own group.
+/// The first rider behind who is not of the rider's own group.
 RiderIndex next_group_behind(const Snapshot& now, RiderIndex i) {
   const std::int32_t own = now.group_of[i];
-  RiderIndex last = i;  // of the own group
+  RiderIndex last = i;  // of the rider's own group
   for (std::size_t place = now.rank_of[i] + 1; place < now.order.size(); ++place) {
     const RiderIndex j = now.order[place];
     const bool together = (own != no_group && now.group_of[j] == own) || now.gap_m(j, last) < now.settings.wheel_reach_m;

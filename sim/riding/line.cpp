@@ -12,7 +12,7 @@ namespace leewheel::riding {
 
 namespace {
 
-/// A rider without a wheel leads; whoever holds one belongs to its line.
+/// A rider without a wheel leads; a rider on a wheel belongs to its line.
 void join_line(Settling& s, RiderIndex i) {
   std::vector<RiderIndex>& front_of = s.lines.front_of;
   const Memory& own = s.next[i];

@@ -57,7 +57,7 @@ double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, doub
   const TacticsSettings& t = now.settings;
   const Riders& r = now.riders;
   const RiderIndex slow = r.blocker[i];
-  if (own.side != now.passing_side()) return middle_m + own.side * t.swing_off_m;  // to the edge, by own wish
+  if (own.side != now.passing_side()) return middle_m + own.side * t.swing_off_m;  // to the edge, to let others by
   if (slow == nobody || now.gap_m(i, slow) > t.passing_room_m) return r.y_m[i];    // clear road: keep the line
   const Lane lane = now.road[i].lane;
   const double usual_m = r.y_m[slow] + own.side * t.swing_off_m, other_m = r.y_m[slow] - own.side * t.swing_off_m;

@@ -18,7 +18,7 @@ double middle_m(const Snapshot& now, RiderIndex i) {
   return (now.keep_right ? -0.5 : 0.5) * half_m;
 }
 
-/// A rider of the line is drifting back just ahead: who sits in opens the gap in time.
+/// A rider of the line is drifting back just ahead: a rider who sits in opens the gap in time.
 bool is_someone_coming_back(const Settling& s, RiderIndex i) {
   bool found = false;
   for_line(s.now, s.lines, s.lines.front_of[i], [&](RiderIndex j) {

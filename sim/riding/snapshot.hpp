@@ -37,7 +37,7 @@ struct Outlook {
   double hold_speed_mps = 3.0;   ///< fastest wheel that can be held
   double hold_limit_W = 0.0;     ///< what the rider will give to hold a wheel
   bool wheel_worthless = false;  ///< following costs next to as much as leading here
-  bool climbs_freely = false;    ///< everyone rides the own pace
+  bool climbs_freely = false;    ///< everyone rides at his or her own pace
   double wobble = 0.0;           ///< of the effort, drawn anew every wobble block
   std::uint64_t wobble_block = UINT64_MAX;
 };

@@ -98,7 +98,7 @@ void take_turns(Settling& s, RiderIndex front) {
   if (r.x_m[front] + way_back_m(s.now, s.lines, front) > end_m) return;  // the ride or the stretch is soon over
   if (is_someone_beside(s, front)) return;                               // two side by side would block the line
   const RiderIndex next = s.file[1];
-  if (r.v_mps[next] < r.v_mps[front] - t.up_to_speed_mps) return;  // just back in line: the pace would fall with every turn
+  if (r.v_mps[next] < r.v_mps[front] - t.up_to_speed_mps) return;  // else the pace would fall with every turn
   if (!is_turn_over(s, front)) return;
   if (!can_hand_over(s, front, next)) return;
   const double pulled_s = s.now.time_s - own.role_since_s;

@@ -57,21 +57,22 @@ std::string recovery_band(const RideResult& result) {
     return std::pair(*least, *most);
   };
   const auto width_J = [&](const RiderResult& rider) { return band_J(rider).second - band_J(rider).first; };
-  const auto widest = std::max_element(result.riders.begin(), result.riders.end(),
-                                       [&](const RiderResult& a, const RiderResult& b) { return width_J(a) < width_J(b); });
-  const auto [least_J, most_J] = band_J(*widest);
+  const auto worst_side =
+      std::max_element(result.riders.begin(), result.riders.end(),
+                       [&](const RiderResult& a, const RiderResult& b) { return width_J(a) < width_J(b); });
+  const auto [least_J, most_J] = band_J(*worst_side);
   return fmt::format("W\u2032 laws    disagree by up to {:.1f} kJ at the end: {} ends with {:.1f} to {:.1f} kJ\n",
-                     width_J(*widest) / 1000.0, shortened(widest->name, 16), least_J / 1000.0, most_J / 1000.0);
+                     width_J(*worst_side) / 1000.0, shortened(worst_side->name, 16), least_J / 1000.0, most_J / 1000.0);
 }
 
 std::string ledger_and_hazards(const Scenario& scenario, const RideResult& result) {
   if (result.riders.empty()) return "";
   const RiderResult& worst = result.riders[worst_ledger(result)];
   double overlap_s = 0.0;
-  const RiderResult* pushed = &result.riders.front();
+  const RiderResult* worst_side = &result.riders.front();
   for (const RiderResult& rider : result.riders) {
     overlap_s += rider.overlap_s;
-    if (rider.largest_side_force_N > pushed->largest_side_force_N) pushed = &rider;
+    if (rider.largest_side_force_N > worst_side->largest_side_force_N) worst_side = &rider;
   }
   std::string text = fmt::format("Energy     the ledger closes to {:.0e} of the work (largest error, {})\n",
                                  worst.ledger.error(), shortened(worst.name, 16));
@@ -80,7 +81,7 @@ std::string ledger_and_hazards(const Scenario& scenario, const RideResult& resul
   if (!scenario.ride.regroup_at_m.empty())
     text += "The times  include the waits at regroup points; \"against alone\" compares riding time only\n";
   return text + fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n",
-                            overlap_s, pushed->largest_side_force_N, shortened(pushed->name, 16));
+                            overlap_s, worst_side->largest_side_force_N, shortened(worst_side->name, 16));
 }
 
 }  // namespace

@@ -33,7 +33,7 @@ std::string land_words(const OutlookRow& row) {
   return words;
 }
 
-/// The places a captain will ask about: the least head wind, the most, the most across, the hardest push.
+/// The places a captain will ask about: the least head wind, the most, the most across, the largest side force.
 std::string worst_text(const Outlook& outlook, const ShownUnits& units) {
   const auto most = [&](auto value) {
     return *std::max_element(outlook.rows.begin(), outlook.rows.end(),
@@ -42,7 +42,7 @@ std::string worst_text(const Outlook& outlook, const ShownUnits& units) {
   const OutlookRow head = most([](const OutlookRow& r) { return r.head_mps; });
   const OutlookRow tail = most([](const OutlookRow& r) { return -r.head_mps; });
   const OutlookRow across = most([](const OutlookRow& r) { return std::abs(r.from_left_mps); });
-  const OutlookRow push = most([](const OutlookRow& r) { return r.gust_side_force_N; });
+  const OutlookRow side = most([](const OutlookRow& r) { return r.gust_side_force_N; });
   std::string text;
   if (head.head_mps > 0.05)
     text += fmt::format("most headwind  {:5.1f} {} at {:.1f} {}\n", units.wind(head.head_mps), units.wind_name(),
@@ -55,7 +55,7 @@ std::string worst_text(const Outlook& outlook, const ShownUnits& units) {
                         units.wind_name(), across.from_left_mps > 0.0 ? "left" : "right", units.way(across.distance_m),
                         units.way_name());
   text += fmt::format("largest side   {:5.0f} N of side force in a gust at {:.1f} {} ({:.0f} N in the mean wind)\n",
-                      push.gust_side_force_N, units.way(push.distance_m), units.way_name(), push.side_force_N);
+                      side.gust_side_force_N, units.way(side.distance_m), units.way_name(), side.side_force_N);
   for (const double crest_m : outlook.steep_leewards_m)
     text +=
         fmt::format("leeward side   behind the crest at {:.1f} {} the wind may turn round and come in gusts from anywhere\n",

@@ -75,7 +75,7 @@ void gusty_wind_on_hills(benchmark::State& state) {
   ride_steps(state, s);
 }
 
-void lee_alone(benchmark::State& state) {
+void wakes_alone(benchmark::State& state) {
   const auto n = static_cast<std::size_t>(state.range(0));
   std::vector<double> x(n), y(n), area(n, 0.32), along(n, 9.0), cross(n, 2.0), turbulence(n, 0.1), factor(n), side(n);
   for (std::size_t k = 0; k < n; ++k) {
@@ -111,6 +111,6 @@ BENCHMARK(race)->Arg(200)->Arg(5000);
 BENCHMARK(constant_wind)->Arg(200);
 BENCHMARK(gusty_wind)->Arg(200);
 BENCHMARK(gusty_wind_on_hills)->Arg(200);
-BENCHMARK(lee_alone)->Arg(1)->Arg(12)->Arg(200)->Arg(5000);
+BENCHMARK(wakes_alone)->Arg(1)->Arg(12)->Arg(200)->Arg(5000);
 BENCHMARK(wind_alone);
 BENCHMARK_MAIN();

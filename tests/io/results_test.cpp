@@ -71,7 +71,7 @@ TEST_CASE("riders a second or more apart at the top come in as two groups, close
   CHECK(groups(1.1) == 2);
 }
 
-TEST_CASE("the lee as GraphML points from giver to receiver and escapes names", "[results]") {
+TEST_CASE("towing as GraphML points from giver to receiver and escapes names", "[results]") {
   const Told t = told();
   const std::string graph = towing_graphml(t.scenario, t.result);
   CHECK(graph.find("edgedefault=\"directed\"") != std::string::npos);

@@ -122,7 +122,7 @@ TEST_CASE("time counts as sheltered below a drag factor of 0.95", "[advance]") {
   CHECK(field.riders.sheltered_s[2] == 0.0);  // at the top already
 }
 
-TEST_CASE("a rider without wheel and pace gives the own power, with either no more than the most", "[advance]") {
+TEST_CASE("a rider without wheel and pace gives his or her own power, with either no more than the most", "[advance]") {
   OnRoad field(2);
   const auto power_W = [&](double pace_mps) {
     field.riders.pace_mps[0] = pace_mps;
@@ -251,7 +251,7 @@ TEST_CASE("nobody is held behind a rider half a metre aside, nor set back behind
   CHECK(far_in.riders.x_m[1] == far_in.riders.x_before_m[1]);
 }
 
-TEST_CASE("a slower rider who is held keeps the own speed", "[advance]") {
+TEST_CASE("a slower rider who is held keeps that speed", "[advance]") {
   OnRoad field = driven_in(0.2);
   field.riders.v_mps[1] = 8.0;
   keep(field);

@@ -41,7 +41,7 @@ TEST_CASE("a step longer than a second ends at the wished place, and nobody stee
   CHECK(steered_m(field, 0) == 0.0);
 }
 
-TEST_CASE("nobody leaves the lane, but who is outside may come back slowly", "[steer]") {
+TEST_CASE("nobody leaves the lane, but a rider outside may come back slowly", "[steer]") {
   OnRoad field(1);
   field.riders.y_m[0] = -0.22;
   field.riders.y_target_m[0] = 2.0;
@@ -69,7 +69,7 @@ TEST_CASE("nobody comes nearer than half a metre to a rider alongside, ahead or 
   CHECK(steered_m(field, 0) == Approx(side * 0.05));
 }
 
-TEST_CASE("who is nearer than half a metre already may move away and not nearer", "[steer]") {
+TEST_CASE("a rider nearer than half a metre already may move away and not nearer", "[steer]") {
   OnRoad field(2);
   field.riders.x_m[1] = 499.0;
   field.riders.y_m[1] = field.riders.y_target_m[1] = -1.2;

@@ -111,9 +111,9 @@ TEMPLATE_LIST_TEST_CASE("a wake law keeps its contract", "[wake]", WakeLaw) {
         const Factors behind = factors_of(law, with_newcomer(field, last_m - beyond(reach.behind_m), 0.0));
         const Factors ahead = factors_of(law, with_newcomer(field, first_m + beyond(reach.ahead_m), 0.0));
         const Factors aside = factors_of(law, with_newcomer(field, 0.0, leftmost_m + beyond(reach.across_m)));
-        if (behind.drag.back() != 1.0 || behind.side.back() != 1.0) FAIL("a rider behind the reach has a lee");
+        if (behind.drag.back() != 1.0 || behind.side.back() != 1.0) FAIL("a rider behind the reach has a draft");
         if (ahead.drag.back() != 1.0 || ahead.side.back() != 1.0) FAIL("a rider ahead of the reach has a help");
-        if (aside.drag.back() != 1.0 || aside.side.back() != 1.0) FAIL("a rider beside the reach has a lee");
+        if (aside.drag.back() != 1.0 || aside.side.back() != 1.0) FAIL("a rider beside the reach has a draft");
         const std::vector<double> others(aside.drag.begin(), aside.drag.end() - 1);
         if (others != alone.drag) FAIL("a rider beside the reach matters to the group");
       }

@@ -15,15 +15,15 @@ using Catch::Matchers::WithinAbs;
 
 namespace {
 
-Factors lee_of(const Field& field, const SuperposedWakes& law = {}) { return factors_of(law, field); }
+Factors factors_in(const Field& field, const SuperposedWakes& law = {}) { return factors_of(law, field); }
 
 constexpr int groups = 2000;
 
 }  // namespace
 
-TEST_CASE("the lee is that of the independent implementation in two hundred groups", "[lee]") {
-  // lee_reference.csv: the same equations written apart in another language; numbers printed to 11 digits.
-  std::ifstream file(LEEWHEEL_LEE_REFERENCE);
+TEST_CASE("the factors are those of the independent implementation in two hundred groups", "[wake]") {
+  // wake_reference.csv: the same equations written apart in another language; numbers printed to 11 digits.
+  std::ifstream file(LEEWHEEL_WAKE_REFERENCE);
   REQUIRE(file);
   std::string text;
   std::getline(file, text);
@@ -40,7 +40,7 @@ TEST_CASE("the lee is that of the independent implementation in two hundred grou
   }
   REQUIRE(cases.size() == 200);
   for (const auto& [number, field] : cases) {
-    const Factors factors = lee_of(field);
+    const Factors factors = factors_in(field);
     for (std::size_t i = 0; i < field.size(); ++i) {
       INFO("case " << number << ", rider " << i);
       CHECK_THAT(factors.drag[i], WithinAbs(expected[number][i].first, 1e-9));
@@ -49,17 +49,17 @@ TEST_CASE("the lee is that of the independent implementation in two hundred grou
   }
 }
 
-TEST_CASE("swapping two identical riders swaps nothing but their names", "[lee]") {
+TEST_CASE("swapping two identical riders swaps nothing but their names", "[wake]") {
   Field field = line(5, 0.3);
-  const Factors before = lee_of(field);
+  const Factors before = factors_in(field);
   std::swap(field.along[1], field.along[3]);
-  const Factors after = lee_of(field);
+  const Factors after = factors_in(field);
   CHECK_THAT(after.drag[1], WithinAbs(before.drag[3], 1e-9));
   CHECK_THAT(after.drag[3], WithinAbs(before.drag[1], 1e-9));
   CHECK_THAT(after.drag[4], WithinAbs(before.drag[4], 1e-9));
 }
 
-TEST_CASE("the drag never falls as the gaps to those ahead grow", "[lee]") {
+TEST_CASE("the drag never falls as the gaps to those ahead grow", "[wake]") {
   Chance chance(19);
   double worst_fall = 0.0;
   for (int k = 0; k < 400; ++k) {
@@ -75,7 +75,7 @@ TEST_CASE("the drag never falls as the gaps to those ahead grow", "[lee]") {
       Field field = ahead;
       for (double& x : field.along) x += 2.5 * step;
       field.add(0.0, 0.0, 0.3, 10.0, 0.0, intensity);
-      const double now = lee_of(field).drag.back();
+      const double now = factors_in(field).drag.back();
       if (step) worst_fall = std::max(worst_fall, before - now);
       before = now;
     }
@@ -83,7 +83,7 @@ TEST_CASE("the drag never falls as the gaps to those ahead grow", "[lee]") {
   CHECK(worst_fall <= 1e-12);
 }
 
-TEST_CASE("the drag never falls as the offset from the wakes grows", "[lee]") {
+TEST_CASE("the drag never falls as the offset from the wakes grows", "[wake]") {
   Chance chance(23);
   double worst_fall = 0.0;
   for (int k = 0; k < 400; ++k) {
@@ -96,7 +96,7 @@ TEST_CASE("the drag never falls as the offset from the wakes grows", "[lee]") {
       Field field = ahead;
       for (double& y : field.across) y *= step / 6.0;
       field.add(0.0, 0.0, 0.3, 10.0);
-      const double now = lee_of(field).drag.back();
+      const double now = factors_in(field).drag.back();
       if (step) worst_fall = std::max(worst_fall, before - now);
       before = now;
     }
@@ -104,7 +104,7 @@ TEST_CASE("the drag never falls as the offset from the wakes grows", "[lee]") {
   CHECK(worst_fall <= 1e-12);
 }
 
-TEST_CASE("one more rider ahead never raises the drag", "[lee]") {
+TEST_CASE("one more rider ahead never raises the drag", "[wake]") {
   Chance chance(29);
   double worst_rise = 0.0;
   for (int k = 0; k < groups; ++k) {
@@ -113,37 +113,37 @@ TEST_CASE("one more rider ahead never raises the drag", "[lee]") {
     const std::size_t n = 1 + chance.up_to(8);
     for (std::size_t i = 0; i < n; ++i)
       field.add(bicycle_length_m + chance.between(0.0, 25.0), chance.between(-1.5, 1.5), chance.between(0.15, 0.7), 10.0);
-    const double before = lee_of(field).drag[0];
+    const double before = factors_in(field).drag[0];
     field.add(bicycle_length_m + chance.between(0.0, 25.0), chance.between(-1.5, 1.5), 0.3, 10.0);
-    worst_rise = std::max(worst_rise, lee_of(field).drag[0] - before);
+    worst_rise = std::max(worst_rise, factors_in(field).drag[0] - before);
   }
   CHECK(worst_rise <= 1e-12);
 }
 
-TEST_CASE("far away there is no lee, and at 50 m hardly any", "[lee]") {
+TEST_CASE("far away there is no draft, and at 50 m hardly any", "[wake]") {
   for (const double area_ahead_m2 : {0.15, 0.23, 0.5, 0.7})
     for (const double own_area_m2 : {0.15, 0.3, 0.7}) {
       Field field;
       field.add(0.0, 0.0, area_ahead_m2, 15.0);
       field.add(-51.7, 0.0, own_area_m2, 15.0);
-      CHECK(lee_of(field).drag[1] >= 0.93);
+      CHECK(factors_in(field).drag[1] >= 0.93);
       field.along[1] = -1000.0;
-      CHECK(lee_of(field).drag[1] == 1.0);
+      CHECK(factors_in(field).drag[1] == 1.0);
     }
 }
 
-TEST_CASE("whoever is beside or behind takes no wind away", "[lee]") {
+TEST_CASE("riders beside or behind take no wind away", "[wake]") {
   Chance chance(37);
   for (int k = 0; k < groups; ++k) {
     Field field;
     field.add(0.0, 0.0, 0.3, 10.0);
     for (int i = 0; i < 5; ++i) field.add(-chance.between(0.0, 20.0), chance.between(-3.0, 3.0), 0.3, 10.0);
-    if (lee_of(field).side[0] != 1.0) FAIL("side force changed by riders behind");
+    if (factors_in(field).side[0] != 1.0) FAIL("side force changed by riders behind");
   }
 }
 
-TEST_CASE("in a crosswind the lee lies where the air goes", "[lee]") {
-  // Geometry: across the road by the distance times tan(yaw). Band 0.05 m: the lee fades along the wind, too.
+TEST_CASE("in a crosswind the draft lies where the air goes", "[wake]") {
+  // Geometry: across the road by the distance times tan(yaw). Band 0.05 m: the wake fades along the wind, too.
   const double yaw_deg = GENERATE(5.0, 10.0, 15.0, 20.0, 30.0);
   const double tangent = std::tan(yaw_deg * 3.14159265358979323846 / 180.0);
   double best_m = 0.0, least = 2.0;
@@ -151,7 +151,7 @@ TEST_CASE("in a crosswind the lee lies where the air goes", "[lee]") {
     Field field;
     field.add(0.0, 0.0, 0.3, 8.0, 8.0 * tangent);
     field.add(-1.85, 0.001 * mm, 0.3, 8.0, 8.0 * tangent);
-    const double drag = lee_of(field).drag[1];
+    const double drag = factors_in(field).drag[1];
     if (drag < least) {
       least = drag;
       best_m = 0.001 * mm;
@@ -160,38 +160,38 @@ TEST_CASE("in a crosswind the lee lies where the air goes", "[lee]") {
   CHECK_THAT(best_m, WithinAbs(1.85 * tangent, 0.05));
 }
 
-TEST_CASE("restless air shortens the lee and leaves a close wheel nearly as it is", "[lee]") {
-  CHECK(lee_of(line(2, 5.0, 0.3, 0.12)).drag[1] > lee_of(line(2, 5.0)).drag[1] + 0.1);
-  CHECK(lee_of(line(2, 0.1, 0.3, 0.12)).drag[1] < lee_of(line(2, 0.1, 0.3)).drag[1] + 0.01);
+TEST_CASE("restless air shortens the wake and leaves a close wheel nearly as it is", "[wake]") {
+  CHECK(factors_in(line(2, 5.0, 0.3, 0.12)).drag[1] > factors_in(line(2, 5.0)).drag[1] + 0.1);
+  CHECK(factors_in(line(2, 0.1, 0.3, 0.12)).drag[1] < factors_in(line(2, 0.1, 0.3)).drag[1] + 0.01);
 }
 
-TEST_CASE("each rider's own air decides how long its lee is", "[lee]") {
-  // Turbulence belongs to the source: the lee behind the first is short although the second rides in smooth air.
+TEST_CASE("each rider's own air decides how long its wake is", "[wake]") {
+  // Turbulence belongs to the source: the wake behind the first is short although the second rides in smooth air.
   Field field = line(2, 5.0, 0.3);
   field.turbulence = {0.12, 0.0};
-  CHECK(lee_of(field).drag[1] == lee_of(line(2, 5.0, 0.3, 0.12)).drag[1]);
+  CHECK(factors_in(field).drag[1] == factors_in(line(2, 5.0, 0.3, 0.12)).drag[1]);
 }
 
-TEST_CASE("wake_scale multiplies what a lee saves and leaves the cost of riding abreast", "[lee]") {
+TEST_CASE("wake_scale multiplies what a draft saves and leaves the cost of riding abreast", "[wake]") {
   SuperposedWakes half;
   half.wake_scale = 0.5;
-  CHECK_THAT(1.0 - lee_of(line(4, 0.3), half).drag[3], WithinAbs(0.5 * (1.0 - lee_of(line(4, 0.3)).drag[3]), 1e-12));
+  CHECK_THAT(1.0 - factors_in(line(4, 0.3), half).drag[3], WithinAbs(0.5 * (1.0 - factors_in(line(4, 0.3)).drag[3]), 1e-12));
   Field abreast;
   abreast.add(0.0, 0.0, 0.3, 10.0);
   abreast.add(0.0, 0.6, 0.3, 10.0);
-  CHECK(lee_of(abreast, half).drag[0] == lee_of(abreast).drag[0]);
+  CHECK(factors_in(abreast, half).drag[0] == factors_in(abreast).drag[0]);
 }
 
-TEST_CASE("a large rider shelters a small one more than the other way round", "[lee]") {
+TEST_CASE("a large rider shelters a small one more than the other way round", "[wake]") {
   Field field;
   field.add(0.0, 0.0, 0.40, 10.0);
   field.add(-2.0, 0.0, 0.25, 10.0);
-  const double behind_large = lee_of(field).drag[1];
+  const double behind_large = factors_in(field).drag[1];
   std::swap(field.area[0], field.area[1]);
-  CHECK(behind_large < lee_of(field).drag[1]);
+  CHECK(behind_large < factors_in(field).drag[1]);
 }
 
-TEST_CASE("in a bunch of 121 the first row has it worst, then the second, then the third", "[lee]") {
+TEST_CASE("in a bunch of 121 the first row has it worst, then the second, then the third", "[wake]") {
   // Blocken et al. 2018, J Wind Eng Ind Aerodyn 179:319, press note: order and, from row 6 on, 4 to 20 %. Layout assumed.
   Field field;
   std::vector<int> row_of;
@@ -203,7 +203,7 @@ TEST_CASE("in a bunch of 121 the first row has it worst, then the second, then t
       row_of.push_back(row + 1);
     }
   }
-  const Factors f = lee_of(field);
+  const Factors f = factors_in(field);
   std::map<int, double> middle;
   for (std::size_t i = 0; i < field.size(); ++i)
     if (std::abs(field.across[i]) < 0.5) middle[row_of[i]] = f.drag[i];

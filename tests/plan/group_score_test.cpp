@@ -61,7 +61,7 @@ Lineup judged(std::vector<PlanResult>& results, std::size_t obvious, const Lineu
 
 }  // namespace
 
-TEST_CASE("a score takes efforts as shares of the own critical power while riding", "[lineup]") {
+TEST_CASE("a score takes efforts as shares of each rider's critical power while riding", "[lineup]") {
   RideResult ride{};
   ride.riders = {rider(true, 1100.0, 100.0, 210e3, 8000.0), rider(true, 1200.0, 0.0, 216e3, 3000.0)};
   const PlanScore score = score_of(two_riders(), ride, 1);

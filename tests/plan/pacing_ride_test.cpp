@@ -27,7 +27,7 @@ PacedRide ridden(double wbal_J, bool finished = true) {
 
 }  // namespace
 
-TEST_CASE("a rehearsal leaves out the others, gusts, unsteadiness, the own reserve and instructions", "[pacing]") {
+TEST_CASE("a rehearsal leaves out the others, gusts, unsteadiness, the rider's reserve and instructions", "[pacing]") {
   Scenario s = hill();
   s.wind.gusts = Gusts::on;
   s.tactics.effort_wobble = 0.03;

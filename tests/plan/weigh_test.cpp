@@ -92,7 +92,7 @@ TEST_CASE("in a steep wood no choice makes a difference", "[weigh]") {
   CHECK(w.reason.air_share < 0.05);
 }
 
-TEST_CASE("who is off the front into the wind gains by waiting for the group", "[weigh]") {
+TEST_CASE("a rider off the front in the wind gains by waiting for the group", "[weigh]") {
   Scenario s = headwind_levels();
   s.road = scenes::flat_road(8000.0);
   const Weighing w = weigh(off_the_front(s), settings_for(0, 600.0, 8000.0), to_the_end);
@@ -182,7 +182,7 @@ TEST_CASE("a weighing that is stopped counts whole days only", "[weigh]") {
   CHECK(w.days == 1);
 }
 
-TEST_CASE("who is told to sit in takes no turn, and who is told to ride alone takes no wheel", "[tactics][orders]") {
+TEST_CASE("a rider told to sit in takes no turn, and one told to ride alone takes no wheel", "[tactics][orders]") {
   Scenario s = headwind_levels();
   const auto in_front_s = [&](Choice choice) {
     s.instructions = {{2, 300.0, 4000.0, choice}};

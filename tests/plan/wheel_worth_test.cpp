@@ -53,7 +53,7 @@ TEST_CASE("what a wheel is worth follows the wake law: beyond the reach of the l
   CHECK(wheel_drag_factor(RiderSettings{}, place, WheelGapWake{}, 10.0) == Approx(0.6548));
 }
 
-TEST_CASE("with no lee a wheel never pays", "[wheel_worth]") {
+TEST_CASE("without a draft a wheel never pays", "[wheel_worth]") {
   SuperposedWakes none;
   none.wake_scale = 0.0;
   CHECK(grade_where_it_stops_paying(rider, at(0.0), none, 230.0) == 0.0);

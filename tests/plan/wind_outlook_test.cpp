@@ -48,7 +48,7 @@ TEST_CASE("the outlook follows the forecast by time of arrival, or holds one mom
 
 TEST_CASE("the outlook tells where the wind comes from, and the hills' part apart from the windbreaks'", "[wind]") {
   Scenario s = in_wind({{0.0, 8.0, rad_from_deg(250.0)}});
-  s.wind.shelter = {{500.0, 1500.0, ShelterSide::left, ShelterKind::conifer_row, 8.0, 6.0}};
+  s.wind.windbreaks = {{500.0, 1500.0, ShelterSide::left, ShelterKind::conifer_row, 8.0, 6.0}};
   const Outlook outlook = wind_outlook(s, coming_at_speed(s, 5.0), 100.0);
   for (const OutlookRow& row : outlook.rows) CHECK_THAT(row.open_from_rad, WithinAbs(rad_from_deg(250.0), 1e-9));
   const OutlookRow& behind = outlook.rows[10];

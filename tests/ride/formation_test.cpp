@@ -155,13 +155,13 @@ TEST_CASE("two or three told to circulate take turns, and the pace does not fall
   }
 }
 
-TEST_CASE("an echelon circulates in the lee, goes back to windward, and stays whole", "[formation][echelon]") {
-  // The next come by in the lee of who goes back: common practice, no source.
+TEST_CASE("an echelon circulates in the draft, goes back to windward, and stays whole", "[formation][echelon]") {
+  // The next come by in the draft of those who go back: common practice, no source.
   const double wind_mps = GENERATE(8.0, 10.0), from_deg = GENERATE(60.0, 75.0, 90.0, 270.0, 300.0);
   Scenario s = equals(plain_road(10000.0, 8.0, 2, true), 8, Formation::circulating);
   scenes::set_wind(s, wind_mps, from_deg);  // the road leads north
   const double leeward = from_deg < 180.0 ? 1.0 : -1.0;
-  double followers = 0.0, in_lee = 0.0, going_back = 0.0, to_windward = 0.0;
+  double followers = 0.0, in_draft = 0.0, going_back = 0.0, to_windward = 0.0;
   std::vector<double> length_m;
   int through = 0;
   const RideResult result = ride_watched(s, 120.0, [&](const RideSample& now) {
@@ -171,7 +171,7 @@ TEST_CASE("an echelon circulates in the lee, goes back to windward, and stays wh
     for (std::size_t i = 0; i < 8; ++i) {
       if (has(now, i, Role::following) && now.wheel_of[i] >= 0.0f) {
         followers += 1.0;
-        in_lee += leeward * (now.lateral_m[i] - now.lateral_m[static_cast<std::size_t>(now.wheel_of[i])]) > 0.2;
+        in_draft += leeward * (now.lateral_m[i] - now.lateral_m[static_cast<std::size_t>(now.wheel_of[i])]) > 0.2;
       }
       if (!has(now, i, Role::drifting_back)) continue;
       for (std::size_t j = 0; j < 8; ++j)  // who comes by
@@ -183,9 +183,9 @@ TEST_CASE("an echelon circulates in the lee, goes back to windward, and stays wh
     }
   });
   REQUIRE(result.end == RideEnd::all_finished);
-  INFO("wind " << wind_mps << " m/s from " << from_deg << ": in the lee " << in_lee / followers << ", back to windward "
+  INFO("wind " << wind_mps << " m/s from " << from_deg << ": in the draft " << in_draft / followers << ", back to windward "
                << to_windward / going_back << ", mean length " << mean(length_m) << " m");
-  CHECK(in_lee / followers > 0.85);
+  CHECK(in_draft / followers > 0.85);
   CHECK(to_windward == going_back);
   CHECK(mean(length_m) < 16.0);  // eight in one file: some 23 m
   CHECK(through == 0);
@@ -254,7 +254,7 @@ TEST_CASE("riders keep to their side of an open road and use the whole of a clos
   CHECK(over_closed_m > 1.5);
 }
 
-TEST_CASE("one strong rider in front holds a pace that is the own target, and the others sit in", "[formation]") {
+TEST_CASE("one strong rider in front holds a pace at that rider's target, and the others sit in", "[formation]") {
   Scenario s = equals(scenes::flat_road(10000.0), 5, Formation::one_in_front);
   s.riders[0].critical_power_W = 320.0;
   s.ride.start_order = {"a"};
@@ -298,7 +298,7 @@ TEST_CASE("who skips two turns sits in at the back, told once, and the others co
   CHECK(count(result, EventKind::dropped) == 0);
 }
 
-TEST_CASE("where even the first follower finds no lee the line does not fall apart into single riders",
+TEST_CASE("where even the first follower finds no draft the line does not fall apart into single riders",
           "[formation][echelon]") {
   Scenario s = equals(plain_road(10000.0, 5.5, 2), 8, Formation::turns);
   scenes::set_wind(s, 9.0, 285.0);

@@ -109,7 +109,7 @@ TEST_CASE("without a regroup point the same climb leaves the riders apart", "[ta
   CHECK(result.riders[3].finish_time_s - result.riders[0].finish_time_s > 120.0);
 }
 
-TEST_CASE("who is late beyond patience is not waited for", "[tactics]") {
+TEST_CASE("a rider late beyond patience is not waited for", "[tactics]") {
   Scenario s = scenes::scene(scenes::grades({0.0, 0.07, 0.07, 0.07, 0.0, 0.0}, 600.0), by_strength({300, 120}));
   s.ride.regroup_at_m = {2600.0};
   s.tactics.regroup_wait_s = 60.0;
@@ -150,7 +150,7 @@ TEST_CASE("the stronger rider takes the longer turns", "[tactics]") {
   CHECK(front_s[1] > front_s[2]);
 }
 
-TEST_CASE("a rider who lets go rides at the own target within five seconds", "[tactics]") {
+TEST_CASE("a rider who lets go rides at his or her own target within five seconds", "[tactics]") {
   Scenario s = scenes::scene(scenes::grades({0.0, 0.07, 0.07}, 800.0), by_strength({320, 190}));
   s.ride.kind = RideKind::race;
   Ride ride(s);

@@ -20,7 +20,7 @@ Scenario two_on_a_flat_road() {
 
 }  // namespace
 
-TEST_CASE("the sheltered share is the time with a drag factor below 0.95 over the own time", "[result]") {
+TEST_CASE("the sheltered share is the time with a drag factor below 0.95 over the rider's time", "[result]") {
   Scenario s = two_on_a_flat_road();
   s.riders[1].critical_power_W = 150.0;  // comes off, and finishes a good while after the other
   s.ride.kind = RideKind::race;
@@ -42,7 +42,7 @@ TEST_CASE("the sheltered share is the time with a drag factor below 0.95 over th
   CHECK(result.riders[1].sheltered_share > 0.01);
 }
 
-TEST_CASE("mean power is the work over the own time", "[result]") {
+TEST_CASE("mean power is the work over the rider's time", "[result]") {
   const RideResult result = ride_to_end(two_on_a_flat_road());
   for (const RiderResult& r : result.riders)
     CHECK(r.mean_power_W == Approx(r.ledger.pedal_J / r.finish_time_s).epsilon(1e-12));

@@ -23,7 +23,7 @@ TEST_CASE("a rider within 25 m of a stop is told as at the regroup point, one 26
   CHECK_THAT(told_of(scene, 0), Is(Reason::at_start));
 }
 
-TEST_CASE("a free climb is told with the own speed, before everything but the regroup point", "[doing]") {
+TEST_CASE("a free climb is told with the rider's own speed, before everything but the regroup point", "[doing]") {
   Scene scene(2);
   scene.in_line().outlook[1].climbs_freely = true;
   scene.riders.wbal_J[1] = 0.0;

@@ -39,7 +39,7 @@ TEST_CASE("the wake passes a rider to leeward by the way behind, times the wind 
   scene.riders.wind_along_mps[0] = -2.0;  // 12 m/s of air along
   const auto wake_m = [&] { return wake_line_m(scene.now(), 1, 0); };
   CHECK(wake_m() == Approx(-2.0 + 2.2 * 4.0 / 12.0));
-  // The way counts from the own gap, 2.0 m, to a metre more than the usual 1.7 + 0.3 + 0.05 * 10 m.
+  // The way counts from the rider's own gap, 2.0 m, to a metre more than the usual 1.7 + 0.3 + 0.05 * 10 m.
   scene.gap_m(1, 0.1);
   CHECK(wake_m() == Approx(-2.0 + 2.0 * 4.0 / 12.0));
   scene.gap_m(1, 3.0);
@@ -256,7 +256,7 @@ TEST_CASE("a second echelon keeps 5 m behind the first: faster from further away
   CHECK(pace_mps() == 1.0);  // never at a stand
 }
 
-TEST_CASE("a second echelon minds the last rider ahead who is not of its own", "[echelon]") {
+TEST_CASE("a second echelon minds the last rider ahead of another line", "[echelon]") {
   Scene scene(4);
   scene.in_line(0, 1).has_role(2, Role::drifting_back);
   scene.lines.front_of[2] = 3;

@@ -164,7 +164,7 @@ TEST_CASE("what a wheel asks is judged over 15 s, where everyone climbs freely o
   CHECK(scene.next[1].asked_W == Approx(210.0));
 }
 
-TEST_CASE("a rider whose wheel has gone from the road rides the own pace, and nothing is told", "[follow]") {
+TEST_CASE("a rider whose wheel has gone from the road rides at his or her own pace, and nothing is told", "[follow]") {
   Scene scene = two_in_line();
   scene.gap_m(1, 70.0).let(1, hold_wheel);
   CHECK(scene.next[1].role == Role::alone);
@@ -213,7 +213,7 @@ TEST_CASE("a gap that does not grow is no reason to go past", "[follow]") {
   CHECK_FALSE(scene.ask(wheel_lost_its_own, 2).holds);
 }
 
-TEST_CASE("only who is within 5 m of the wheel goes past the gap", "[follow]") {
+TEST_CASE("only a rider within 5 m of the wheel goes past the gap", "[follow]") {
   Scene scene = gap_in_line();
   CHECK(scene.gap_m(2, 4.9).ask(wheel_lost_its_own, 2).holds);
   CHECK_FALSE(scene.gap_m(2, 5.1).ask(wheel_lost_its_own, 2).holds);
@@ -233,7 +233,7 @@ TEST_CASE("only who will give what the lost wheel asks, with 3 % over, goes past
   CHECK_FALSE(scene.ask(wheel_lost_its_own, 2).holds);
 }
 
-TEST_CASE("who is told to sit in does not go past a gap, nor anyone whose wheel holds no wheel", "[follow]") {
+TEST_CASE("a rider told to sit in does not go past a gap, nor anyone whose wheel holds no wheel", "[follow]") {
   Scene scene = gap_in_line();
   scene.is_told(2, Choice::sits_in);
   CHECK_FALSE(scene.ask(wheel_lost_its_own, 2).holds);

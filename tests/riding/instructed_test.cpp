@@ -61,7 +61,7 @@ TEST_CASE("a new instruction begins afresh, the same goes on as far as it was ca
   CHECK_FALSE(memory.eases);
 }
 
-TEST_CASE("who is told to wait waits for the first rider behind who is neither of the own group nor near to it",
+TEST_CASE("a rider told to wait waits for the first behind who is neither of that rider's group nor near to it",
           "[instructed]") {
   Scene scene(5);
   scene.instructions = {{0, 0.0, 1e6, Choice::waits_behind}};

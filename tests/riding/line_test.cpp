@@ -68,7 +68,7 @@ TEST_CASE("a rider going back counts as one of the line", "[line]") {
   CHECK(scene.lines_next.size[1] == 3);
 }
 
-TEST_CASE("a rider in front whom nobody follows any more rides alone at the own pace", "[line]") {
+TEST_CASE("a rider in front whom nobody follows any more rides alone at his or her own pace", "[line]") {
   Scene scene(2);
   scene.has_role(0, Role::front);
   form_lines(scene.settling());

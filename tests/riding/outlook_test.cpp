@@ -112,7 +112,7 @@ TEST_CASE("where wheels are worthless everyone climbs freely in a steady ride al
   CHECK(out.hold_limit_W == Approx(steady ? 206.0 : 250.0 + 17000.0 / scene.road[0].easing_at_m * 10.0).margin(1.0));
 }
 
-TEST_CASE("the own speed is what the plan holds alone, the speed held on a wheel what 95 % of the limit holds there",
+TEST_CASE("a rider's own speed is what the plan holds alone, the speed held on a wheel what 95 % of the limit holds there",
           "[outlook]") {
   Scene scene = planning();
   scene.riders.wbal_J[0] = 3000.0;  // a limit of 250 W

@@ -129,7 +129,7 @@ TEST_CASE("of several dropped the slowest sets the pace", "[pace]") {
   CHECK_THAT(scene.next[0].why, Is(Reason::keeps_group_whole, 3));
 }
 
-TEST_CASE("nobody of the own line is waited for, however slow alone", "[pace]") {
+TEST_CASE("nobody of the front's line is waited for, however slow alone", "[pace]") {
   Scene scene = dropped(8.0);
   scene.lines.front_of[2] = 0;
   ease(scene);

@@ -70,7 +70,7 @@ TEST_CASE("where the line passes a rider is found between its riders, and ahead 
   CHECK(at_m(x1 + 1.0) == -2.0);  // the lane's middle, where the first is going
 }
 
-TEST_CASE("a rider alone keeps the middle of the lane with the own gap, a waiting one stands 0.3 m from the edge",
+TEST_CASE("a rider alone keeps the middle of the lane and his or her own gap, a waiting one stands 0.3 m from the edge",
           "[placing]") {
   Scene scene(1);
   scene.keep_right = GENERATE(true, false);

@@ -148,7 +148,7 @@ TEST_CASE("the front is kept when the others together could lead for less than 5
   CHECK(gives_front(scene));
   scene.outlook[2].planned_W = 154.9;
   CHECK_FALSE(gives_front(scene));
-  scene.outlook[0].planned_W = 250.0;  // the own strength is not the others'
+  scene.outlook[0].planned_W = 250.0;  // the front's strength is not the others'
   CHECK_FALSE(gives_front(scene));
 }
 

@@ -64,7 +64,7 @@ TEST_CASE("in a ride together the rider next behind is waited for, not the first
   CHECK(group_of(scene) == 2);
 }
 
-TEST_CASE("nobody eases for the own line, for the other group by strength, or behind everyone", "[wait]") {
+TEST_CASE("nobody eases for a rider of the same line, for the other group by strength, or behind everyone", "[wait]") {
   Scene scene = group_behind_by(30.0);
   scene.lines.front_of[1] = 0;
   CHECK(group_of(scene) == nobody);
@@ -125,7 +125,7 @@ TEST_CASE("nobody eases again before a minute has passed", "[wait]") {
   CHECK(scene.ask(group_comes, 0).holds);
 }
 
-TEST_CASE("with the group there a rider rides on at the own pace, and does not ease again for a minute", "[wait]") {
+TEST_CASE("with the group there a rider rides on at his or her own pace, and does not ease again for a minute", "[wait]") {
   Scene scene = group_behind_by(4.9);
   scene.memory[0].eases_for_group = true;
   scene.outlook[1].hold_limit_W = 100.0;  // the group does not take his wheel

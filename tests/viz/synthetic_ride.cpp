@@ -46,18 +46,18 @@ double front_m(const RideShape& shape, double time_s, std::size_t group) {
 }  // namespace
 
 /// Coefficients of its own, so that the golden pictures stay as they are when the model's are fitted anew.
-SuperposedWakes lee() {
-  SuperposedWakes lee;
-  lee.obstruction = 1.6, lee.length_m = 34.0, lee.half_width_m = 0.9, lee.line_depth = 0.31, lee.crowd_depth = 0.6;
-  lee.closing = 0.32, lee.closing_ahead_m = 10.0, lee.closing_behind_m = 6.0, lee.closing_half_width_m = 3.0;
-  lee.push = 0.017, lee.push_reach_m = 3.4, lee.crowd_push = 0.6, lee.abreast_cost = 0.13, lee.abreast_half_width_m = 2.0;
-  lee.halving_turbulence = 0.05, lee.least_factor = 0.03, lee.calm_turbulence = 0.03, lee.wake_scale = 1.0;
-  return lee;
+SuperposedWakes law() {
+  SuperposedWakes law;
+  law.obstruction = 1.6, law.length_m = 34.0, law.half_width_m = 0.9, law.line_depth = 0.31, law.crowd_depth = 0.6;
+  law.closing = 0.32, law.closing_ahead_m = 10.0, law.closing_behind_m = 6.0, law.closing_half_width_m = 3.0;
+  law.push = 0.017, law.push_reach_m = 3.4, law.crowd_push = 0.6, law.abreast_cost = 0.13, law.abreast_half_width_m = 2.0;
+  law.halving_turbulence = 0.05, law.least_factor = 0.03, law.calm_turbulence = 0.03, law.wake_scale = 1.0;
+  return law;
 }
 
 TraceHead head(const RideShape& shape) {
   TraceHead h;
-  h.wake_law = lee();
+  h.wake_law = law();
   h.title = "An invented ride";
   h.program_version = "test";
   h.road = road(shape.road_length_m);
@@ -108,18 +108,18 @@ RideSample sample(const RideShape& shape, const TraceHead& h, const Road& road, 
     const bool home = x >= shape.road_length_m;
     const double place = std::clamp(x, -100.0, shape.road_length_m), grade = road.grade(place);
     const bool on_wheel = row > 0;
-    const double lee = on_wheel ? 0.62 : 0.99, speed = 6.6;
+    const double factor = on_wheel ? 0.62 : 0.99, speed = 6.6;
     s.distance_m[i] = static_cast<float>(place);
     s.lateral_m[i] = static_cast<float>(-1.2 + (shape.riders > 20 ? 0.9 * static_cast<double>(i % 2) : 0.0) + 0.05 * sway);
     s.speed_mps[i] = static_cast<float>(home ? 0 : speed);
     s.gravity_W[i] = static_cast<float>(home ? 0 : 83 * standard_gravity_mps2 * grade * speed);
-    s.air_W[i] = static_cast<float>(home ? 0 : 0.5 * 1.2 * 0.34 * 110 * speed * lee);
+    s.air_W[i] = static_cast<float>(home ? 0 : 0.5 * 1.2 * 0.34 * 110 * speed * factor);
     s.rolling_W[i] = home ? 0 : 24;
     s.kinetic_W[i] = static_cast<float>(home ? 0 : 10 * sway);
     s.power_W[i] = home ? 0 : std::max(0.0f, (s.gravity_W[i] + s.air_W[i] + s.rolling_W[i] + s.kinetic_W[i]) / 0.976f);
     s.alone_power_W[i] =
-        home ? 0 : s.power_W[i] + s.air_W[i] / static_cast<float>(lee) * static_cast<float>(1 - lee) / 0.976f;
-    s.drag_factor[i] = home ? 1 : static_cast<float>(lee);
+        home ? 0 : s.power_W[i] + s.air_W[i] / static_cast<float>(factor) * static_cast<float>(1 - factor) / 0.976f;
+    s.drag_factor[i] = home ? 1 : static_cast<float>(factor);
     s.wbal_J[i] = static_cast<float>(
         20000 * (1 - 0.9 * t / shape.duration_s * (0.5 + 0.5 * static_cast<double>(i) / static_cast<double>(shape.riders))));
     s.group_id[i] = home || shape.riders == 1 ? -1 : t < shape.duration_s / 4 ? 1 : static_cast<float>(1 + group);
