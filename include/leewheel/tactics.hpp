@@ -140,11 +140,12 @@ struct LineSettings {
   double pace_share_steady = 0.85;
   double dropped_pace_share = 0.9;
   double easing_retold_s = 120.0;
-  double front_effort = 1.4;
+  double front_effort = 1.5;
   double front_spare_share = 0.5;
   double front_spare_s = 20.0;
   double front_ramp_Wps = 20.0;
   double turn_s = 45.0;
+  double least_round_s = 180.0;
   double least_turn_s = 5.0;
   double least_share = 0.2;
   double back_in_turns_share = 0.45;
@@ -191,6 +192,8 @@ struct EchelonSettings {
 
 /// Regroup points and two groups by strength (riding/regroup).
 struct RegroupSettings {
+  double whole_within_m = 60.0;
+  double whole_look_m = 150.0;
   double regroup_wait_s = 1200.0;
   double waiting_room_m = 25.0;
   double standing_mps = 1.0;

@@ -4,6 +4,7 @@
 
 #include "riding/echelon.hpp"
 #include "riding/formation.hpp"
+#include "riding/outlook.hpp"
 #include "riding/placing.hpp"
 
 namespace leewheel::riding {
@@ -46,9 +47,7 @@ Command command_for(const Settling& s, RiderIndex i) {
   if (own.role == Role::front && own.front_W != own_plan) command.free_W = std::min(own.front_W, limit_W);
   command.most_W = std::min(limit_W, most_by_role_W(s, i, limit_W));
   command.pace_mps = pace_mps(s, i);
-  // What a descent gives is not held back: over a crest the wheel ahead would be lost.
-  command.most_mps2 =
-      s.now.settings.comfort_acceleration_mps2 + std::max(0.0, -s.now.road[i].slope_N / s.now.riders.moving_mass_kg[i]);
+  command.most_mps2 = comfortable_mps2(s.now, i);
   const bool leads_echelon = s.now.time_s < own.no_follow_until_s && (own.role == Role::front || own.role == Role::alone);
   if (const double behind_mps = leads_echelon ? pace_behind_echelon_mps(s.now, s.lines, i) : 0.0; behind_mps > 0.0)
     command.pace_mps = command.pace_mps > 0.0 ? std::min(command.pace_mps, behind_mps) : behind_mps;

@@ -98,6 +98,7 @@ void Decide::second(double time_s, double interval_s, const Track& track, std::s
 Snapshot Decide::look(double time_s, double interval_s, const Track& track, std::span<const RiderIndex> order,
                       std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, const Riders& riders) {
   const RideSettings& ride = scenario_.ride;
+  constexpr double here_m = 1.0;
   const double ahead_m = scenario_.tactics.slope_ahead_m;
   for (const RiderIndex i : order) {
     const double x_m = riders.x_m[i];
@@ -109,6 +110,7 @@ Snapshot Decide::look(double time_s, double interval_s, const Track& track, std:
                 scenario_.road.abreast(x_m),
                 track.easing_at_m(x_m),
                 riders.weight_N[i] * (track.elevation_m(x_m + ahead_m) - riders.elevation_m[i]) / ahead_m,
+                riders.weight_N[i] * (track.elevation_m(x_m + here_m) - riders.elevation_m[i]) / here_m,
                 to_finish_.s(i, x_m)};
     memory_[i].wheel = riders.wheel_of[i];  // none when its rider has finished
     lines_.front_of[i] = riders.front_of[i];

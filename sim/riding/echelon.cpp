@@ -19,7 +19,10 @@ Lane echelon_room(const Snapshot& now, RiderIndex i, RiderIndex front) {
   const double first_m = now.riders.y_m[front];
   // In a light crosswind a line stays a line, so that a rider who comes off the front has room on either side.
   const double cross = std::abs(now.riders.wind_cross_mps[i]);
-  const double fan = std::clamp((cross - t.line_cross_mps) / (t.echelon_cross_mps - t.line_cross_mps), 0.0, 1.0);
+  // Where a wheel is worthless, as on a slow climb, nobody rides beside another for it.
+  const bool pays = !now.outlook[front].wheel_worthless;
+  const double fan =
+      pays ? std::clamp((cross - t.line_cross_mps) / (t.echelon_cross_mps - t.line_cross_mps), 0.0, 1.0) : 0.0;
   // On a road closed to traffic the width alone sets the limit.
   const double fanned_m = road.closed ? road.lane.high_m - road.lane.low_m : (road.abreast - 1) * t.swing_off_m;
   const double spread_m = fan * fanned_m + t.single_file_spread_m;

@@ -70,7 +70,7 @@ void settle_line(Settling& s, RiderIndex front) {
     return;
   }
   const Outlook& outlook = s.now.outlook[front];
-  const bool turns_pay = !outlook.wheel_worthless || !s.now.laws().shares_pace();  // there the next is let by all the same
+  const bool turns_pay = !outlook.wheel_worthless || s.now.laws().spends;  // racing, the next is let by all the same
   if (!turns_pay) own.role_since_s = s.now.time_s;
   const bool rotates = formation_of(s.now, s.lines, front).rotates() && has_room_to_swing_off(s.now, s.lines, front);
   const bool own_pace = outlook.climbs_freely || s.now.laws().own_pace;
@@ -101,6 +101,8 @@ std::span<const NumberField<TacticsSettings>> line_fields() {
       {"front_ramp_Wps", &T::front_ramp_Wps, 1, 1000, "power in front rises no faster than this (W/s)", ours},
       {"turn_s", &T::turn_s, 3, 1800, "mean length of a turn in front (s)",
        "pulls from 10 s (weak) to 60 s (strong), second-hand"},
+      {"least_round_s", &T::least_round_s, 0, 3600,
+       "turns of few riders are longer, so that a round takes at least this long (s): each change of front costs", ours},
       {"least_turn_s", &T::least_turn_s, 1, 60, "no turn in front is shorter (s)", ours},
       {"least_share", &T::least_share, 0, 1,
        "a rider who could lead for less than this part of an equal share skips the turn", ours},

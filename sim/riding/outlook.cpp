@@ -87,6 +87,10 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
       cost.speed_mps(t.pace_margin * outlook.hold_limit_W, now.wheel_factor(i, now.memory[i].role), outlook.hold_speed_mps);
 }
 
+double comfortable_mps2(const Snapshot& now, RiderIndex i) {
+  return now.settings.comfort_acceleration_mps2 + std::max(0.0, -now.road[i].slope_N / now.riders.moving_mass_kg[i]);
+}
+
 double asked_by_wheel_W(const Snapshot& now, RiderIndex i, Role role, RiderIndex wheel) {
   const RiderIndex front = now.lines.front_of[wheel];
   const double slowing_mps2 = std::min(0.0, now.riders.accel_mps2[front]);

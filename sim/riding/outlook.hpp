@@ -25,4 +25,8 @@ Puller puller(const Snapshot& now, RiderIndex i, RiderIndex where);
 double pull_share(const Puller& puller, double speed_mps, double accel_mps2);
 std::span<const NumberField<TacticsSettings>> outlook_fields();
 
+/// Acceleration (m/s2) that a rider accepts in a group; what a descent gives is not held back, or the wheel ahead would be
+/// lost over a crest.
+double comfortable_mps2(const Snapshot& now, RiderIndex i);
+
 }  // namespace leewheel::riding

@@ -22,17 +22,17 @@ double follows_mps2(const Settling& s, RiderIndex i, RiderIndex front, double v)
   const double long_mps2 = cost_at(s.now, i, front).accel_mps2(t.pace_margin * long_W, v, s.now.outlook[i].behind_factor);
   const double moment_mps2 =
       cost_at(s.now, i).accel_mps2(t.pace_margin * moment_W, v, s.now.wheel_factor(i, s.next[i].role));
-  return std::min({long_mps2, moment_mps2, t.comfort_acceleration_mps2});
+  return std::min({long_mps2, moment_mps2, comfortable_mps2(s.now, i)});
 }
 
 /// Acceleration that suits the wanted share of the line.
 double suits_mps2(Settling& s, RiderIndex front, double v) {
   const TacticsSettings& t = s.now.settings;
-  if (!s.now.laws().shares_pace()) return t.comfort_acceleration_mps2;
+  if (!s.now.laws().shares_pace()) return comfortable_mps2(s.now, front);
   s.speeds_mps.clear();
   for (const RiderIndex i : s.line)
     if (i != front) s.speeds_mps.push_back(follows_mps2(s, i, front, v));
-  if (s.speeds_mps.empty()) return t.comfort_acceleration_mps2;
+  if (s.speeds_mps.empty()) return comfortable_mps2(s.now, front);
   std::sort(s.speeds_mps.begin(), s.speeds_mps.end());
   const double share = t.*s.now.laws().pace_share;
   return s
@@ -74,7 +74,11 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
   for (const RiderIndex i : s.line) s.pullers.push_back(puller(s.now, i, front));
   double power_W = s.now.outlook[front].line_W;
   if (rotates) power_W = turns_W(s, cost, v, front_cap_W(s.now, front, s.next[front].turn_s));
-  power_W = std::min(power_W, std::max(0.0, cost.power_W(v, 1.0, suits_mps2(s, front, v))));
+  // Below a crest the road that counts is still the one under the wheels, there and for those behind.
+  Cost held = cost;
+  held.slope_N = std::max(cost.slope_N, s.now.road[front].here_N);
+  power_W = std::min(power_W, std::max(0.0, held.power_W(v, 1.0, suits_mps2(s, front, v))));
+  if (s.now.riders.v_mps[front] < least_mps) power_W = std::max(power_W, s.now.outlook[front].plan_W);
   if (s.now.laws().own_way) power_W = std::max(power_W, std::min(s.now.outlook[front].plan_W, s.now.outlook[front].line_W));
   // A new front takes the wind over gradually.
   const double before_W = std::max(s.now.riders.power_W[front], cost.power_W(v, s.now.riders.drag_factor[front]));

@@ -58,8 +58,31 @@ void go_on(Settling& s, std::vector<double>& stop_at_m, double point_m, const Be
 
 }  // namespace
 
+namespace {
+/// Nobody stops where nobody is missing.
+void roll_through(Settling& s, std::vector<double>& stop_at_m) {
+  const Riders& r = s.now.riders;
+  RiderIndex first = nobody, last = nobody;
+  for (const RiderIndex i : s.now.order) {
+    if (has_passed_all(s, i)) continue;
+    if (first == nobody) first = i;
+    last = i;
+  }
+  if (first == nobody || s.next[first].role == Role::waiting) return;
+  const double point_m = next_point_m(s, first);
+  if (point_m - r.x_m[first] > s.now.settings.whole_look_m || r.x_m[first] - r.x_m[last] > s.now.settings.whole_within_m)
+    return;
+  for (const RiderIndex i : s.now.order) {
+    if (has_passed_all(s, i) || next_point_m(s, i) > point_m) continue;
+    ++s.next[i].next_regroup;
+    stop_at_m[i] = has_passed_all(s, i) ? never_m : next_point_m(s, i);
+  }
+}
+}  // namespace
+
 void settle_regroup(Settling& s, std::vector<double>& stop_at_m, double& since_s) {
   if (s.now.regroup_at_m.empty() || s.now.riders.count < 2) return;
+  if (since_s < 0.0) roll_through(s, stop_at_m);
   Waiting waiting;
   stop_at_points(s, stop_at_m, since_s, waiting);
   if (!waiting.anyone) return;
@@ -76,6 +99,9 @@ std::span<const NumberField<TacticsSettings>> regroup_fields() {
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
       {"regroup_wait_s", &T::regroup_wait_s, 0, 7200, "longest wait of the first riders at a regroup point (s)", ours},
+      {"whole_within_m", &T::whole_within_m, 0, 1000,
+       "a group rolls through a regroup point when its last rider is this close behind its first (m)", ours},
+      {"whole_look_m", &T::whole_look_m, 0, 1000, "that is looked at from this far before the point (m)", ours},
       {"waiting_room_m", &T::waiting_room_m, 1, 200, "length of road before a regroup point where riders stop (m)", ours},
       {"standing_mps", &T::standing_mps, 0.1, 3, "a rider slower than this there has stopped (m/s)", ours},
       {"second_group_gap_m", &T::second_group_gap_m, 0, 5000, "by_strength: the second group starts this far back (m)",

@@ -22,6 +22,7 @@ struct RoadHere {
   int abreast;         ///< riders allowed side by side
   double easing_at_m;  ///< where the road next gets clearly easier
   double slope_N;      ///< weight along the road, over the next `slope_ahead_m`
+  double here_N;       ///< weight along the road, under the wheels
   double to_finish_s;  ///< alone at critical power in calm air; 0 in kinds that do not spend W'
 };
 

@@ -64,7 +64,7 @@ void give_front(Settling& s, RiderIndex front, RiderIndex next) {
   const LineFormation& formation = formation_of(s.now, s.lines, front);
   const double riders = static_cast<double>(s.line.size());
   const double share = share_of(s, next) / std::max(t.least_shares, all_shares(s));
-  const double round_s = t.turn_s * riders;
+  const double round_s = std::max(t.least_round_s, t.turn_s * riders);
   const bool willing = s.now.is_instructed(next, Choice::takes_turns);
   const double turn_s = formation.turn_s(t, share * round_s, willing ? t.turn_s : t.least_turn_s);
   const bool sits_in = share * riders < t.least_share && formation.turns_by_strength() && !willing;
