@@ -187,7 +187,7 @@ TEST_CASE("in a second of a ride who is told to ride alone neither leads a line 
   scene.outlook[1].own_speed_mps = 10.0;
   scene.second();
   CHECK(scene.memory[1].role == Role::front);
-  CHECK(scene.memory[1].line_pace_mps == 0.0);
+  CHECK(scene.memory[1].front_W == own_plan);
   CHECK(scene.memory[1].wheel == nobody);
   CHECK(scene.riders.free_W[1] == 0.75 * 200.0);
 }
