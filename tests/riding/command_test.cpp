@@ -52,6 +52,8 @@ TEST_CASE("nobody gives more than W' allows, whatever he means to do", "[command
   scene.memory[0].front_W = 300.0;
   CHECK(command(scene, 0).free_W == 250.0);
   CHECK(command(scene, 0).most_W == 250.0);
+  CHECK(command(scene, 1).most_W == 220.0);
+  scene.outlook[1].hold_limit_W = 300.0;
   CHECK(command(scene, 1).most_W == 250.0);
 }
 

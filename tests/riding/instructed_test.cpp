@@ -121,7 +121,7 @@ TEST_CASE("told to ride alone a rider passes to the end and takes the line again
   Scene scene(2, 3.1);
   scene.is_told(1, Choice::alone);
   scene.memory[1].side = +1;
-  scene.outlook[1].own_speed_mps = 11.0;
+  scene.alone_mps(1, 11.0);
   CHECK(rides_off(scene, 1));
   CHECK(scene.next[1].side == 0);
   rides_off(scene.gap_m(1, 2.9), 1);

@@ -357,7 +357,7 @@ TEST_CASE("the share in front is reckoned with the shelter of late, of which a w
   scene.outlook[0].behind_factor = 0.82;  // 200 W
   CHECK(share(scene, 225.0) == Approx(0.5));
   scene.outlook[0].behind_factor = 1.3;
-  CHECK(share(scene, 250.1) == 1.0);
+  CHECK(share(scene, 251.1) == 1.0);
   CHECK(share(scene, 249.9) == 0.0);
 }
 

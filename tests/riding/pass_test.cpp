@@ -163,7 +163,7 @@ TEST_CASE("without a wheel a racing rider moves out after dwell_s, still alone, 
 
 TEST_CASE("a rider aside takes no wheel and chases nobody until back in line", "[pass]") {
   Scene scene(2, 2.0);
-  scene.memory[1].side = GENERATE(+1, -1);
+  scene.alone_mps(1, 11.0).memory[1].side = GENERATE(+1, -1);
   scene.second();
   CHECK(scene.memory[1].role == Role::alone);
   CHECK(scene.memory[1].side != 0);
