@@ -117,6 +117,20 @@ TEST_CASE("told to ride alone a rider goes past anyone slower, however little", 
   CHECK(scene.next[1].side == 0);
 }
 
+// Moving out is judged by the steady speed, staying out by the motion: behind a wheel just getting going he does both in turn.
+TEST_CASE("told to ride alone a rider does not move out and back every second", "[instructed][!shouldfail]") {
+  Scene scene(2, 2.0);
+  scene.is_told(1, Choice::alone).alone_mps(1, 11.0);
+  scene.riders.accel_mps2[0] = 0.3;
+  int changes = 0;
+  for (int second = 0; second < 10; ++second) {
+    const int before = scene.memory[1].side;
+    scene.second();
+    changes += scene.memory[1].side != before;
+  }
+  CHECK(changes <= 1);
+}
+
 TEST_CASE("told to ride alone a rider passes to the end and takes the line again", "[instructed]") {
   Scene scene(2, 3.1);
   scene.is_told(1, Choice::alone);

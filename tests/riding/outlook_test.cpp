@@ -155,6 +155,16 @@ TEST_CASE("a free climb begins where the road does not ease for more than two mi
   CHECK_FALSE(outlook(scene).climbs_freely);
 }
 
+// The margin of a free climb is given on top of critical power.
+TEST_CASE("without W' to spare a rider gives no more than critical power on a free climb either", "[outlook][!shouldfail]") {
+  Scene scene = planning(1.0);
+  scene.costs(0, 200.0, 199.0);
+  scene.riders.wbal_J[0] = 2000.0;
+  const Outlook out = outlook(scene);
+  REQUIRE(out.climbs_freely);
+  CHECK(out.hold_limit_W <= 250.0);
+}
+
 TEST_CASE("standing at the foot of a climb it lasts as long as at 1 m/s", "[outlook]") {
   Scene scene = planning();
   scene.costs(0, 200.0, 199.0).riders.v_mps[0] = 0.1;

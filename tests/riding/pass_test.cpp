@@ -206,6 +206,20 @@ TEST_CASE("a pass is given up beside a rider who is the faster, at the edge it i
   CHECK(side_after(-1, 9.9) == -1);
 }
 
+TEST_CASE("a pass goes on beside a line that speeds up only as long as leading that would cost less than the plan",
+          "[pass]") {
+  const auto side_after = [](double over_W) {
+    Scene scene(2, 1.0);
+    scene.memory[1].side = +1;
+    scene.riders.accel_mps2[0] = 0.1;
+    scene.plans(1, 250.0 + scene.riders.moving_mass_kg[1] * 0.1 * 10.0 + over_W);
+    scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
+    return scene.next[1].side;
+  };
+  CHECK(side_after(-0.1) == 0);
+  CHECK(side_after(+0.1) == +1);
+}
+
 // ---- where across the road: a lane from -3.5 to -0.5 m, rider 0 in the way
 
 TEST_CASE("who passes rides 0.9 m beside the rider in the way, on the usual side", "[pass]") {
