@@ -94,11 +94,11 @@ TEST_CASE("a chase may cost half of the W' above the reserve and not more", "[fo
   CHECK_FALSE(scene.ask(can_reach, 1).holds);
 }
 
-TEST_CASE("the first of a group chases only in a race", "[follow]") {
+TEST_CASE("the first of a group chases only where everyone goes the own way, in a free ride and a race", "[follow]") {
   Scene scene = two_apart(30.0);
   scene.lines.size[1] = 2;
-  scene.kind = GENERATE(RideKind::together, RideKind::steady, RideKind::race);
-  CHECK(scene.ask(can_reach, 1).holds == (scene.kind == RideKind::race));
+  scene.kind = GENERATE(RideKind::together, RideKind::steady, RideKind::by_strength, RideKind::free, RideKind::race);
+  CHECK(scene.ask(can_reach, 1).holds == (scene.kind == RideKind::race || scene.kind == RideKind::free));
   scene.lines.size[1] = 1;
   CHECK(scene.ask(can_reach, 1).holds);
 }

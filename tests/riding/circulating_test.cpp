@@ -84,23 +84,14 @@ TEST_CASE("in a long double line a rider goes back for as long as it takes every
   CHECK(turns_formation.patience_s(t, 12) == 90.0);
 }
 
-TEST_CASE("in front of a single line a rider gives at most 1.25 times the plan, of a double line 1.35 times critical power",
-          "[circulating]") {
-  Scene scene = line_of(4, Formation::circulating);
-  CHECK(formation(scene).most_in_front_W(scene.now(), 0) == Approx(1.35 * 250.0));
-  scene.outlook[0].planned_W = 300.0;
-  CHECK(formation(scene).most_in_front_W(scene.now(), 0) == Approx(1.25 * 300.0));
-  scene.formation = Formation::turns;
-  CHECK(formation(scene).most_in_front_W(scene.now(), 0) == Approx(1.25 * 300.0));
-}
-
 TEST_CASE("in a double line nobody lets a turn pass for want of strength", "[circulating]") {
   Scene scene = line_of(4, Formation::circulating);
   scene.has_role(0, Role::front, 8.0);
   scene.memory[0].turn_s = 8.0;
-  scene.outlook[1].planned_W = 100.0;
+  scene.plans(1, 100.0);
   Settling& s = scene.settling();
   s.line = {0, 1, 2, 3};
+  s.shares = {0.5, 0.0, 0.5, 0.5};
   take_turns(s, 0);
   CHECK(scene.next[1].role == Role::front);
   CHECK(scene.next[1].skipped_turns == 0);
@@ -140,19 +131,9 @@ TEST_CASE("a rider going back is as fast as the line until 0.62 m out of it, the
   CHECK(going_back_mps(outside) == Approx(9.3));
 }
 
-TEST_CASE("going back is measured from 0.9 of the line's pace, no faster than the front by half the drift",
-          "[circulating]") {
-  Scene scene = going_back(Formation::turns, 0.0);
-  scene.memory[1].line_pace_mps = 11.3;  // 10.17 m/s
-  CHECK(going_back_mps(scene) == Approx(10.17));
-  scene.memory[1].line_pace_mps = 12.0;
-  CHECK(going_back_mps(scene) == Approx(10.35));
-}
-
 TEST_CASE("in a double line a rider going back keeps line speed until out of it, then recedes by a place a turn",
           "[circulating]") {
   Scene inside = going_back(Formation::circulating, 0.61), outside = going_back(Formation::circulating, 0.63);
-  inside.memory[1].line_pace_mps = outside.memory[1].line_pace_mps = 12.0;
   CHECK(going_back_mps(inside) == 10.0);
   outside.riders.v_mps[0] = 9.0;
   CHECK(going_back_mps(outside) == Approx(10.0 - 0.74).margin(1e-3));

@@ -29,7 +29,7 @@ TEST_CASE("the most that a rider gives depends on what he does", "[command]") {
   Scene scene(2);
   scene.in_line(0, 1);
   const auto most_W = [&](Role role) { return command(scene.has_role(0, role), 0).most_W; };
-  CHECK(most_W(Role::front) == Approx(1.25 * 200.0));
+  CHECK(most_W(Role::front) == Approx(900.0));
   CHECK(most_W(Role::following) == Approx(1.35 * 250.0));
   CHECK(most_W(Role::chasing) == Approx(1.15 * 250.0));
   CHECK(most_W(Role::waiting) == 0.0);
@@ -49,23 +49,12 @@ TEST_CASE("nobody gives more than W' allows, whatever he means to do", "[command
   Scene scene(2);
   scene.in_line(0, 1);
   scene.riders.wbal_J[0] = scene.riders.wbal_J[1] = 0.0;
-  scene.outlook[0].planned_W = 300.0;
+  scene.memory[0].front_W = 300.0;
   CHECK(command(scene, 0).free_W == 250.0);
   CHECK(command(scene, 0).most_W == 250.0);
+  CHECK(command(scene, 1).most_W == 220.0);
+  scene.outlook[1].hold_limit_W = 300.0;
   CHECK(command(scene, 1).most_W == 250.0);
-}
-
-TEST_CASE("the first rides the line's pace, who goes back a pace below it, everyone else none", "[command]") {
-  Scene scene(4);
-  scene.in_line(1, 3).has_role(0, Role::drifting_back);
-  scene.lines.front_of[0] = 1;
-  scene.memory[0].side = +1;
-  scene.memory[1].line_pace_mps = 9.5;
-  CHECK(command(scene, 1).pace_mps == 9.5);
-  CHECK(command(scene, 0).pace_mps == Approx(10.0));  // not yet clear of the line
-  CHECK(command(scene, 2).pace_mps == 0.0);
-  scene.memory[2].line_pace_mps = 8.0;  // of a line once led
-  CHECK(command(scene, 2).pace_mps == 0.0);
 }
 
 TEST_CASE("a slower pace is asked for with as much again, a faster one as it is, and never below 1 m/s", "[command]") {
@@ -75,15 +64,50 @@ TEST_CASE("a slower pace is asked for with as much again, a faster one as it is,
   CHECK(promptly_mps(scene.now(), 0, 2.0) == 1.0);
 }
 
-TEST_CASE("who leads a second echelon leaves room to the first, and rides the line's pace where that is less", "[command]") {
+TEST_CASE("the first of a line gives its power in front, by the own plan the plan; nobody else is given that", "[command]") {
+  Scene scene(2);
+  scene.in_line();
+  scene.memory[0].front_W = 270.0;
+  CHECK(command(scene, 0).free_W == 270.0);
+  scene.memory[0].front_W = 0.0;  // downhill
+  CHECK(command(scene, 0).free_W == 0.0);
+  scene.memory[0].front_W = own_plan;
+  CHECK(command(scene, 0).free_W == 200.0);
+  scene.memory[1].front_W = 270.0;  // of a line once led
+  CHECK(command(scene, 1).free_W == 200.0);
+  scene.has_role(0, Role::alone).memory[0].front_W = 270.0;
+  CHECK(command(scene, 0).free_W == 200.0);
+}
+
+TEST_CASE("only who goes back is given a pace, the first none", "[command]") {
+  Scene scene(4);
+  scene.in_line(1, 3).has_role(0, Role::drifting_back);
+  scene.lines.front_of[0] = 1;
+  scene.memory[0].side = +1;
+  CHECK(command(scene, 1).pace_mps == 0.0);
+  CHECK(command(scene, 0).pace_mps == Approx(10.0));  // not yet clear of the line
+  CHECK(command(scene, 2).pace_mps == 0.0);
+}
+
+TEST_CASE("with W' down to the reserve nobody surges to stay on a wheel or to reach one", "[command]") {
+  Scene scene(2);
+  scene.in_line().has_role(1, GENERATE(Role::following, Role::chasing));
+  const bool chases = scene.memory[1].role == Role::chasing;
+  scene.riders.wbal_J[1] = 3001.0;
+  CHECK(command(scene, 1).most_W == Approx((chases ? 1.15 : 1.35) * 250.0));
+  scene.riders.wbal_J[1] = 2999.0;
+  CHECK(command(scene, 1).most_W == 220.0);
+  scene.kind = RideKind::race;  // there the reserve is smaller
+  CHECK(command(scene, 1).most_W == Approx((chases ? 1.15 : 1.35) * 250.0));
+  scene.riders.wbal_J[1] = 999.0;
+  CHECK(command(scene, 1).most_W == 220.0);
+}
+
+TEST_CASE("who leads a second echelon leaves room to the first", "[command]") {
   Scene scene(4);
   scene.in_line(0, 1).in_line(2, 3).gap_m(2, 5.0);
   scene.memory[2].no_follow_until_s = start_s + 1.0;
   scene.riders.v_mps[1] = 9.0;
-  CHECK(command(scene, 2).pace_mps == Approx(9.0));
-  scene.memory[2].line_pace_mps = 8.0;
-  CHECK(command(scene, 2).pace_mps == 8.0);
-  scene.memory[2].line_pace_mps = 0.0;  // everyone's own
   CHECK(command(scene, 2).pace_mps == Approx(9.0));
   scene.has_role(2, Role::alone);
   CHECK(command(scene, 2).pace_mps == Approx(9.0));

@@ -37,10 +37,10 @@ TEST_CASE("riders who meet in one second form one line at once, each behind the 
 TEST_CASE("commands reach the columns that the motion reads", "[decide]") {
   Scene scene(2, 2.0);
   scene.second();
-  CHECK(scene.riders.free_W[0] == 200.0);
-  CHECK(scene.riders.most_W[0] == Approx(250.0));
-  CHECK(scene.riders.pace_mps[0] == scene.memory[0].line_pace_mps);
-  CHECK(scene.riders.pace_mps[0] > 5.0);
+  CHECK(scene.riders.free_W[0] == scene.memory[0].front_W);
+  CHECK(scene.riders.free_W[0] == Approx(250.0).margin(0.4));
+  CHECK(scene.riders.most_W[0] == Approx(900.0));
+  CHECK(scene.riders.pace_mps[0] == 0.0);
   CHECK(scene.riders.most_W[1] == Approx(337.5));
   CHECK(scene.riders.front_of[1] == 0);
   CHECK(scene.riders.wish_gap_m[1] == Approx(0.3));
@@ -90,9 +90,8 @@ TEST_CASE("a rider who eased and was passed by the group rides on, and neither w
   scene.settings.chase_spare_share = 0.0;
   for (Outlook& outlook : scene.outlook) outlook.hold_limit_W = 100.0;  // no wheel pays
   scene.holds_wheel(2, 1).gap_m(2, 0.5).has_role(1, Role::front, 0.0);
-  scene.memory[1].line_pace_mps = 10.0;
   scene.outlook[2].hold_limit_W = 1000.0;
-  scene.outlook[1].planned_W = 1000.0;
+  scene.plans(1, 1000.0);
   scene.second();
   REQUIRE(scene.memory[0].eases_for_group);
   scene.riders.x_m[0] = scene.riders.x_m[2] - 20.0;
@@ -128,7 +127,7 @@ TEST_CASE("a wheel that lets go and moves to the edge in this second is not take
   Scene scene(3);
   scene.formation = Formation::one_in_front;
   scene.in_line(0, 1).gap_m(2, 2.0).costs(1, 300.0, 290.0);
-  scene.outlook[0].planned_W = 1000.0;
+  scene.plans(0, 1000.0);
   scene.memory[1].asked_W = 290.0;
   scene.settings.dwell_s = 0.0;
   scene.second();
@@ -142,7 +141,7 @@ TEST_CASE("a wheel that lets go and stays in line is taken in the same second, a
   Scene scene(3);
   scene.formation = Formation::one_in_front;
   scene.in_line(0, 1).gap_m(2, 6.0).costs(1, 300.0, 290.0);
-  scene.outlook[0].planned_W = 1000.0;
+  scene.plans(0, 1000.0);
   scene.memory[1].asked_W = 290.0;
   scene.settings.dwell_s = 0.0;
   scene.second();
@@ -175,7 +174,7 @@ TEST_CASE("two nearly equal racers do not go past each other for ever", "[decide
   int changes = 0;
   for (int second = 0; second < 300; ++second) {
     const int side_before[] = {scene.memory[0].side, scene.memory[1].side};
-    for (RiderIndex i = 0; i < 2; ++i) scene.outlook[i].own_speed_mps = 10.25;
+    for (RiderIndex i = 0; i < 2; ++i) scene.alone_mps(i, 10.25);
     scene.second();
     for (RiderIndex i = 0; i < 2; ++i) changes += scene.memory[i].side != side_before[i];
   }
@@ -190,7 +189,7 @@ TEST_CASE("a racer whose speed comes and goes within eight seconds moves out and
   int changes = 0;
   for (int second = 0; second < 300; ++second) {
     const int before = scene.memory[1].side;
-    scene.outlook[1].own_speed_mps = second / 4 % 2 == 0 ? 10.5 : 9.5;
+    scene.alone_mps(1, second / 4 % 2 == 0 ? 10.5 : 9.5);
     scene.second();
     changes += scene.memory[1].side != before;
   }
@@ -202,10 +201,10 @@ TEST_CASE("a pass given up is not begun again before dwell_s", "[decide]") {
   scene.kind = RideKind::race;
   scene.outlook[1].hold_limit_W = 100.0;
   scene.memory[1].side = +1;
-  scene.outlook[1].own_speed_mps = 9.5;
+  scene.alone_mps(1, 9.5);
   scene.second();
   REQUIRE(scene.memory[1].side == 0);
-  scene.outlook[1].own_speed_mps = 10.5;
+  scene.alone_mps(1, 10.5);
   for (int second = 0; second < 8; ++second) {
     scene.second();
     CHECK(scene.memory[1].side == 0);
@@ -219,7 +218,7 @@ TEST_CASE("a rider asked to let by and the one who passes do not dodge each othe
   Scene scene(2, 1.0);
   scene.kind = RideKind::race;
   scene.memory[1].side = +1;
-  scene.outlook[1].own_speed_mps = 10.5;
+  scene.alone_mps(1, 10.5);
   scene.outlook[1].hold_limit_W = 100.0;
   scene.riders.blocker[1] = 0;
   scene.riders.y_m[0] = -1.2;

@@ -17,13 +17,14 @@ void wind_across(Scene& scene, double cross_mps) {
 /// Four in line in a wind from the left that asks for more room to leeward than there is; rider 2 finds little shelter.
 Scene gutter() {
   Scene scene(4, 0.3);
+  scene.kind = RideKind::free;
   scene.formation = Formation::one_in_front;
   scene.in_line().has_role(0, Role::front, 100.0);
   for (RiderIndex i = 1; i < 4; ++i) {
     scene.outlook[i].hold_limit_W = 400.0;
     scene.riders.drag_factor[i] = 0.7;
   }
-  scene.outlook[0].planned_W = 1000.0;
+  scene.plans(0, 1000.0);
   wind_across(scene, -5.0);
   scene.riders.drag_factor[2] = 0.9;
   scene.riders.y_m[0] = -2.6;
@@ -90,6 +91,15 @@ TEST_CASE("a rider without room for the wake's offset and with little shelter is
   Scene scene = gutter();
   CHECK(scene.ask(in_gutter, 2).holds);
   CHECK_THAT(scene.ask(in_gutter, 2).because, Is(Reason::in_gutter, 1, {0.9}));
+}
+
+TEST_CASE("only in a free ride and in a race a rider without room begins another echelon", "[echelon]") {
+  Scene scene = gutter();
+  for (const RideKind kind : {RideKind::together, RideKind::steady, RideKind::free, RideKind::race, RideKind::by_strength}) {
+    INFO(ride_kind_names[static_cast<std::size_t>(kind)]);
+    scene.kind = kind;
+    CHECK(scene.ask(in_gutter, 2).holds == (kind == RideKind::free || kind == RideKind::race));
+  }
 }
 
 TEST_CASE("with a drag factor of 0.84 nobody is in the gutter, with 0.86 a rider is", "[echelon]") {
@@ -172,6 +182,7 @@ TEST_CASE("after dwell_s in the gutter a rider lets go and leads an echelon of h
 
 TEST_CASE("of two in the gutter at once only the one ahead begins an echelon; the other judges afresh", "[echelon]") {
   Scene scene(5, 0.3);
+  scene.kind = RideKind::free;
   scene.formation = Formation::one_in_front;
   scene.in_line().has_role(0, Role::front, 100.0);
   for (RiderIndex i = 1; i < 5; ++i) {
@@ -179,7 +190,7 @@ TEST_CASE("of two in the gutter at once only the one ahead begins an echelon; th
     scene.riders.drag_factor[i] = i == 2 || i == 3 ? 0.9 : 0.7;
     scene.riders.y_m[i] = -3.4;
   }
-  scene.outlook[0].planned_W = 1000.0;
+  scene.plans(0, 1000.0);
   wind_across(scene, -5.0);
   scene.seconds(9);
   CHECK(scene.lines.front_of == std::vector<RiderIndex>{0, 0, 2, 2, 2});

@@ -17,7 +17,7 @@ Scene two_in_line(double asks_W = 150.0, double will_give_W = 220.0) {
   scene.in_line().costs(1, asks_W + 50.0, asks_W);
   scene.memory[1].asked_W = asks_W;
   scene.outlook[1].hold_limit_W = will_give_W;
-  scene.outlook[0].planned_W = 1000.0;  // so that the line rides on at 10 m/s
+  scene.plans(0, 1000.0);  // so that the line rides on at 10 m/s
   return scene;
 }
 
@@ -137,7 +137,7 @@ TEST_CASE("who lets go with others behind goes to the edge, with nobody behind s
   scene.in_line().costs(1, 258.0, 208.0);
   scene.memory[1].asked_W = 208.0;
   scene.outlook[1].hold_limit_W = 200.0;
-  scene.outlook[0].planned_W = 1000.0;
+  scene.plans(0, 1000.0);
   scene.settings.dwell_s = 0.0;
   scene.keep_right = GENERATE(true, false);
   SECTION("followed at 4.9 m") {
@@ -193,7 +193,7 @@ Scene gap_in_line() {
   scene.costs(2, 240.0, 190.0);
   scene.memory[2].asked_W = 150.0;
   scene.outlook[2].hold_limit_W = 200.0;
-  scene.outlook[0].planned_W = 1000.0;
+  scene.plans(0, 1000.0);
   return scene;
 }
 }  // namespace

@@ -117,11 +117,25 @@ TEST_CASE("told to ride alone a rider goes past anyone slower, however little", 
   CHECK(scene.next[1].side == 0);
 }
 
+// Moving out is judged by the steady speed, staying out by the motion: behind a wheel just getting going he does both in turn.
+TEST_CASE("told to ride alone a rider does not move out and back every second", "[instructed][!shouldfail]") {
+  Scene scene(2, 2.0);
+  scene.is_told(1, Choice::alone).alone_mps(1, 11.0);
+  scene.riders.accel_mps2[0] = 0.3;
+  int changes = 0;
+  for (int second = 0; second < 10; ++second) {
+    const int before = scene.memory[1].side;
+    scene.second();
+    changes += scene.memory[1].side != before;
+  }
+  CHECK(changes <= 1);
+}
+
 TEST_CASE("told to ride alone a rider passes to the end and takes the line again", "[instructed]") {
   Scene scene(2, 3.1);
   scene.is_told(1, Choice::alone);
   scene.memory[1].side = +1;
-  scene.outlook[1].own_speed_mps = 11.0;
+  scene.alone_mps(1, 11.0);
   CHECK(rides_off(scene, 1));
   CHECK(scene.next[1].side == 0);
   rides_off(scene.gap_m(1, 2.9), 1);
@@ -187,7 +201,7 @@ TEST_CASE("in a second of a ride who is told to ride alone neither leads a line 
   scene.outlook[1].own_speed_mps = 10.0;
   scene.second();
   CHECK(scene.memory[1].role == Role::front);
-  CHECK(scene.memory[1].line_pace_mps == 0.0);
+  CHECK(scene.memory[1].front_W == own_plan);
   CHECK(scene.memory[1].wheel == nobody);
   CHECK(scene.riders.free_W[1] == 0.75 * 200.0);
 }

@@ -99,53 +99,6 @@ TEST_CASE("a line is looked at 200 m behind its first, and eight riders ahead of
 
 // ---- settling a line
 
-TEST_CASE("a line rides at a shared pace, but in a race and on a free climb its first rides his own", "[line]") {
-  Scene scene(2);
-  scene.in_line();
-  scene.memory[0].line_pace_mps = 7.0;
-  const auto pace_mps = [&] {
-    settle_line(scene.settling(), 0);
-    return scene.next[0].line_pace_mps;
-  };
-  CHECK(pace_mps() > 7.5);
-  scene.outlook[0].climbs_freely = true;
-  CHECK(pace_mps() == 0.0);
-  scene.outlook[0].climbs_freely = false;
-  scene.kind = RideKind::race;
-  CHECK(pace_mps() == 0.0);
-}
-
-TEST_CASE("only in a ride together the pace eases for someone dropped", "[line]") {
-  Scene scene(3);
-  scene.in_line(0, 1).gap_m(2, 40.0);
-  scene.outlook[2].own_speed_mps = 5.0;
-  scene.kind = GENERATE(RideKind::together, RideKind::steady);
-  settle_line(scene.settling(), 0);
-  CHECK(scene.next[0].keeps_whole == (scene.kind == RideKind::together));
-  CHECK((scene.next[0].line_pace_mps == Approx(4.5)) == (scene.kind == RideKind::together));
-}
-
-TEST_CASE("who keeps off the wheels leads no pace and gives no turn", "[line]") {
-  Scene scene(3);
-  scene.in_line().has_role(0, Role::front, 100.0);
-  scene.memory[0].keeps_off = true;
-  settle_line(scene.settling(), 0);
-  CHECK(scene.next[0].line_pace_mps == 0.0);
-  CHECK(scene.next[0].role == Role::front);
-}
-
-TEST_CASE("where wheels are worthless nobody gives the front away and its time stands still, but in a race", "[line]") {
-  Scene scene(3);
-  scene.in_line().has_role(0, Role::front, 100.0);
-  scene.outlook[0].wheel_worthless = true;
-  settle_line(scene.settling(), 0);
-  CHECK(scene.next[0].role == Role::front);
-  CHECK(scene.next[0].role_since_s == start_s);
-  scene.kind = RideKind::race;
-  settle_line(scene.settling(), 0);
-  CHECK(scene.next[0].role == Role::drifting_back);
-}
-
 TEST_CASE("with one in front, or no room for two, the front is not given away", "[line]") {
   Scene scene(3);
   scene.in_line().has_role(0, Role::front, 100.0);
@@ -161,31 +114,68 @@ TEST_CASE("with one in front, or no room for two, the front is not given away", 
   CHECK(role() == Role::front);
 }
 
-TEST_CASE("a rider who sat in takes turns again from a share of 15 % of the time", "[line]") {
-  const auto skipped_after = [](double planned_W, int skipped) {
+TEST_CASE(
+    "the first of a line gives the power that the line can keep up, but in a free ride and on a free climb the own plan",
+    "[line]") {
+  Scene scene(2);
+  scene.in_line();
+  const auto front_W = [&] {
+    settle_line(scene.settling(), 0);
+    return scene.next[0].front_W;
+  };
+  CHECK(front_W() == Approx(250.0).margin(0.4));
+  CHECK(scene.next[0].front_mps2 == Approx(0.0).margin(1e-3));
+  scene.outlook[0].climbs_freely = true;
+  CHECK(front_W() == own_plan);
+  scene.outlook[0].climbs_freely = false;
+  scene.kind = RideKind::free;
+  CHECK(front_W() == own_plan);
+  scene.kind = GENERATE(RideKind::together, RideKind::race, RideKind::by_strength);
+  CHECK(front_W() == Approx(250.0).margin(0.4));
+}
+
+TEST_CASE("only in a ride together the front eases for someone dropped", "[line]") {
+  Scene scene(3);
+  scene.in_line(0, 1).gap_m(2, 40.0).plans(2, 100.0);
+  scene.kind = GENERATE(RideKind::together, RideKind::steady, RideKind::free, RideKind::race, RideKind::by_strength);
+  settle_line(scene.settling(), 0);
+  CHECK(scene.next[0].keeps_whole == (scene.kind == RideKind::together));
+  CHECK((scene.next[0].front_W == Approx(90.0)) == (scene.kind == RideKind::together));
+}
+
+TEST_CASE("who keeps off the wheels rides by the own plan and gives no turn", "[line]") {
+  Scene scene(3);
+  scene.in_line().has_role(0, Role::front, 100.0);
+  scene.memory[0].keeps_off = true;
+  settle_line(scene.settling(), 0);
+  CHECK(scene.next[0].front_W == own_plan);
+  CHECK(scene.next[0].role == Role::front);
+}
+
+TEST_CASE("where wheels are worthless the front is kept and its time stands still, but where everyone goes the own way",
+          "[line]") {
+  Scene scene(3);
+  scene.in_line().has_role(0, Role::front, 100.0);
+  scene.outlook[0].wheel_worthless = true;
+  scene.kind = GENERATE(RideKind::together, RideKind::steady, RideKind::free, RideKind::race);
+  const bool own_way = scene.kind == RideKind::free || scene.kind == RideKind::race;
+  settle_line(scene.settling(), 0);
+  CHECK(scene.next[0].role == (own_way ? Role::drifting_back : Role::front));
+  CHECK(scene.next[0].role_since_s == start_s);
+}
+
+TEST_CASE("a rider who sat in takes turns again from 45 % of an equal share", "[line]") {
+  const auto skipped_after = [](double plan_W, int skipped) {
     Scene scene(3);
-    scene.in_line();
-    // The line rides at 10 m/s, what its first holds alone.
-    scene.outlook[0].planned_W = scene.outlook[1].planned_W = 250.0;
-    for (Outlook& outlook : scene.outlook) outlook.hold_speed_mps = 10.0;
-    scene.outlook[2].planned_W = planned_W;
+    scene.formation = Formation::one_in_front;  // the first holds 10 m/s by its own plan
+    scene.in_line().plans(0, 250.0).plans(1, 250.0).plans(2, plan_W);
     scene.memory[2].skipped_turns = skipped;
     settle_line(scene.settling(), 0);
     return scene.next[2].skipped_turns;
   };
-  CHECK(skipped_after(165.1, 2) == 0);
-  CHECK(skipped_after(164.9, 2) == 2);
-  CHECK(skipped_after(165.1, 3) == 0);
-  CHECK(skipped_after(165.1, 1) == 1);  // has let one turn pass, and sits in not yet
-}
-
-TEST_CASE("strength for turns is judged at no less than half the speed of the front", "[line]") {
-  Scene scene(2);
-  scene.in_line();
-  scene.memory[0].line_pace_mps = 1.0;
-  scene.memory[1].skipped_turns = 2;
-  scene.costs(1, 250.0, 150.0, 5.0);
-  scene.outlook[1].planned_W = 160.0;  // a tenth of the time at 5 m/s, all of it at 1 m/s
-  settle_line(scene.settling(), 0);
-  CHECK(scene.next[1].skipped_turns == 2);
+  // Two could lead all the time: 0.353 is 45 % of a third of 2.353.
+  CHECK(skipped_after(185.4, 2) == 0);
+  CHECK(skipped_after(185.2, 2) == 2);
+  CHECK(skipped_after(185.4, 3) == 0);
+  CHECK(skipped_after(185.4, 1) == 1);  // has let one turn pass, and sits in not yet
 }

@@ -1,6 +1,8 @@
-/// The pace of a line.
+/// The power of the first of a line.
 
 #include "riding/pace.hpp"
+
+#include <numeric>
 
 #include "riding/scene.hpp"
 
@@ -10,84 +12,280 @@ using namespace leewheel::riding::scenes;
 
 namespace {
 
-/// A line strong enough for any pace, whose riders can hold these speeds on a wheel.
-Scene holding(const std::vector<double>& hold_mps) {
-  Scene scene(hold_mps.size());
+/// At 10 m/s leading costs 250 W and following 150 W. This line could keep up any power, follows any and may give any.
+Scene strong(std::size_t riders) {
+  Scene scene(riders);
   scene.in_line();
-  for (RiderIndex i = 0; i < hold_mps.size(); ++i) {
-    scene.outlook[i].hold_speed_mps = hold_mps[i];
-    scene.outlook[i].planned_W = 2000.0;
+  for (RiderIndex i = 0; i < riders; ++i) {
+    scene.plans(i, 2000.0);
+    scene.outlook[i].hold_limit_W = 2000.0;
   }
+  scene.riders.power_W[0] = 5000.0;
   return scene;
 }
 
-double pace_mps(Scene& scene, bool rotates = true) {
+FrontPower front(Scene& scene, bool rotates = true, bool own_pace = false) {
   Settling& s = scene.settling();
   s.line.clear();
-  for (RiderIndex i = 0; i < scene.riders.count; ++i) s.line.push_back(i);
-  return shared_pace_mps(s, 0, rotates);
+  for (RiderIndex i = 0; i < scene.riders.count; ++i)
+    if (scene.lines.front_of[i] == 0) s.line.push_back(i);
+  return front_power(s, 0, rotates, own_pace);
 }
+double front_W(Scene& scene, bool rotates = true, bool own_pace = false) { return front(scene, rotates, own_pace).power_W; }
+
+/// Shares of the front when it gives this power at 10 m/s.
+double shares(Scene& scene, double power_W) {
+  const Snapshot& now = scene.now();
+  const double accel_mps2 = cost_at(now, 0).accel_mps2(power_W, 10.0, 1.0);
+  double sum = 0.0;
+  for (const RiderIndex i : now.order) sum += pull_share(puller(now, i, 0), 10.0, accel_mps2);
+  return sum;
+}
+
+/// Power that speeding up takes at 10 m/s.
+double speeding_W(const Scene& scene, double accel_mps2) { return scene.riders.moving_mass_kg[0] * accel_mps2 * 10.0; }
+
+constexpr double found_W = 350.0 / 1024.0;  ///< the range up to the cap, halved ten times
 
 }  // namespace
 
-TEST_CASE("in a ride together the pace is what the weakest can hold", "[pace]") {
-  Scene scene = holding({12.0, 9.0, 11.0});
-  scene.kind = RideKind::together;
-  CHECK(pace_mps(scene) == 9.0);
+// ---- the turns that a line can keep up
+
+TEST_CASE("the front of equals gives so much that the mean over places is the plan, and no more", "[pace]") {
+  const std::size_t riders = GENERATE(2u, 3u, 5u);
+  Scene scene(riders);
+  scene.in_line();
+  scene.riders.power_W[0] = 400.0;
+  // In front 100 W more than behind: P - 100 (n - 1) / n is the plan.
+  const double places = static_cast<double>(riders);
+  const double power_W = front_W(scene);
+  CHECK(power_W == Approx(200.0 + 100.0 * (places - 1.0) / places).margin(found_W));
+  CHECK(shares(scene, power_W) >= 1.0);
+  CHECK(shares(scene, power_W + found_W) < 1.0);
 }
 
-TEST_CASE("in a steady ride the pace suits 85 % of the line: of seven all, of eight all but one", "[pace]") {
-  Scene seven = holding({12.0, 9.0, 11.0, 10.0, 12.0, 12.0, 12.0});
-  CHECK(pace_mps(seven) == 9.0);
-  Scene eight = holding({12.0, 9.0, 11.0, 10.0, 12.0, 12.0, 12.0, 12.0});
-  CHECK(pace_mps(eight) == 10.0);
-  eight.kind = RideKind::together;
-  CHECK(pace_mps(eight) == 9.0);
-}
-
-TEST_CASE("a line goes no faster than its turns keep up: the shares in front of all make one", "[pace]") {
-  Scene scene = holding({12.0, 12.0, 12.0});
-  for (Outlook& outlook : scene.outlook) outlook.planned_W = 200.0;
-  const double pace = pace_mps(scene);
-  Settling& s = scene.settling();
-  const std::vector<RiderIndex> all{0, 1, 2};
-  CHECK(pull_shares(s, all, pace) >= 1.0);
-  CHECK(pull_shares(s, all, pace + 6.0 / 256.0) < 1.0);  // half the range, halved eight times
-  CHECK(pace < 11.9);
-  CHECK(pace > 9.0);
-}
-
-TEST_CASE("a pace is looked for from half the speed held on, and not below", "[pace]") {
-  Scene scene = holding({12.0, 12.0});
-  for (Outlook& outlook : scene.outlook) outlook.planned_W = 1.0;
-  CHECK(pace_mps(scene) == 6.0);
-}
-
-TEST_CASE("where nobody can come by the first holds the pace alone", "[pace]") {
-  Scene scene = holding({12.0, 12.0});
-  scene.outlook[0].planned_W = 250.0;  // 10 m/s
-  CHECK(pace_mps(scene, true) == 12.0);
-  CHECK(pace_mps(scene, false) == Approx(10.0).margin(6.0 / 256.0));
-  CHECK(pace_mps(scene, false) <= 10.0);
-}
-
-TEST_CASE("shares of the front add up over the line, but not those of who is told to sit in", "[pace]") {
+TEST_CASE("strong and weak make up one share of the front between them", "[pace]") {
   Scene scene(3);
-  scene.is_told(2, Choice::sits_in);
-  const std::vector<RiderIndex> all{0, 1, 2};
-  CHECK(pull_shares(scene.settling(), all, 10.0) == Approx(1.0));  // half of the time each
+  scene.in_line().plans(0, 230.0).plans(1, 190.0).plans(2, 120.0);
+  scene.riders.power_W[0] = 400.0;
+  scene.outlook[2].hold_limit_W = 400.0;
+  scene.kind = RideKind::race;  // whose pace suits nobody in particular
+  const double power_W = front_W(scene);
+  // Rider 2 cannot pull: (230 - B) + (190 - B) = 100.
+  CHECK(power_W == Approx(160.0 + 100.0).margin(found_W));
+  Settling& s = scene.settling();
+  s.line = {0, 1, 2};
+  front_power(s, 0, true, false);
+  REQUIRE(s.shares.size() == 3);
+  CHECK(s.shares[0] == Approx(0.7).margin(0.01));
+  CHECK(s.shares[1] == Approx(0.3).margin(0.01));
+  CHECK(s.shares[2] == 0.0);
+}
+
+TEST_CASE("who is told to sit in is no help in front", "[pace]") {
+  Scene scene(3);
+  scene.in_line().is_told(2, Choice::sits_in);
+  scene.riders.power_W[0] = 400.0;
+  CHECK(front_W(scene) == Approx(250.0).margin(found_W));  // as of two
+}
+
+TEST_CASE("the acceleration told is what the power gives", "[pace]") {
+  Scene scene(3);
+  scene.in_line();
+  scene.riders.power_W[0] = 400.0;
+  const FrontPower power = front(scene);
+  CHECK(power.power_W - 250.0 == Approx(speeding_W(scene, power.accel_mps2)));
+  CHECK(power.accel_mps2 > 0.0);
+}
+
+TEST_CASE("on a rise the front gives the same power and slows; it never brakes for the group", "[pace]") {
+  Scene scene(3);
+  scene.in_line();
+  scene.riders.power_W[0] = 400.0;
+  const double level_W = front_W(scene);
+  for (RoadHere& road : scene.road) road.slope_N = 10.0;
+  const FrontPower power = front(scene);
+  CHECK(power.power_W == Approx(level_W).margin(2.0 * found_W));
+  CHECK(power.power_W - 350.0 == Approx(speeding_W(scene, power.accel_mps2)));
+  CHECK(power.accel_mps2 < 0.0);
+}
+
+TEST_CASE("a road that nobody can follow down gives no power below nothing", "[pace]") {
+  Scene scene = strong(3);
+  for (RoadHere& road : scene.road) road.slope_N = -400.0;
+  CHECK(front_W(scene) == 0.0);
+}
+
+TEST_CASE("below 2 m/s powers are reckoned at 2 m/s", "[pace]") {
+  Scene slow = strong(2), two = strong(2);
+  for (RiderIndex i = 0; i < 2; ++i) {
+    slow.riders.v_mps[i] = 0.1;
+    two.riders.v_mps[i] = 2.0;
+  }
+  CHECK(front_W(slow) == Approx(front_W(two)));
+  CHECK(front_W(slow) > 50.0);
+}
+
+TEST_CASE("where nobody can come by the front gives the own plan, with what it owes", "[pace]") {
+  Scene scene = strong(2);
+  scene.outlook[0].line_W = 210.0;
+  scene.outlook[0].planned_W = 195.0;
+  CHECK(front_W(scene, true) == Approx(350.0));
+  CHECK(front_W(scene, false) == 210.0);
+}
+
+TEST_CASE("by the own plan the front gives that, whatever the line could keep up or follow", "[pace]") {
+  Scene scene(3);
+  scene.in_line().plans(0, 400.0);
+  CHECK(front_W(scene, true, true) == 400.0);
+  CHECK(front_W(scene.plans(0, 100.0), true, true) == 100.0);
+}
+
+// ---- the most that a front gives
+
+TEST_CASE("a front gives at most 1.4 times critical power", "[pace]") {
+  Scene scene(1);
+  scene.memory[0].turn_s = 45.0;
+  CHECK(front_cap_W(scene.now(), 0, 45.0) == Approx(350.0));
+  scene.settings.front_effort = 1.2;
+  CHECK(front_cap_W(scene.now(), 0, 45.0) == Approx(300.0));
+}
+
+TEST_CASE("a turn costs at most half of the W' above the reserve, reckoned over 20 s at least", "[pace]") {
+  Scene scene(1);
+  scene.riders.wbal_J[0] = 3000.0 + 3600.0;
+  CHECK(front_cap_W(scene.now(), 0, 45.0) == Approx(250.0 + 40.0));
+  CHECK(front_cap_W(scene.now(), 0, 90.0) == Approx(250.0 + 20.0));
+  CHECK(front_cap_W(scene.now(), 0, 21.0) == Approx(250.0 + 1800.0 / 21.0));
+  CHECK(front_cap_W(scene.now(), 0, 19.0) == Approx(250.0 + 90.0));
+  CHECK(front_cap_W(scene.now(), 0, 5.0) == Approx(250.0 + 90.0));
+}
+
+TEST_CASE("the cap is never below what the line may ask of the rider", "[pace]") {
+  Scene scene(1);
+  scene.outlook[0].line_W = 360.0;
+  CHECK(front_cap_W(scene.now(), 0, 45.0) == 360.0);
+  scene.outlook[0].line_W = 240.0;
+  scene.riders.wbal_J[0] = 1000.0;
+  CHECK(front_cap_W(scene.now(), 0, 45.0) == 240.0);
+}
+
+TEST_CASE("a strong line rides at the cap of its front, for the turn that it has", "[pace]") {
+  Scene scene = strong(3);
+  scene.kind = RideKind::race;
+  scene.plans(0, 200.0);
+  CHECK(front_W(scene) == Approx(350.0));
+  scene.riders.wbal_J[0] = 1000.0 + 3600.0;
+  scene.memory[0].turn_s = 45.0;
+  CHECK(front_W(scene) == Approx(290.0));
+  scene.memory[0].turn_s = 90.0;
+  CHECK(front_W(scene) == Approx(270.0));
+}
+
+TEST_CASE("a front without W' to spare gives no more than critical power", "[pace]") {
+  Scene scene = strong(3);
+  scene.plans(0, 200.0);
+  scene.riders.wbal_J[0] = 3000.0;
+  CHECK(front_W(scene) == Approx(250.0));
+}
+
+// ---- what the line can follow
+
+namespace {
+
+/// Of a strong line, riders who hold on only to what this power is at 10 m/s behind a wheel; `weak_W[0]` is of rider 1.
+Scene weak(const std::vector<double>& plan_W, std::size_t riders) {
+  Scene scene = strong(riders);
+  for (std::size_t k = 0; k < plan_W.size(); ++k) scene.plans(static_cast<RiderIndex>(k + 1), plan_W[k]);
+  return scene;
+}
+/// Power in front that a follower who plans `plan_W` can follow: 95 % of a tenth more than that, against 150 W.
+constexpr double followed_W(double plan_W) { return 250.0 + 0.95 * 1.1 * plan_W - 150.0; }
+
+}  // namespace
+
+TEST_CASE("in a ride together the front gives what the weakest can follow", "[pace]") {
+  Scene scene = weak({150.0, 140.0, 160.0}, 10);
+  scene.kind = RideKind::together;
+  CHECK(front_W(scene) == Approx(followed_W(140.0)));
+  scene.settings.pace_share_together = 0.85;  // nine behind the front
+  CHECK(front_W(scene) == Approx(followed_W(150.0)));
+}
+
+TEST_CASE("in a steady ride it suits 85 % of those behind: of seven all, of eight all but one", "[pace]") {
+  Scene seven = weak({150.0, 140.0}, 8), eight = weak({150.0, 140.0}, 9);
+  seven.kind = eight.kind = GENERATE(RideKind::steady, RideKind::by_strength);
+  CHECK(front_W(seven) == Approx(followed_W(140.0)));
+  CHECK(front_W(eight) == Approx(followed_W(150.0)));
+}
+
+TEST_CASE("in a race it suits nobody, but speeds up at most comfortably", "[pace]") {
+  Scene scene = weak({150.0, 140.0}, 3);
+  scene.kind = RideKind::race;
+  CHECK(front_W(scene) == Approx(250.0 + speeding_W(scene, 0.5)));
+  scene.kind = RideKind::free;
+  CHECK(front_W(scene) == Approx(250.0 + speeding_W(scene, 0.5)));
+  Scene all_strong = strong(3);
+  CHECK(front_W(all_strong) == Approx(250.0 + speeding_W(all_strong, 0.5)));
+}
+
+TEST_CASE("for long a follower is judged where the front is, by the shelter of late", "[pace]") {
+  Scene scene = weak({300.0}, 2);
+  scene.road[0].slope_N = 10.0;
+  scene.outlook[1].behind_factor = 1.0;
+  // 350 W behind a wheel there without any shelter.
+  CHECK(front_W(scene) == Approx(350.0 + 0.95 * 1.1 * 300.0 - 350.0));
+  scene.outlook[1].behind_factor = 0.64;
+  CHECK(front_W(scene) == Approx(350.0 + 0.95 * 1.1 * 300.0 - 250.0));
+}
+
+TEST_CASE("for a moment a follower is judged where he is, by a surge of 1.35 times critical power or what he would give",
+          "[pace]") {
+  Scene scene = strong(2);
+  scene.road[1].slope_N = 20.0;  // 350 W on the wheel
+  scene.outlook[1].hold_limit_W = 300.0;
+  CHECK(front_W(scene) == Approx(250.0 + 0.95 * 1.35 * 250.0 - 350.0));
+  scene.outlook[1].hold_limit_W = 340.0;
+  CHECK(front_W(scene) == Approx(250.0 + 0.95 * 340.0 - 350.0));
+}
+
+TEST_CASE("what a line can follow binds the front's own plan too where nobody can come by", "[pace]") {
+  Scene scene = weak({150.0}, 2);
+  CHECK(front_W(scene, false) == Approx(followed_W(150.0)));
+}
+
+// ---- taking the wind over
+
+TEST_CASE("power in front rises by 20 W/s and no faster, from what the rider gives or what the shelter left to him asks",
+          "[pace]") {
+  Scene scene = strong(2);
+  scene.riders.power_W[0] = 260.0;
+  CHECK(front_W(scene) == Approx(280.0));
+  scene.riders.power_W[0] = 100.0;  // not in the wind yet: 250 W are asked there
+  CHECK(front_W(scene) == Approx(270.0));
+  scene.riders.drag_factor[0] = 0.64;  // just come from the wheel
+  CHECK(front_W(scene) == Approx(170.0));
+  scene.riders.power_W[0] = 160.0;
+  CHECK(front_W(scene) == Approx(180.0));
+  scene.settings.front_ramp_Wps = 50.0;
+  CHECK(front_W(scene) == Approx(210.0));
+}
+
+TEST_CASE("power in front falls at once", "[pace]") {
+  Scene scene = strong(2);
+  scene.plans(0, 120.0);
+  CHECK(front_W(scene, false) == 120.0);
 }
 
 // ---- easing for someone dropped
 
 namespace {
 
-/// A line of two at 10 m/s, with rider 2 dropped 40 m behind, who alone could ride `own_mps`.
-Scene dropped(double own_mps) {
+/// A line of two at 10 m/s and 250 W, with rider 2 dropped 40 m behind.
+Scene dropped(double plan_W) {
   Scene scene(3);
   scene.kind = RideKind::together;
-  scene.in_line(0, 1).gap_m(2, 40.0);
-  scene.outlook[2].own_speed_mps = own_mps;
+  scene.in_line(0, 1).gap_m(2, 40.0).plans(2, plan_W);
   return scene;
 }
 
@@ -99,57 +297,68 @@ void ease(Scene& scene) {
 
 }  // namespace
 
-TEST_CASE("a front eases to 90 % of the speed of who was dropped, told with that rider", "[pace]") {
-  Scene scene = dropped(8.0);
+TEST_CASE("a front eases to 90 % of the plan of who was dropped, as that speeds or slows here, told with that rider",
+          "[pace]") {
+  Scene scene = dropped(200.0);
   ease(scene);
-  CHECK(scene.next[0].line_pace_mps == Approx(7.2));
+  CHECK(scene.next[0].front_W == Approx(180.0));
+  CHECK(speeding_W(scene, scene.next[0].front_mps2) == Approx(180.0 - 250.0));
   CHECK(scene.next[0].keeps_whole);
   CHECK(told_in(scene.told) == std::vector<Told>{{EventKind::eases, 0, 2}});
   CHECK_THAT(scene.told[0].because, Is(Reason::keeps_group_whole, 2));
 }
 
-TEST_CASE("a front does not ease for who can come back at the pace as it is", "[pace]") {
-  Scene slow = dropped(11.1), fast = dropped(11.2);  // 9.99 and 10.08 m/s
+TEST_CASE("a front gives its own power for the acceleration that the dropped rider would have", "[pace]") {
+  Scene scene = dropped(200.0);
+  scene.costs(2, 200.0, 120.0);  // for whom 180 W are 20 W short of 10 m/s
+  ease(scene);
+  CHECK(scene.next[0].front_W == Approx(250.0 - 20.0));
+}
+
+TEST_CASE("a front does not ease for who can come back at its power as it is", "[pace]") {
+  Scene slow = dropped(277.0), fast = dropped(278.0);  // 249.3 and 250.2 W
   ease(slow);
-  CHECK(slow.next[0].line_pace_mps == Approx(9.99));
+  CHECK(slow.next[0].front_W == Approx(249.3));
+  CHECK(slow.next[0].keeps_whole);
   ease(fast);
-  CHECK(fast.next[0].line_pace_mps == 10.0);
+  CHECK(fast.next[0].front_W == 250.0);
   CHECK_FALSE(fast.next[0].keeps_whole);
   CHECK(fast.told.empty());
 }
 
-TEST_CASE("of several dropped the slowest sets the pace", "[pace]") {
+TEST_CASE("of several dropped the slowest sets the power", "[pace]") {
   Scene scene(4);
   scene.kind = RideKind::together;
-  scene.in_line(0, 1).gap_m(2, 40.0);
-  scene.outlook[2].own_speed_mps = 9.0;
-  scene.outlook[3].own_speed_mps = 8.0;
+  scene.in_line(0, 1).gap_m(2, 40.0).plans(2, 250.0).plans(3, 200.0);
   ease(scene);
-  CHECK(scene.next[0].line_pace_mps == Approx(7.2));
+  CHECK(scene.next[0].front_W == Approx(180.0));
   CHECK_THAT(scene.next[0].why, Is(Reason::keeps_group_whole, 3));
+  ease(scene.plans(2, 100.0));
+  CHECK(scene.next[0].front_W == Approx(90.0));
+  CHECK_THAT(scene.next[0].why, Is(Reason::keeps_group_whole, 2));
 }
 
-TEST_CASE("nobody of the front's line is waited for, however slow alone", "[pace]") {
-  Scene scene = dropped(8.0);
+TEST_CASE("nobody of the own line is waited for, however weak", "[pace]") {
+  Scene scene = dropped(100.0);
   scene.lines.front_of[2] = 0;
   ease(scene);
-  CHECK(scene.next[0].line_pace_mps == 10.0);
+  CHECK(scene.next[0].front_W == 250.0);
 }
 
 TEST_CASE("a second echelon within 60 m keeps up by itself, one further back does not", "[pace]") {
-  Scene scene = dropped(8.0);
+  Scene scene = dropped(100.0);
   scene.memory[2].no_follow_until_s = start_s + 1.0;
   ease(scene.gap_m(1, 1.0).gap_m(2, 56.0));  // 58.7 m from the front
-  CHECK(scene.next[0].line_pace_mps == 10.0);
+  CHECK(scene.next[0].front_W == 250.0);
   ease(scene.gap_m(2, 58.0));
-  CHECK(scene.next[0].line_pace_mps == Approx(7.2));
+  CHECK(scene.next[0].front_W == Approx(90.0));
   scene.gap_m(2, 40.0).memory[2].no_follow_until_s = start_s;
   ease(scene);
-  CHECK(scene.next[0].line_pace_mps == Approx(7.2));
+  CHECK(scene.next[0].front_W == Approx(90.0));
 }
 
 TEST_CASE("easing is told again after more than two minutes and not sooner", "[pace]") {
-  Scene scene = dropped(8.0);
+  Scene scene = dropped(100.0);
   scene.eased_at_s = start_s - 120.0;
   ease(scene);
   CHECK(scene.next[0].keeps_whole);
@@ -166,7 +375,7 @@ TEST_CASE("easing is told again after more than two minutes and not sooner", "[p
 }
 
 TEST_CASE("with all together again the front goes on with the turn", "[pace]") {
-  Scene scene = dropped(12.0);
+  Scene scene = dropped(300.0);
   scene.memory[0].keeps_whole = true;
   scene.memory[0].turn_s = 30.0;
   ease(scene);

@@ -14,7 +14,7 @@ namespace {
 Scene race(double faster_mps, double gap_m) {
   Scene scene(2, gap_m);
   scene.kind = RideKind::race;
-  scene.outlook[1].own_speed_mps = 10.0 + faster_mps;
+  scene.alone_mps(1, 10.0 + faster_mps);
   return scene;
 }
 
@@ -38,16 +38,77 @@ TEST_CASE("on a wheel a racing rider wants past who could go 0.31 m/s faster, no
   CHECK_FALSE(race(0.29, 1.0).ask(faster_alone, 1).holds);
 }
 
+TEST_CASE("a free ride lets a rider go past as a race does", "[pass]") {
+  Scene scene = race(0.31, 1.0);
+  scene.kind = RideKind::free;
+  CHECK(scene.ask(faster_alone, 1).holds);
+  CHECK(scene.ask(wheel_too_slow, 1).holds);
+}
+
+TEST_CASE("going past is judged by the motion of the line: who could not lead its acceleration too stays", "[pass]") {
+  Scene scene = race(0.0, 1.0);
+  const double lead_W = cost_at(scene.now(), 1).power_W(10.3, 1.0);
+  const double speeding_W = scene.riders.moving_mass_kg[1] * 0.1 * 10.3;
+  scene.plans(1, lead_W + 1.0);
+  CHECK(scene.ask(faster_alone, 1).holds);
+  scene.riders.accel_mps2[0] = 0.1;  // just getting going: a slow wheel is no slow rider
+  CHECK_FALSE(scene.ask(faster_alone, 1).holds);
+  CHECK_FALSE(scene.plans(1, lead_W + speeding_W - 0.1).ask(faster_alone, 1).holds);
+  CHECK(scene.plans(1, lead_W + speeding_W + 0.1).ask(faster_alone, 1).holds);
+  scene.riders.accel_mps2[0] = -0.1;
+  CHECK(scene.plans(1, lead_W - speeding_W + 0.1).ask(faster_alone, 1).holds);
+}
+
+TEST_CASE("the motion is that of the first of the line, the speed that of the wheel", "[pass]") {
+  Scene scene(3, 1.0);
+  scene.kind = RideKind::race;
+  scene.in_line().alone_mps(2, 10.31);
+  scene.riders.accel_mps2[1] = 1.0;
+  CHECK(scene.ask(faster_alone, 2).holds);
+  scene.riders.v_mps[1] = 10.02;
+  CHECK_FALSE(scene.ask(faster_alone, 2).holds);
+  scene.riders.v_mps[1] = 10.0;
+  scene.riders.accel_mps2[0] = 1.0;
+  CHECK_FALSE(scene.ask(faster_alone, 2).holds);
+}
+
+TEST_CASE("a wheel held up for less than passing_dwell_s in one go is not left", "[pass]") {
+  Scene scene = race(0.5, 1.0);
+  scene.formation = Formation::one_in_front;
+  scene.in_line();
+  for (int second = 0; second < 60; ++second) {
+    scene.riders.accel_mps2[0] = second % 20 == 19 ? 1.0 : 0.0;
+    scene.second();
+    CHECK(scene.memory[1].role == Role::following);
+  }
+}
+
+TEST_CASE("a pass survives that the rider comes to lead a line, or leads one no longer", "[pass]") {
+  Scene scene = race(1.0, 1.0);
+  scene.memory[1].side = +1;
+  Scene followed(3, 1.0);
+  followed.kind = RideKind::race;
+  followed.alone_mps(1, 11.0).holds_wheel(2, 1);
+  followed.memory[1].side = +1;
+  form_lines(followed.settling());
+  CHECK(followed.next[1].role == Role::front);
+  CHECK(followed.next[1].side == +1);
+  scene.has_role(1, Role::front);
+  form_lines(scene.settling());
+  CHECK(scene.next[1].role == Role::alone);
+  CHECK(scene.next[1].side == +1);
+}
+
 TEST_CASE("on a wheel a rider goes past from 6 m, half the reach of a wheel", "[pass]") {
   CHECK(race(1.0, 5.9).ask(faster_alone, 1).holds);
   CHECK_FALSE(race(1.0, 6.1).ask(faster_alone, 1).holds);
 }
 
-TEST_CASE("outside a race nobody goes past, but where the first of the line climbs freely", "[pass]") {
+TEST_CASE("in a group ride nobody goes past, but where the first of the line climbs freely", "[pass]") {
   Scene scene(3, 1.0);
-  scene.kind = GENERATE(RideKind::steady, RideKind::together);
+  scene.kind = GENERATE(RideKind::steady, RideKind::together, RideKind::by_strength);
   scene.in_line();
-  scene.outlook[2].own_speed_mps = 11.0;
+  scene.alone_mps(2, 11.0);
   CHECK_FALSE(scene.ask(faster_alone, 2).holds);
   CHECK_FALSE(scene.ask(wheel_too_slow, 2).holds);
   scene.outlook[1].climbs_freely = true;  // of the wheel alone: the pace is the group's
@@ -63,12 +124,12 @@ TEST_CASE("who is told to sit in does not go past the wheel", "[pass]") {
   CHECK_FALSE(scene.ask(faster_alone, 1).holds);
 }
 
-TEST_CASE("a racing rider leaves the wheel after dwell_s, aside, told as going alone", "[pass]") {
+TEST_CASE("a racing rider leaves the wheel after passing_dwell_s, 20 s, aside, told as going alone", "[pass]") {
   Scene scene = race(0.5, 1.0);
   scene.keep_right = GENERATE(true, false);
   scene.formation = Formation::one_in_front;
   scene.in_line();
-  scene.seconds(8);
+  scene.seconds(20);
   CHECK(scene.memory[1].role == Role::following);
   scene.second();
   CHECK(scene.memory[1].role == Role::alone);
@@ -102,7 +163,7 @@ TEST_CASE("without a wheel a racing rider moves out after dwell_s, still alone, 
 
 TEST_CASE("a rider aside takes no wheel and chases nobody until back in line", "[pass]") {
   Scene scene(2, 2.0);
-  scene.memory[1].side = GENERATE(+1, -1);
+  scene.alone_mps(1, 11.0).memory[1].side = GENERATE(+1, -1);
   scene.second();
   CHECK(scene.memory[1].role == Role::alone);
   CHECK(scene.memory[1].side != 0);
@@ -112,7 +173,7 @@ TEST_CASE("a pass is done with 3 m clear ahead and 1 m of road to the bicycle be
   const auto side_after = [](double ahead_m, double behind_m, bool anyone_ahead = true) {
     Scene scene(3);
     scene.memory[1].side = +1;
-    scene.outlook[1].own_speed_mps = 11.0;
+    scene.alone_mps(1, 11.0);
     scene.gap_m(1, ahead_m).gap_m(2, behind_m);
     scene.riders.riding[0] = anyone_ahead;
     scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
@@ -136,13 +197,27 @@ TEST_CASE("a pass is given up beside a rider who is the faster, at the edge it i
   const auto side_after = [](int side, double own_mps) {
     Scene scene(2, 1.0);
     scene.memory[1].side = side;
-    scene.outlook[1].own_speed_mps = own_mps;
+    scene.alone_mps(1, own_mps);
     scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
     return scene.next[1].side;
   };
   CHECK(side_after(+1, 9.9) == 0);
   CHECK(side_after(+1, 10.1) == +1);
   CHECK(side_after(-1, 9.9) == -1);
+}
+
+TEST_CASE("a pass goes on beside a line that speeds up only as long as leading that would cost less than the plan",
+          "[pass]") {
+  const auto side_after = [](double over_W) {
+    Scene scene(2, 1.0);
+    scene.memory[1].side = +1;
+    scene.riders.accel_mps2[0] = 0.1;
+    scene.plans(1, 250.0 + scene.riders.moving_mass_kg[1] * 0.1 * 10.0 + over_W);
+    scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
+    return scene.next[1].side;
+  };
+  CHECK(side_after(-0.1) == 0);
+  CHECK(side_after(+0.1) == +1);
 }
 
 // ---- where across the road: a lane from -3.5 to -0.5 m, rider 0 in the way

@@ -129,6 +129,17 @@ TEST_CASE("a new role starts its time, an old one goes on; clocks, side and easi
   CHECK(next.wheel == 3);
 }
 
+TEST_CASE("a pass goes on for who rides alone or comes to lead, and ends with any other role", "[rules]") {
+  for (const Role role :
+       {Role::alone, Role::front, Role::following, Role::chasing, Role::drifting_back, Role::waiting, Role::finished}) {
+    INFO(role_names[static_cast<std::size_t>(role)]);
+    Memory next;
+    next.side = +1;
+    become(next, role, {}, 100.0);
+    CHECK(next.side == (role == Role::alone || role == Role::front ? +1 : 0));
+  }
+}
+
 TEST_CASE("a role without a wheel gives the wheel up", "[rules]") {
   const Role role = GENERATE(Role::alone, Role::front, Role::drifting_back, Role::waiting);
   Memory next;

@@ -28,6 +28,7 @@ constexpr double speed_mps = 10.0, first_m = 5000.0;
 
 Scene::Scene(std::size_t count, double gap) : memory(count), outlook(count), road(count), group_of(count, no_group) {
   riders.resize(count);
+  settings.headway_s = 0.05;  // so that the gap with speed counts
   RiderSettings settings_of_all;
   settings_of_all.drivetrain_efficiency = 1.0;
   settings_of_all.wheel_drag_area_m2 = 0.0;
@@ -39,8 +40,9 @@ Scene::Scene(std::size_t count, double gap) : memory(count), outlook(count), roa
     riders.v_mps[i] = speed_mps;
     riders.half_density[i] = 0.6;
     riders.drag_factor[i] = i == 0 ? 1.0 : settings.unknown_wheel_factor;
-    road[i] = {{-3.5, -0.5}, false, 1e6f, 8.0, 2, 1e6, 0.0};
-    outlook[i].planned_W = 200.0;
+    road[i] = {{-3.5, -0.5}, false, 1e6f, 8.0, 2, 1e6, 0.0, 0.0};
+    plans(i, 200.0);
+    outlook[i].behind_factor = settings.unknown_wheel_factor;
     outlook[i].hold_limit_W = 220.0;
     outlook[i].own_speed_mps = speed_mps;
     outlook[i].hold_speed_mps = 11.0;
@@ -65,6 +67,16 @@ Scene& Scene::costs(RiderIndex i, double front_W, double wheel_W, double v) {
   return *this;
 }
 
+Scene& Scene::plans(RiderIndex i, double power_W) {
+  outlook[i].plan_W = outlook[i].line_W = outlook[i].planned_W = power_W;
+  return *this;
+}
+
+Scene& Scene::alone_mps(RiderIndex i, double v) {
+  outlook[i].own_speed_mps = v;
+  return plans(i, cost_at(now(), i).power_W(v, 1.0));
+}
+
 Scene& Scene::holds_wheel(RiderIndex i, RiderIndex wheel) {
   has_role(i, Role::following);
   memory[i].wheel = wheel;
@@ -76,7 +88,7 @@ Scene& Scene::holds_wheel(RiderIndex i, RiderIndex wheel) {
 
 Scene& Scene::in_line(RiderIndex first, RiderIndex last) {
   has_role(first, Role::front, 0.0);
-  memory[first].line_pace_mps = speed_mps;
+  memory[first].front_W = 250.0;
   for (RiderIndex i = first + 1; i <= last; ++i) holds_wheel(i, i - 1);
   return *this;
 }
@@ -113,7 +125,7 @@ const Snapshot& Scene::now() {
   told.clear();
   now_.emplace(Snapshot{time_s, 1.0, kind, formation, keep_right, road_length_m, regroup_at_m, instructions, riders,
                         settings, order_, rank_of_, group_of, road, outlook, memory, lines});
-  settling_.emplace(Settling{*now_, next, lines_next, told, eased_at_s, line_, file_, speeds_mps_, pullers_});
+  settling_.emplace(Settling{*now_, next, lines_next, told, eased_at_s, line_, file_, speeds_mps_, pullers_, shares_});
   return *now_;
 }
 

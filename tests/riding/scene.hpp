@@ -34,8 +34,12 @@ class Scene {
   /// What a speed costs the rider, in front of everybody and on a wheel, at a drag factor of `unknown_wheel_factor` there.
   /// At other speeds the air's part grows with the cube and the rest in proportion, but for the bearings.
   Scene& costs(RiderIndex i, double front_W, double wheel_W, double at_mps = 10.0);
+  /// The rider's own plan, with neither wobble nor debt.
+  Scene& plans(RiderIndex i, double power_W);
+  /// A plan that holds this speed alone.
+  Scene& alone_mps(RiderIndex i, double speed_mps);
   Scene& holds_wheel(RiderIndex i, RiderIndex wheel);
-  /// From `first` to `last` one line: the first leads, everyone else holds the wheel ahead.
+  /// From `first` to `last` one line: the first leads at 250 W, what 10 m/s costs, everyone else holds the wheel ahead.
   Scene& in_line(RiderIndex first, RiderIndex last);
   Scene& in_line() { return in_line(0, static_cast<RiderIndex>(riders.count - 1)); }
   Scene& has_role(RiderIndex i, Role role, double for_s = 100.0);
@@ -83,6 +87,7 @@ class Scene {
   std::vector<RiderIndex> order_, rank_of_, line_, file_;
   std::vector<double> speeds_mps_;
   std::vector<Puller> pullers_;
+  std::vector<double> shares_;
   std::vector<Ahead> ahead_;
   std::optional<Snapshot> now_;
   std::optional<Settling> settling_;

@@ -65,24 +65,24 @@ TEST_CASE("the wheel held is judged by its own wake where that is better than th
 }
 
 TEST_CASE("the price of a speed is that of air, tyres, bearings and slope, worked by hand", "[snapshot]") {
-  const Cost cost{0.6, 0.3, 0.01, -2.0, 9.0, 4.0, 20.0, 0.976};  // headwind 2 m/s, 3 m/s across
+  const Cost cost{0.6, 0.3, 0.01, -2.0, 9.0, 4.0, 20.0, 0.976, 80.0};  // headwind 2 m/s, 3 m/s across
   const double air_N = 0.6 * (0.3 * 0.7 + 0.01) * 10.0 * std::sqrt(109.0);
   CHECK(cost.power_W(8.0, 0.7) == Approx((air_N + 4.0 + 0.091 + 0.0087 * 8.0 + 20.0) * 8.0 / 0.976).epsilon(1e-12));
-  const Cost down{0.6, 0.3, 0.0, 0.0, 0.0, 4.0, -40.0, 0.976};  // nobody pedals: no loss in the chain
+  const Cost down{0.6, 0.3, 0.0, 0.0, 0.0, 4.0, -40.0, 0.976, 80.0};  // nobody pedals: no loss in the chain
   CHECK(down.power_W(5.0, 1.0) == Approx((0.6 * 0.3 * 25.0 + 4.0 + 0.091 + 0.0435 - 40.0) * 5.0).epsilon(1e-12));
 }
 
 TEST_CASE("second by second the speed of a power settles where it costs that power", "[snapshot]") {
-  const Cost cost{0.6, 0.3, 0.01, -2.0, 9.0, 4.0, 20.0, 0.976};
+  const Cost cost{0.6, 0.3, 0.01, -2.0, 9.0, 4.0, 20.0, 0.976, 80.0};
   double v = 3.0;
   for (int second = 0; second < 12; ++second) v = cost.speed_mps(250.0, 0.7, v);
   CHECK(cost.power_W(v, 0.7) == Approx(250.0).epsilon(1e-9));
 }
 
 TEST_CASE("where power falls with speed the next faster speed is tried, and no speed leaves 0.3 to 30 m/s", "[snapshot]") {
-  const Cost down{0.6, 0.3, 0.0, 0.0, 0.0, 4.0, -40.0, 1.0};
+  const Cost down{0.6, 0.3, 0.0, 0.0, 0.0, 4.0, -40.0, 1.0, 80.0};
   CHECK(down.speed_mps(0.0, 1.0, 3.0) == 3.5);
-  const Cost flat{0.6, 0.3, 0.0, 0.0, 0.0, 4.0, 0.0, 1.0};
+  const Cost flat{0.6, 0.3, 0.0, 0.0, 0.0, 4.0, 0.0, 1.0, 80.0};
   CHECK(flat.speed_mps(-1000.0, 1.0, 5.0) == 0.3);
   CHECK(flat.speed_mps(1e6, 1.0, 5.0) == 30.0);
 }

@@ -2,6 +2,7 @@
 
 #include "riding/turns.hpp"
 
+#include "riding/outlook.hpp"
 #include "riding/scene.hpp"
 
 using namespace leewheel;
@@ -22,6 +23,8 @@ void turn(Scene& scene) {
   s.line.clear();
   for (RiderIndex i = 0; i < scene.riders.count; ++i)
     if (scene.lines.front_of[i] == 0) s.line.push_back(i);
+  s.shares.clear();
+  for (const RiderIndex i : s.line) s.shares.push_back(pull_share(puller(s.now, i, 0), 10.0, 0.0));
   take_turns(s, 0);
 }
 
@@ -130,51 +133,50 @@ TEST_CASE("a front with nobody in file behind is not given away to one who goes 
   CHECK_FALSE(gives_front(scene));
 }
 
-TEST_CASE("in a race the next takes the front who alone could ride 97 % of its speed", "[turns]") {
+TEST_CASE("in a free ride the next takes the front who alone could ride 97 % of its speed", "[turns]") {
   Scene scene = turn_over();
-  scene.kind = RideKind::race;
+  scene.kind = RideKind::free;
   scene.outlook[1].own_speed_mps = 9.71;
   CHECK(gives_front(scene));
   scene.outlook[1].own_speed_mps = 9.69;
   CHECK_FALSE(gives_front(scene));
-  scene.kind = RideKind::steady;
+  scene.kind = GENERATE(RideKind::steady, RideKind::together, RideKind::race);
   CHECK(gives_front(scene));
 }
 
-TEST_CASE("the front is kept when the others together could lead for less than 5 % of the time", "[turns]") {
+TEST_CASE("the front is kept when nobody else in file could lead at all", "[turns]") {
   Scene scene = turn_over();
-  scene.outlook[1].planned_W = 150.0;
-  scene.outlook[2].planned_W = 155.1;
+  scene.plans(1, 149.9).plans(2, 150.1);
   CHECK(gives_front(scene));
-  scene.outlook[2].planned_W = 154.9;
+  scene.plans(2, 149.9);
   CHECK_FALSE(gives_front(scene));
-  scene.outlook[0].planned_W = 250.0;  // the front's strength is not the others'
+  scene.plans(0, 250.0);  // the own strength is not the others'
   CHECK_FALSE(gives_front(scene));
 }
 
-TEST_CASE("strength is judged at the pace of the line, and at the front's speed where there is no pace", "[turns]") {
-  Scene scene = turn_over();
-  scene.outlook[1].planned_W = scene.outlook[2].planned_W = 151.0;  // 1 % of the time at 10 m/s, more at 9.5
-  CHECK_FALSE(gives_front(scene));
-  scene.memory[0].line_pace_mps = 9.5;
-  CHECK(gives_front(scene));
-  scene.memory[0].line_pace_mps = 0.0;
+TEST_CASE("who goes back beside the line leads nobody's turn in the meantime", "[turns]") {
+  Scene scene(4);
+  scene.in_line(0, 2).has_role(0, Role::front, 45.0).has_role(3, Role::drifting_back);
+  scene.lines.front_of[3] = 0;
+  scene.plans(1, 149.9).plans(2, 149.9);
   CHECK_FALSE(gives_front(scene));
 }
 
 // ---- to whom, and for how long
 
-TEST_CASE("the next leads the whole line at its pace, without a wheel of his own", "[turns]") {
+TEST_CASE("the next leads the whole line at its power, without a wheel of his own", "[turns]") {
   Scene scene(4);
   scene.in_line(0, 2).has_role(0, Role::front, 45.0).has_role(3, Role::drifting_back);
   scene.lines.front_of[3] = 0;
   scene.lines.size[0] = 4;
-  scene.memory[0].line_pace_mps = 9.9;
+  scene.memory[0].front_W = 240.0;
+  scene.memory[0].front_mps2 = -0.01;
   REQUIRE(gives_front(scene));
   CHECK(scene.next[1].role == Role::front);
   CHECK(scene.next[1].wheel == nobody);
   CHECK(scene.next[1].role_since_s == start_s);
-  CHECK(scene.next[1].line_pace_mps == 9.9);
+  CHECK(scene.next[1].front_W == 240.0);
+  CHECK(scene.next[1].front_mps2 == -0.01);
   CHECK(scene.lines_next.front_of == std::vector<RiderIndex>{1, 1, 1, 1});
   CHECK(scene.lines_next.size[1] == 4);
 }
@@ -191,20 +193,20 @@ TEST_CASE("who comes off the front moves over to the usual side, in a wind acros
 TEST_CASE("a turn is as long as the share of strength in a round of 45 s a rider", "[turns]") {
   // Shares 0.5, 0.9 and 0.1 of the time: 0.6 of a round of 135 s.
   Scene scene = turn_over();
-  scene.outlook[1].planned_W = 240.0;
-  scene.outlook[2].planned_W = 160.0;
+  scene.plans(1, 240.0);
+  scene.plans(2, 160.0);
   REQUIRE(gives_front(scene));
   CHECK(scene.next[1].turn_s == Approx(81.0));
   CHECK_THAT(scene.told[1].because, Is(Reason::turn_begins, 0, {81.0}));
 }
 
 TEST_CASE("a turn is no shorter than 5 s", "[turns]") {
-  // Shares 0.9, 0.06 and 0.04 of the time: 0.06 of a round of 25 s.
+  // Shares 0.9, 0.08 and 0.02 of the time: 0.08 of a round of 25 s.
   Scene scene = turn_over();
   scene.settings.turn_s = 25.0 / 3.0;
-  scene.outlook[0].planned_W = 240.0;
-  scene.outlook[1].planned_W = 156.0;
-  scene.outlook[2].planned_W = 154.0;
+  scene.plans(0, 240.0);
+  scene.plans(1, 158.0);
+  scene.plans(2, 152.0);
   REQUIRE(gives_front(scene));
   CHECK(scene.next[1].turn_s == 5.0);
   CHECK(scene.told[1].kind == EventKind::takes_turn);
@@ -213,18 +215,20 @@ TEST_CASE("a turn is no shorter than 5 s", "[turns]") {
 TEST_CASE("shares of a line that can hardly keep its pace are counted as a fifth at least", "[turns]") {
   // Shares 0, 0.06 and 0.06: of 0.12, counted as 0.2.
   Scene scene = turn_over();
-  scene.outlook[0].planned_W = 150.0;
-  scene.outlook[1].planned_W = scene.outlook[2].planned_W = 156.0;
+  scene.plans(0, 150.0);
+  scene.plans(1, 156.0).plans(2, 156.0);
   REQUIRE(gives_front(scene));
   CHECK(scene.next[1].turn_s == Approx(0.3 * 135.0));
 }
 
-TEST_CASE("a rider with strength for less than 5 % lets the turn pass; the second time he is told to sit in, then no more",
-          "[turns]") {
+TEST_CASE(
+    "a rider with strength for less than a fifth of an equal share lets the turn pass; the second time he is told to sit "
+    "in, then no more",
+    "[turns]") {
   const int skipped = GENERATE(0, 1, 2);
   Scene scene = turn_over();
   scene.memory[1].skipped_turns = skipped;
-  scene.outlook[1].planned_W = 152.0;  // 0.02 of 1.02
+  scene.plans(1, 152.0);  // 0.02 of 1.02
   REQUIRE(gives_front(scene));
   CHECK(scene.next[1].role == Role::front);
   CHECK(scene.next[1].skipped_turns == skipped + 1);
@@ -237,19 +241,29 @@ TEST_CASE("a rider with strength for less than 5 % lets the turn pass; the secon
   }
 }
 
-TEST_CASE("a turn is let pass just below 5 % of the shares and ridden just above, which counts no turn as skipped",
+TEST_CASE("a turn is let pass just below a fifth of an equal share and ridden just above, which counts no turn as skipped",
           "[turns]") {
-  const double share = GENERATE(0.051, 0.053);  // of 1.0 + share
+  // Of three, a fifth of an equal share is a fifteenth: 1 of 14 where the others make 1.0.
+  const double share = GENERATE(0.071, 0.072);
   Scene scene = turn_over();
   scene.memory[1].skipped_turns = 1;
-  scene.outlook[1].planned_W = 150.0 + 100.0 * share;
+  scene.plans(1, 150.0 + 100.0 * share);
   REQUIRE(gives_front(scene));
-  CHECK(scene.next[1].skipped_turns == (share / (1.0 + share) < 0.05 ? 2 : 0));
+  CHECK(scene.next[1].skipped_turns == (share < 1.0 / 14.0 ? 2 : 0));
+}
+
+TEST_CASE("thirty equals all take their turns", "[turns]") {
+  Scene scene(30);
+  scene.in_line().has_role(0, Role::front, 45.0);
+  for (RiderIndex i = 0; i < 30; ++i) scene.plans(i, 155.0);
+  REQUIRE(gives_front(scene));
+  CHECK(scene.next[1].skipped_turns == 0);
+  CHECK(scene.next[1].turn_s == Approx(45.0));
 }
 
 TEST_CASE("who is told to take turns takes a usual one with no strength for it", "[turns]") {
   Scene scene = turn_over();
-  scene.outlook[1].planned_W = 151.0;
+  scene.plans(1, 151.0);
   scene.is_told(1, Choice::takes_turns);
   REQUIRE(gives_front(scene));
   CHECK(scene.next[1].turn_s == 45.0);

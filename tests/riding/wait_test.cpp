@@ -10,11 +10,10 @@ using namespace leewheel::riding::scenes;
 
 namespace {
 
-/// Rider 0 alone; riders 1 and 2 in a line behind, which means to ride as fast as he does.
+/// Rider 0 alone; riders 1 and 2 in a line behind, which rides as fast as he could alone.
 Scene group_behind_by(double gap_m) {
   Scene scene(3);
   scene.in_line(1, 2).gap_m(1, gap_m);
-  scene.memory[1].line_pace_mps = 10.0;
   return scene;
 }
 
@@ -38,17 +37,16 @@ TEST_CASE("a group from 5 to 60 m behind is worth easing for, and up to 90 m for
   CHECK(group_of(scene.gap_m(1, 90.1)) == nobody);
 }
 
-TEST_CASE("a group is waited for that means to ride more than 95 % of the rider's own speed", "[wait]") {
+TEST_CASE("a group is waited for that rides more than 95 % of the rider's own speed", "[wait]") {
   Scene scene = group_behind_by(30.0);
-  scene.memory[1].line_pace_mps = 9.51;
+  scene.riders.v_mps[1] = 9.51;
   CHECK(group_of(scene) == 1);
-  scene.memory[1].line_pace_mps = 9.49;
+  scene.riders.v_mps[1] = 9.49;
   CHECK(group_of(scene) == nobody);
 }
 
 TEST_CASE("a rider alone behind is no group, but in a ride together nobody is left behind", "[wait]") {
   Scene scene(2, 30.0);
-  scene.memory[1].line_pace_mps = 10.0;
   CHECK(group_of(scene) == nobody);
   scene.kind = RideKind::together;
   CHECK(group_of(scene) == 1);
@@ -108,9 +106,9 @@ TEST_CASE("only a rider alone, aside of nobody and leading nobody eases for a gr
   CHECK_FALSE(scene.has_role(0, Role::front).ask(group_comes, 0).holds);
 }
 
-TEST_CASE("nobody eases in a race, nor where everyone climbs freely", "[wait]") {
+TEST_CASE("nobody eases in a race or a free ride, nor where everyone climbs freely", "[wait]") {
   Scene scene = group_behind_by(30.0);
-  scene.kind = RideKind::race;
+  scene.kind = GENERATE(RideKind::race, RideKind::free);
   CHECK_FALSE(scene.ask(group_comes, 0).holds);
   scene.kind = RideKind::steady;
   scene.outlook[0].climbs_freely = true;
@@ -154,7 +152,6 @@ TEST_CASE("who eases goes on easing while the group comes, and gives up once it 
 TEST_CASE("who eases for a group takes a wheel all the same when one pays", "[wait]") {
   Scene scene(4);
   scene.in_line(2, 3).gap_m(1, 5.0).gap_m(2, 30.0);
-  scene.memory[2].line_pace_mps = 10.0;
   scene.second();
   CHECK(scene.memory[1].role == Role::following);
   CHECK_FALSE(scene.memory[1].eases_for_group);
