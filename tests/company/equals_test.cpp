@@ -63,3 +63,6 @@ TEST_CASE("equals by their own plan are not slower than alone", "[equals]") {
   but_side_wind.pop_back();
   check_equals(RideKind::free, 10, but_side_wind);
 }
+TEST_CASE("ten equals by their own plan on the flat in a side wind are not slower than alone", "[equals]") {
+  check_equals(RideKind::free, 10, {places().back()});
+}
