@@ -1,0 +1,54 @@
+/// The step of the calculation is no part of the result: it moves the mean over many seeds hardly at all.
+
+#include <oneapi/tbb/parallel_for.h>
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <numeric>
+
+#include "company/drawn.hpp"
+
+using namespace leewheel;
+
+namespace {
+
+constexpr std::size_t seeds = 40;
+
+double mean(const std::vector<double>& values) {
+  return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+}
+
+double standard_error(const std::vector<double>& values) {
+  double sum = 0.0;
+  for (const double value : values) sum += (value - mean(values)) * (value - mean(values));
+  const auto count = static_cast<double>(values.size());
+  return std::sqrt(sum / (count - 1.0) / count);
+}
+
+double mean_home_s(Scenario s, std::uint64_t seed, double step_s) {
+  s.ride.seed = seed;
+  s.ride.step_s = step_s;
+  double sum_s = 0.0;
+  for (const RiderResult& r : ride_to_end(s, {.notes_debts = false}).riders)
+    sum_s += r.finish_time_s / static_cast<double>(s.riders.size());
+  return sum_s;
+}
+
+void check_half_step(std::uint64_t drawn_by) {
+  const company::Drawn drawn = company::draw(drawn_by);
+  std::vector<double> change_percent(seeds);
+  tbb::parallel_for(std::size_t{0}, seeds, [&](std::size_t k) {
+    change_percent[k] = 100.0 * (mean_home_s(drawn.scenario, k + 1, 0.05) / mean_home_s(drawn.scenario, k + 1, 0.1) - 1.0);
+  });
+  INFO("seed " << drawn_by << ": " << drawn.text);
+  INFO(mean(change_percent) << " %, standard error " << standard_error(change_percent) << " %");
+  CHECK(std::abs(mean(change_percent)) <= 0.1);
+  CHECK(standard_error(change_percent) <= 0.05);
+}
+
+}  // namespace
+
+TEST_CASE("half the step moves the mean time hardly at all", "[step]") { check_half_step(GENERATE(2u, 6u, 28u, 35u, 43u)); }
+TEST_CASE("half the step moves the mean time of ten equals on a mixed road hardly at all", "[step]") {
+  check_half_step(34u);
+}
