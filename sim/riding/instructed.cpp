@@ -70,7 +70,7 @@ bool ride_off_wheels(const View& v, Proposal& p) {
   // Alone: past riders who are slower, however little; out of the wake of riders who are not.
   const TacticsSettings& t = v.settings();
   const bool near = v.wheel != nobody && v.gap_m() < t.passing_room_m;
-  p.next.eases = waits || lets_go || (near && v.outlook().own_speed_mps <= v.riders().v_mps[v.wheel]);
+  p.next.eases = waits || lets_go || (near && !would_lead(v, 0.0));
   if (p.next.role != Role::alone) leave_wheel(v, p);
   if (waits && !p.next.eases_for_group) {
     const RiderIndex group = p.next.waits_for;

@@ -22,7 +22,7 @@ double follows_mps2(const Settling& s, RiderIndex i, RiderIndex front, double v)
   const double long_mps2 = cost_at(s.now, i, front).accel_mps2(t.pace_margin * long_W, v, s.now.outlook[i].behind_factor);
   const double moment_mps2 =
       cost_at(s.now, i).accel_mps2(t.pace_margin * moment_W, v, s.now.wheel_factor(i, s.next[i].role));
-  return std::min({long_mps2, moment_mps2, comfortable_mps2(s.now, i)});
+  return std::min({long_mps2, moment_mps2, t.comfort_acceleration_mps2});
 }
 
 /// Acceleration that suits the wanted share of the line.
@@ -62,7 +62,7 @@ double turns_W(Settling& s, const Cost& front, double v, double high_W) {
 double front_cap_W(const Snapshot& now, RiderIndex front, double turn_s) {
   const TacticsSettings& t = now.settings;
   const double critical_W = now.riders.critical_W[front];
-  const double spare_W = t.front_spare_share * now.spare_J(front) / std::max(t.front_spare_s, turn_s);
+  const double spare_W = t.front_spare_share * std::max(0.0, now.spare_J(front)) / std::max(t.front_spare_s, turn_s);
   return std::max(now.outlook[front].line_W, std::min(t.front_effort * critical_W, critical_W + spare_W));
 }
 

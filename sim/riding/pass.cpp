@@ -8,13 +8,14 @@ namespace {
 
 /// In a group ride the pace is the group's; a rider goes past only when racing, or where everyone climbs freely.
 bool own_way(const View& v) { return v.now.laws().own_way || v.now.outlook[v.now.lines.front_of[v.wheel]].climbs_freely; }
-/// Leading this very motion, this much faster, would cost less than the plan. A steady speed would not tell: at a start from
-/// rest, or where the road rolls, every wheel is slower than that for a while.
+}  // namespace
+
 bool would_lead(const View& v, double faster_mps) {
   const RiderIndex front = v.now.lines.front_of[v.wheel];
   return cost_at(v.now, v.rider).power_W(v.riders().v_mps[v.wheel] + faster_mps, 1.0, v.riders().accel_mps2[front]) <
          v.outlook().planned_W;
 }
+namespace {
 bool clearly_faster(const View& v) { return would_lead(v, v.settings().passing_margin_mps); }
 
 }  // namespace

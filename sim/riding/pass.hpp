@@ -5,6 +5,10 @@
 
 namespace leewheel::riding {
 
+/// Leading the motion of the wheel ahead, this much faster, would cost less than the plan. A steady speed would not tell: at a
+/// start from rest, or where the road rolls, every wheel is slower than that for a while.
+bool would_lead(const View& view, double faster_mps);
+
 Answer faster_alone(const View& view);    ///< on a wheel: the rider could go clearly faster, and may
 Answer wheel_too_slow(const View& view);  ///< without a wheel: the next one would only slow the rider
 Answer is_beside(const View& view);       ///< is aside of others already

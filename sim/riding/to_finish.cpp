@@ -20,9 +20,11 @@ ToFinish::ToFinish(const Road& road, const Riders& r)
     RoadLoad load;
     load.mass_kg = rider.total_mass_kg();
     load.drag_area_m2 = rider.drag_area_hoods_m2;
+    load.efficiency = rider.drivetrain_efficiency;
     for (std::size_t k = pieces_; k-- > 0;) {
       const double from_m = long_m * static_cast<double>(k);
-      load.grade = (road.elevation_m(from_m + long_m) - road.elevation_m(from_m)) / long_m;
+      const double sine = (road.elevation_m(from_m + long_m) - road.elevation_m(from_m)) / long_m;
+      load.grade = sine / std::sqrt(1.0 - sine * sine);
       const std::size_t at = i * (pieces_ + 1) + k;
       left_s_[at] = left_s_[at + 1] + static_cast<float>(long_m / steady_speed_mps(load, rider.critical_power_W));
     }
