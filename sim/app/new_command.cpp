@@ -61,7 +61,7 @@ void fill_in(Options& options) {
   if (options.title.empty()) options.title = ask.text("Title", usual_title(options.input));
   if (!options.riders) options.riders = ask.whole("How many riders", 4, 1, 40);
   if (options.kind.empty())
-    options.kind = ask.one_of("Kind of ride (together, steady, race or by_strength)",
+    options.kind = ask.one_of("Kind of ride (together, steady, free, race or by_strength)",
                               std::string(ride_kind_names[static_cast<std::size_t>(RideKind::steady)]), ride_kind_names);
   if (options.from.empty()) options.from = ask.one_of("Wind from (N, NNE, NE, ...)", "W", compass_points);
   if (!options.wind_kmh) {

@@ -64,7 +64,7 @@ struct Two {
 
   Scenario scenario(double front_over_strength) const {
     Scenario s = line_of(load, {front_W, front_W / front_over_strength}, 100.0, length_m, steady_speed_mps(load, front_W));
-    s.ride.kind = RideKind::race;
+    s.ride.kind = RideKind::free;
     s.ride.formation = Formation::one_in_front;
     s.ride.start_order = {"a", "b"};
     s.tactics.passing_margin_mps = 0.05;

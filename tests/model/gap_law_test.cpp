@@ -65,6 +65,7 @@ TEST_CASE("a swing of the first rider doubles down a line of twelve that watches
   // shows 2.03 times the first's swing at worst (computed by separate code; two decimals).
   TacticsSettings t;
   t.front_damping_1ps = 0.0;
+  t.headway_s = 0.05;
   double worst = 0.0;
   for (double rad_per_s = 0.1; rad_per_s < 0.4; rad_per_s += 0.001)
     worst = std::max(worst, linear_gains(t, rad_per_s).back());

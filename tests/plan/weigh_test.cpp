@@ -159,7 +159,7 @@ TEST_CASE("of ways that no rider can tell apart the plainer is advised", "[weigh
 TEST_CASE("a choice that wins on most days and loses on some is uncertain", "[weigh]") {
   Scenario s = scenes::scene(scenes::constant_grade(4000.0, 0.03), equals(3, 250.0));
   scenes::set_wind(s, 3.0, 0.0);
-  s.uncertainty.critical_power_share = 0.2;
+  s.uncertainty.critical_power_share = 0.3;
   const Weighing w = weigh(s, settings_for(2, 500.0, 4000.0), to_the_end);
   const DayRange& worth_s = w.ways[w.best].worth_s;
   REQUIRE(worth_s.low < 0.0);

@@ -152,7 +152,7 @@ TEST_CASE("the stronger rider takes the longer turns", "[tactics]") {
 
 TEST_CASE("a rider who lets go rides at his or her own target within five seconds", "[tactics]") {
   Scenario s = scenes::scene(scenes::grades({0.0, 0.07, 0.07}, 800.0), by_strength({320, 190}));
-  s.ride.kind = RideKind::race;
+  s.ride.kind = RideKind::free;
   Ride ride(s);
   RideSample sample;
   double let_go_s = -1.0;

@@ -55,7 +55,7 @@ Scenario two_of_strength(double grade, double share) {
   s.tactics.hold_margin = 1.0;
   s.tactics.wprime_reserve = 0.9;
   s.tactics.turn_s = 1e6;
-  s.ride.kind = RideKind::race;
+  s.ride.kind = RideKind::free;
   s.ride.start_order = {"Anna", "Bert"};
   s.ride.start_speed_mps = steady_speed_mps({.mass_kg = 83.0, .grade = grade}, 200.0);
   return s;
