@@ -89,6 +89,21 @@ TEST_CASE("only who goes back is given a pace, the first none", "[command]") {
   CHECK(command(scene, 2).pace_mps == 0.0);
 }
 
+TEST_CASE("nobody speeds up by more than 0.5 m/s2 and what the descent gives", "[command]") {
+  Scene scene(2);
+  scene.in_line();
+  const double mass_kg = scene.riders.moving_mass_kg[1];
+  scene.road[0].slope_N = -mass_kg;  // where the wheel is
+  CHECK(command(scene, 1).most_mps2 == 0.5);
+  scene.road[1].slope_N = -0.2 * mass_kg;
+  CHECK(command(scene, 1).most_mps2 == Approx(0.7));
+  scene.road[1].slope_N = 0.2 * mass_kg;
+  CHECK(command(scene, 1).most_mps2 == 0.5);
+  scene.settings.comfort_acceleration_mps2 = 0.3;
+  scene.second();
+  CHECK(scene.riders.most_mps2[1] == Approx(0.3));
+}
+
 TEST_CASE("with W' down to the reserve nobody surges to stay on a wheel or to reach one", "[command]") {
   Scene scene(2);
   scene.in_line().has_role(1, GENERATE(Role::following, Role::chasing));

@@ -40,7 +40,7 @@ TEST_CASE("each law holds in these kinds of ride and in no other", "[kind]") {
   CHECK(kinds_that(&KindLaws::waits) == Kinds{RideKind::together, RideKind::steady, RideKind::by_strength});
   CHECK(kinds_that(&KindLaws::climbs_freely) == Kinds{RideKind::steady, RideKind::by_strength});
   CHECK(kinds_that(&KindLaws::own_pace) == Kinds{RideKind::free});
-  CHECK(kinds_that(&KindLaws::own_way) == Kinds{RideKind::free, RideKind::race});
+  CHECK(kinds_that(&KindLaws::own_way) == Kinds{RideKind::steady, RideKind::free, RideKind::race, RideKind::by_strength});
   CHECK(kinds_that(&KindLaws::spends) == Kinds{RideKind::race});
-  CHECK(kinds_that(&KindLaws::fights_for_shelter) == Kinds{RideKind::free, RideKind::race});
+  CHECK(kinds_that(&KindLaws::fights_for_shelter) == Kinds{RideKind::race});
 }

@@ -152,15 +152,13 @@ TEST_CASE("who keeps off the wheels rides by the own plan and gives no turn", "[
   CHECK(scene.next[0].role == Role::front);
 }
 
-TEST_CASE("where wheels are worthless the front is kept and its time stands still, but where everyone goes the own way",
-          "[line]") {
+TEST_CASE("where wheels are worthless the front is kept and its time stands still, but where W' is spent", "[line]") {
   Scene scene(3);
   scene.in_line().has_role(0, Role::front, 100.0);
   scene.outlook[0].wheel_worthless = true;
-  scene.kind = GENERATE(RideKind::together, RideKind::steady, RideKind::free, RideKind::race);
-  const bool own_way = scene.kind == RideKind::free || scene.kind == RideKind::race;
+  scene.kind = GENERATE(RideKind::together, RideKind::steady, RideKind::free, RideKind::race, RideKind::by_strength);
   settle_line(scene.settling(), 0);
-  CHECK(scene.next[0].role == (own_way ? Role::drifting_back : Role::front));
+  CHECK(scene.next[0].role == (scene.kind == RideKind::race ? Role::drifting_back : Role::front));
   CHECK(scene.next[0].role_since_s == start_s);
 }
 

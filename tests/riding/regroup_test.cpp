@@ -162,6 +162,65 @@ TEST_CASE("a rider alone on the road, or with no points, never stops", "[regroup
   CHECK(none.next[0].role == Role::alone);
 }
 
+// ---- rolling through
+
+namespace {
+
+/// Three riders at 10 m/s; the first is `to_point_m` before a regroup point, the last `long_m` behind the first.
+Scene coming(double to_point_m, double long_m) {
+  Scene scene(3);
+  scene.riders.x_m[2] = scene.riders.x_m[0] - long_m;
+  scene.regroup_at_m = {scene.riders.x_m[0] + to_point_m};
+  return scene;
+}
+
+bool rolls_through(Scene scene) {
+  regroup(scene);
+  for (const Memory& next : scene.next) CHECK(next.next_regroup == scene.next[0].next_regroup);
+  return scene.next[0].next_regroup == 1;
+}
+
+}  // namespace
+
+TEST_CASE("a group no longer than 60 m, seen from 150 m before the point, rolls through it untold", "[regroup]") {
+  CHECK(rolls_through(coming(149.9, 59.9)));
+  CHECK_FALSE(rolls_through(coming(150.1, 59.9)));
+  CHECK_FALSE(rolls_through(coming(149.9, 60.1)));
+  Scene scene = coming(149.9, 59.9);
+  regroup(scene);
+  for (RiderIndex i = 0; i < 3; ++i) {
+    CHECK(scene.riders.stop_at_m[i] == never_m);
+    CHECK(scene.next[i].role == Role::alone);
+  }
+  CHECK(scene.told.empty());
+  CHECK(scene.waiting_since_s == -1.0);
+}
+
+TEST_CASE("who rolls through one point stops at the next", "[regroup]") {
+  Scene scene = coming(100.0, 30.0);
+  scene.regroup_at_m.push_back(scene.regroup_at_m[0] + 1000.0);
+  regroup(scene);
+  for (RiderIndex i = 0; i < 3; ++i) {
+    CHECK(scene.next[i].next_regroup == 1);
+    CHECK(scene.riders.stop_at_m[i] == scene.regroup_at_m[1]);
+  }
+}
+
+TEST_CASE("a group is not whole without its last, but is without who has passed the last point", "[regroup]") {
+  Scene scene = coming(100.0, 500.0);
+  CHECK_FALSE(rolls_through(scene));
+  Scene ahead = coming(100.0, 30.0);
+  ahead.riders.x_m[0] += 500.0;
+  ahead.memory[0].next_regroup = 1;
+  CHECK(rolls_through(ahead));
+}
+
+TEST_CASE("while someone waits at a point nobody rolls through it", "[regroup]") {
+  Scene scene = coming(10.0, 30.0);
+  scene.has_role(1, Role::waiting).waiting_since_s = start_s - 1.0;
+  CHECK_FALSE(rolls_through(scene));
+}
+
 TEST_CASE("who waits decides nothing else", "[regroup]") {
   Scene scene = at_point(3, 2.0);
   scene.gap_m(2, 200.0).has_role(1, Role::waiting);

@@ -65,7 +65,7 @@ TEST_CASE("a turn of 45 s ends after 45 s and not sooner, told with its length",
   CHECK(gives_front(scene.has_role(0, Role::front, 45.0)));
   REQUIRE(told_in(scene.told) == std::vector<Told>{{EventKind::ends_turn, 0, 1}, {EventKind::takes_turn, 1, 0}});
   CHECK_THAT(scene.told[0].because, Is(Reason::turn_over, 1, {45.0}));
-  CHECK_THAT(scene.told[1].because, Is(Reason::turn_begins, 0, {45.0}));
+  CHECK_THAT(scene.told[1].because, Is(Reason::turn_begins, 0, {60.0}));  // a third of a round of 180 s
 }
 
 TEST_CASE("a front whose W' is down to the reserve comes off after 5 s, told as that", "[turns]") {
@@ -190,20 +190,38 @@ TEST_CASE("who comes off the front moves over to the usual side, in a wind acros
   CHECK(scene.next[0].side == -1);
 }
 
-TEST_CASE("a turn is as long as the share of strength in a round of 45 s a rider", "[turns]") {
-  // Shares 0.5, 0.9 and 0.1 of the time: 0.6 of a round of 135 s.
+TEST_CASE("a turn is as long as the share of strength in a round", "[turns]") {
+  // Shares 0.5, 0.9 and 0.1 of the time: 0.6 of a round of 180 s.
   Scene scene = turn_over();
   scene.plans(1, 240.0);
   scene.plans(2, 160.0);
   REQUIRE(gives_front(scene));
-  CHECK(scene.next[1].turn_s == Approx(81.0));
-  CHECK_THAT(scene.told[1].because, Is(Reason::turn_begins, 0, {81.0}));
+  CHECK(scene.next[1].turn_s == Approx(108.0));
+  CHECK_THAT(scene.told[1].because, Is(Reason::turn_begins, 0, {108.0}));
+}
+
+TEST_CASE("a round takes 45 s a rider, and 180 s at least", "[turns]") {
+  const auto turn_s = [](std::size_t riders, double least_round_s) {
+    Scene scene(riders);
+    scene.settings.least_round_s = least_round_s;
+    scene.in_line().has_role(0, Role::front, 45.0);
+    REQUIRE(gives_front(scene));
+    return scene.next[1].turn_s;
+  };
+  const double usual_s = TacticsSettings{}.least_round_s;
+  CHECK(turn_s(2, usual_s) == Approx(90.0));
+  CHECK(turn_s(3, usual_s) == Approx(60.0));
+  CHECK(turn_s(4, usual_s) == Approx(45.0));
+  CHECK(turn_s(5, usual_s) == Approx(45.0));
+  CHECK(turn_s(3, 134.0) == Approx(45.0));
+  CHECK(turn_s(3, 136.0) == Approx(136.0 / 3.0));
 }
 
 TEST_CASE("a turn is no shorter than 5 s", "[turns]") {
   // Shares 0.9, 0.08 and 0.02 of the time: 0.08 of a round of 25 s.
   Scene scene = turn_over();
   scene.settings.turn_s = 25.0 / 3.0;
+  scene.settings.least_round_s = 0.0;
   scene.plans(0, 240.0);
   scene.plans(1, 158.0);
   scene.plans(2, 152.0);
@@ -218,7 +236,7 @@ TEST_CASE("shares of a line that can hardly keep its pace are counted as a fifth
   scene.plans(0, 150.0);
   scene.plans(1, 156.0).plans(2, 156.0);
   REQUIRE(gives_front(scene));
-  CHECK(scene.next[1].turn_s == Approx(0.3 * 135.0));
+  CHECK(scene.next[1].turn_s == Approx(0.3 * 180.0));
 }
 
 TEST_CASE(
