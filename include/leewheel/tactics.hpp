@@ -76,7 +76,7 @@ struct OutlookSettings {
   double free_climb_margin = 1.03;
   double free_climb_fraction = 0.97;
   double free_climb_hysteresis = 0.005;
-  double unknown_wheel_factor = 0.64;
+  double unknown_wheel_factor = 0.61;
   double unknown_line_factor = 0.75;
   double pace_margin = 0.95;
   double slope_ahead_m = 20.0;

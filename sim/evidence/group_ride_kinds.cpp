@@ -68,7 +68,7 @@ struct Two {
     s.ride.formation = Formation::one_in_front;
     s.ride.start_order = {"a", "b"};
     s.tactics.passing_margin_mps = 0.05;
-    s.tactics.wprime_reserve = 0.9;
+    s.tactics.wprime_reserve = 0.0;
     return s;
   }
   /// Seconds by which the second finishes behind the first; below 0 ahead.

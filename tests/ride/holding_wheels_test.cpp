@@ -53,7 +53,7 @@ Scenario two_of_strength(double grade, double share) {
                              {scenes::plain_rider("Anna", 200.0), scenes::plain_rider("Bert", 200.0 * share)});
   for (RiderSettings& r : s.riders) r.w_prime_J = 100.0;
   s.tactics.hold_margin = 1.0;
-  s.tactics.wprime_reserve = 0.9;
+  s.tactics.wprime_reserve = 0.0;
   s.tactics.turn_s = 1e6;
   s.ride.kind = RideKind::free;
   s.ride.start_order = {"Anna", "Bert"};
