@@ -47,7 +47,7 @@ SNAPSHOT = [
       "anyone behind sits on the wheel"),
     M("crosswind-one-side", RIDING + "snapshot.hpp", "std::abs(riders.wind_cross_mps[i]) > settings.echelon",
       "riders.wind_cross_mps[i] > settings.echelon", "a wind from the left makes no echelon"),
-    M("sits-in-first-skip", RIDING + "snapshot.hpp", "as_of.skipped_turns > 1;", "as_of.skipped_turns > 0;",
+    M("sits-in-first-skip", RIDING + "snapshot.hpp", "as_of.skipped_turns >= settings.skips_before_sitting_in;", "as_of.skipped_turns > 0;",
       "one turn let pass is sitting in"),
     M("instruction-never-done", RIDING + "snapshot.hpp", "!m.carried_out && ", "", "an instruction carried out goes on"),
     M("wheel-factor-always-own", RIDING + "snapshot.hpp",
@@ -226,7 +226,7 @@ PASS = [
     M("pass-edge-is-pass", RIDING + "pass.cpp", "p.next.side == v.now.passing_side() && v.wheel", "v.wheel",
       "a rider at the edge comes back in front of faster ones"),
     M("pass-other-side-never", RIDING + "pass.cpp", "fits(other_m) ? other_m : ", "", "the inside is never used"),
-    M("pass-never-asks", RIDING + "pass.cpp", "  asks_to_let_by = slow;\n", "", "nobody is asked to let by"),
+    M("pass-never-asks", RIDING + "pass.cpp", "usual_line_m(now, own, slow)) ? nobody : slow;", "usual_line_m(now, own, slow)) ? nobody : nobody;", "nobody is asked to let by"),
     M("pass-far-moves", RIDING + "pass.cpp", " || now.gap_m(i, slow) > t.passing_room_m) return", ") return",
       "riders swerve for someone far ahead"),
 ]
@@ -322,7 +322,7 @@ PACE = [
       "a front that coasted stays behind its own speed"),
     M("front-brakes", RIDING + "pace.cpp", "std::max(0.0, cost.power_W(v, 1.0, suits_mps2(s, front, v)))", "cost.power_W(v, 1.0, suits_mps2(s, front, v))",
       "a front brakes for its line"),
-    M("front-from-rest", RIDING + "pace.cpp", "return std::max(least_mps, now.riders.v_mps[front]);", "return now.riders.v_mps[front];",
+    M("front-from-rest", RIDING + "pace.cpp", "return std::max(now.settings.getting_going_mps, now.riders.v_mps[front]);", "return now.riders.v_mps[front];",
       "a line does not get going"),
     M("cap-effort", RIDING + "pace.cpp", "std::min(t.front_effort * critical_W, critical_W + spare_W)", "critical_W + spare_W",
       "a fresh front gives twice critical power"),
@@ -416,7 +416,7 @@ CIRCULATING = [
 ]
 
 ECHELON = [
-    M("wake-line-unclamped", RIDING + "echelon.cpp", "usual_m + beyond_usual_m);", "100.0);", "a far wheel asks for the other side of the road"),
+    M("wake-line-unclamped", RIDING + "echelon.cpp", "usual_m + now.settings.wake_line_beyond_m);", "100.0);", "a far wheel asks for the other side of the road"),
     M("wake-line-sign", RIDING + "echelon.cpp", "return r.y_m[wheel] + behind_m", "return r.y_m[wheel] - behind_m", "riders sit to windward"),
     M("room-no-fan", RIDING + "echelon.cpp", "fan * fanned_m + t.single", "fanned_m + t.single", "a light wind makes an echelon"),
     M("room-closed", RIDING + "echelon.cpp", "road.closed ? road.lane.high_m - road.lane.low_m : (road.abreast - 1) * t.swing_off_m",
@@ -457,7 +457,7 @@ PLACING = [
     M("sitting-in-no-gap", RIDING + "placing.cpp", "command.wish_gap_m += bicycle_length_m + r.own_gap_m[i];", "{}", "who sits in shuts the gap"),
     M("sitting-in-any-ahead", RIDING + "placing.cpp", "ahead_m > 0.0 && ahead_m < s.now.settings.coming_back_m", "ahead_m > 0.0",
       "who sits in leaves a gap for one far ahead"),
-    M("lets-by-never", RIDING + "placing.cpp", "if (s.now.time_s < own.lets_by_until_s && own.side == 0)", "if (false)", "nobody moves to the edge"),
+    M("lets-by-never", RIDING + "placing.cpp", "if (s.now.time_s < s.now.memory[i].lets_by_until_s && own.side == 0)", "if (false)", "nobody moves to the edge"),
     M("lets-by-while-aside", RIDING + "placing.cpp", " && own.side == 0) y_m = edge", ") y_m = edge", "who passes swerves to the edge"),
     M("abeam-straight", RIDING + "placing.cpp", "found && way_m > 0.0 ? r.y_m[j] + (r.x_m[i] - r.x_m[j]) / way_m * (r.y_m[ahead] - r.y_m[j]) : r.y_m[j]",
       "r.y_m[j]", "riders going back jump from wheel to wheel"),
@@ -483,7 +483,7 @@ COMMAND = [
       "a rider without W' gives the plan"),
     M("easing-full-power", RIDING + "command.cpp", "if (own.eases || own.eases_for_group)", "if (own.eases)", "who waits for a group does not ease"),
     M("echelon-pace-higher", RIDING + "command.cpp", "std::min(command.pace_mps, behind_mps)", "behind_mps", "a second echelon forgets its own pace"),
-    M("let-by-forgotten", RIDING + "decide.cpp", "if (command.asks_to_let_by != nobody)", "if (false)", "nobody is told to let by"),
+    M("let-by-forgotten", RIDING + "decide.cpp", "  settle_letting_by(s.now, s.next);\n", "", "nobody is told to let by"),
 ]
 
 REGROUP = [
