@@ -144,10 +144,12 @@ struct LineSettings {
   double front_spare_share = 0.5;
   double front_spare_s = 20.0;
   double front_ramp_Wps = 20.0;
+  double getting_going_mps = 2.0;
   double turn_s = 45.0;
   double least_round_s = 180.0;
   double least_turn_s = 5.0;
   double least_share = 0.2;
+  double skips_before_sitting_in = 2.0;
   double back_in_turns_share = 0.45;
   double least_shares = 0.2;
   double next_within_m = 5.0;
@@ -186,6 +188,7 @@ struct EchelonSettings {
   double second_echelon_s = 300.0;
   double echelons_apart_m = 5.0;
   double echelon_watch = 2.0;
+  double wake_line_beyond_m = 1.0;
   double least_half_wheel_m = 0.8;
   double beside_length = 2.5;
 };
@@ -197,7 +200,11 @@ struct RegroupSettings {
   double regroup_wait_s = 1200.0;
   double waiting_room_m = 25.0;
   double standing_mps = 1.0;
+  double waiting_from_edge_m = 0.3;
+  double point_passed_m = 1.0;
   double second_group_gap_m = 150.0;
+  double least_parted = 4.0;
+  double least_group_share = 0.25;
 };
 
 /// Thresholds of the reasons given while a group changes (riding/doing); they decide nothing.

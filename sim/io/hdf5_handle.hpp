@@ -1,5 +1,7 @@
 #pragma once
 /// Small tools over the C interface of HDF5: identifiers that close themselves, and the types a trace is made of.
+/// No wrapper library: Debian 12 packages no header-only one, and the C++ interface of HDF5 cannot switch off times in
+/// groups, without which the same ride would not give the same bytes.
 
 #include <hdf5.h>
 

@@ -61,6 +61,7 @@ void settle(Settling& s) {
   form_lines(s);
   for (const RiderIndex i : s.now.order)
     if (front_of[i] == i && s.lines.size[i] > 1) settle_line(s, i);
+  settle_letting_by(s.now, s.next);
 }
 
 void apply(const Settling& s, Riders& riders) {
@@ -73,8 +74,6 @@ void apply(const Settling& s, Riders& riders) {
     riders.wish_gap_m[i] = command.wish_gap_m;
     riders.most_mps2[i] = command.most_mps2;
     riders.front_of[i] = s.lines.front_of[i];
-    if (command.asks_to_let_by != nobody)
-      s.next[command.asks_to_let_by].lets_by_until_s = s.now.time_s + s.now.settings.lets_by_s;
   }
 }
 

@@ -16,10 +16,10 @@ namespace leewheel::riding {
 /// each will remember, `ahead` the part of it that riders behind see, `notices` what is told.
 void propose(const Snapshot& now, std::vector<Memory>& next, std::vector<Ahead>& ahead, std::vector<Notice>& notices);
 
-/// Second pass: who rides in which line, its pace, its turns.
+/// Second pass: who rides in which line, its pace, its turns; who is asked to let by.
 void settle(Settling& settling);
 
-/// Third pass: what everyone does until the next second. A rider in the way who leaves no room is asked to let by.
+/// Third pass: what everyone does until the next second.
 void apply(const Settling& settling, Riders& riders);
 
 /// Keeps what riders remember; the only writer of memories, commands and the events of decisions.
@@ -62,8 +62,8 @@ class Decide {
   double waiting_since_s_ = -1.0;  ///< someone has been waiting at the regroup point since then
 };
 
-/// Two groups of like strength: by the speed each holds alone on the road's mean grade, cut at the largest step between
-/// the first and the last quarter. Sets `squad`.
+/// Two groups of like strength: by the speed each holds alone on the road's mean grade, cut at the largest step that
+/// leaves either group `least_group_share` of the riders. Sets `squad`.
 void part_by_strength(const Scenario& scenario, Riders& riders);
 
 }  // namespace leewheel::riding

@@ -15,21 +15,27 @@ enum class Clock : std::uint8_t { cannot_hold, in_gutter, wheel_lost_its_own, fa
 inline constexpr std::size_t clock_count = 4;
 inline constexpr double stopped = -1.0;  ///< of a clock: the reason does not hold
 
+constexpr std::array<double, clock_count> all_stopped() {
+  std::array<double, clock_count> clocks{};
+  clocks.fill(stopped);
+  return clocks;
+}
+
 inline constexpr double own_plan = -1.0;  ///< of the power in front: that of the rider's own plan
 
 /// What a rider keeps from second to second.
 struct Memory {
   Role role = Role::alone;
   double role_since_s = 0.0;
-  std::array<double, clock_count> since_s{stopped, stopped, stopped, stopped};  ///< when each reason began to hold
-  RiderIndex wheel = nobody;                                                    ///< whose wheel is held or chased
+  std::array<double, clock_count> since_s = all_stopped();  ///< when each reason began to hold
+  RiderIndex wheel = nobody;                                ///< whose wheel is held or chased
   int side = 0;                   ///< aside of the line, to pass or to drift back: +1 left, -1 right
   double asked_W = 0.0;           ///< what the wheel has cost lately
   RiderIndex let_go_of = nobody;  ///< whose wheel was let go
   double no_chase_until_s = 0.0;
   double no_wait_until_s = 0.0;    ///< does not ease for a group behind until then
   double no_follow_until_s = 0.0;  ///< leads a second echelon until then
-  double lets_by_until_s = 0.0;    ///< keeps to the edge for someone faster
+  double lets_by_until_s = 0.0;    ///< keeps to the edge for someone faster, from the second after being asked
   bool eases_for_group = false;    ///< rides easier until the group behind is there
   bool keeps_whole = false;        ///< in front, eases for someone who was dropped
   double turn_s = 0.0;             ///< length of the next turn in front
@@ -83,7 +89,6 @@ struct Lines {
 /// What a rider does until the next second: an entry a rider of the columns `Commands`.
 struct Command {
   double free_W, most_W, pace_mps, y_target_m, wish_gap_m, most_mps2;
-  RiderIndex asks_to_let_by = nobody;  ///< stands in the way and leaves no room
 };
 
 }  // namespace leewheel::riding

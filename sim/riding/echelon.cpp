@@ -6,10 +6,11 @@ namespace leewheel::riding {
 
 double wake_line_m(const Snapshot& now, RiderIndex i, RiderIndex wheel) {
   const Riders& r = now.riders;
-  constexpr double least_along_mps = 1.0, beyond_usual_m = 1.0;
+  constexpr double least_along_mps = 1.0;
   const double along = std::max(least_along_mps, r.v_mps[wheel] - r.wind_along_mps[wheel]);
   const double usual_m = bicycle_length_m + r.own_gap_m[i] + now.settings.headway_s * r.v_mps[i];
-  const double behind_m = std::clamp(r.x_m[wheel] - r.x_m[i], bicycle_length_m + r.own_gap_m[i], usual_m + beyond_usual_m);
+  const double behind_m =
+      std::clamp(r.x_m[wheel] - r.x_m[i], bicycle_length_m + r.own_gap_m[i], usual_m + now.settings.wake_line_beyond_m);
   return r.y_m[wheel] + behind_m * r.wind_cross_mps[wheel] / along;
 }
 
@@ -97,6 +98,8 @@ std::span<const NumberField<TacticsSettings>> echelon_fields() {
       {"echelons_apart_m", &T::echelons_apart_m, 1, 50, "gap between a second echelon and the first (m)", ours},
       {"echelon_watch", &T::echelon_watch, 1, 10,
        "a second echelon adjusts its gap to the first within this many times that gap", ours},
+      {"wake_line_beyond_m", &T::wake_line_beyond_m, 0, 10,
+       "a rider further behind the wheel than the usual place and this keeps to the wake line at that distance (m)", ours},
       {"least_half_wheel_m", &T::least_half_wheel_m, 0.2, 1.7,
        "least distance between riders in an echelon along the road, centre to centre (m)", ours},
       {"beside_length", &T::beside_length, 1, 10,

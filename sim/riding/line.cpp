@@ -40,7 +40,8 @@ void join_line(Settling& s, RiderIndex i) {
 void take_turns_again(Settling& s) {
   const double equal = std::accumulate(s.shares.begin(), s.shares.end(), 0.0) / static_cast<double>(s.line.size());
   for (std::size_t k = 0; k < s.line.size(); ++k)
-    if (s.next[s.line[k]].skipped_turns > 1 && s.shares[k] > s.now.settings.back_in_turns_share * equal)
+    if (s.next[s.line[k]].skipped_turns >= s.now.settings.skips_before_sitting_in &&
+        s.shares[k] > s.now.settings.back_in_turns_share * equal)
       s.next[s.line[k]].skipped_turns = 0;
 }
 
@@ -99,6 +100,9 @@ std::span<const NumberField<TacticsSettings>> line_fields() {
        ours},
       {"front_spare_s", &T::front_spare_s, 1, 600, "reckoned over the turn, and no less than this (s)", ours},
       {"front_ramp_Wps", &T::front_ramp_Wps, 1, 1000, "power in front rises no faster than this (W/s)", ours},
+      {"getting_going_mps", &T::getting_going_mps, 0.5, 5,
+       "powers in front are reckoned at no less than this speed, below which the front gives at least its own plan (m/s)",
+       ours},
       {"turn_s", &T::turn_s, 3, 1800, "mean length of a turn in front (s)",
        "pulls from 10 s (weak) to 60 s (strong), second-hand"},
       {"least_round_s", &T::least_round_s, 0, 3600,
@@ -106,6 +110,8 @@ std::span<const NumberField<TacticsSettings>> line_fields() {
       {"least_turn_s", &T::least_turn_s, 1, 60, "no turn in front is shorter (s)", ours},
       {"least_share", &T::least_share, 0, 1,
        "a rider who could lead for less than this part of an equal share skips the turn", ours},
+      {"skips_before_sitting_in", &T::skips_before_sitting_in, 1, 20,
+       "a rider who has skipped this many turns in a row sits in", ours},
       {"back_in_turns_share", &T::back_in_turns_share, 0, 1,
        "a rider who sat in takes turns again from this part of an equal share", ours},
       {"least_shares", &T::least_shares, 0.01, 1, "shares of a line are divided by no less than this", ours},

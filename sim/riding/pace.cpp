@@ -9,9 +9,10 @@ namespace leewheel::riding {
 
 namespace {
 
-constexpr double least_mps = 2.0;  // below this speed powers are reckoned at it: getting going is a matter of force
-
-double speed_for_power(const Snapshot& now, RiderIndex front) { return std::max(least_mps, now.riders.v_mps[front]); }
+/// Getting going is a matter of force.
+double speed_for_power(const Snapshot& now, RiderIndex front) {
+  return std::max(now.settings.getting_going_mps, now.riders.v_mps[front]);
+}
 
 /// Acceleration (m/s2) with which a rider of the line can follow: for long, with the road where the front is, and for a
 /// moment, with the road where the rider is.
@@ -78,7 +79,7 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
   Cost held = cost;
   held.slope_N = std::max(cost.slope_N, s.now.road[front].here_N);
   power_W = std::min(power_W, std::max(0.0, held.power_W(v, 1.0, suits_mps2(s, front, v))));
-  if (s.now.riders.v_mps[front] < least_mps) power_W = std::max(power_W, s.now.outlook[front].plan_W);
+  if (s.now.riders.v_mps[front] < t.getting_going_mps) power_W = std::max(power_W, s.now.outlook[front].plan_W);
   if (s.now.laws().own_way) power_W = std::max(power_W, std::min(s.now.outlook[front].plan_W, s.now.outlook[front].line_W));
   // A new front takes the wind over gradually.
   const double before_W = std::max(s.now.riders.power_W[front], cost.power_W(v, s.now.riders.drag_factor[front]));

@@ -54,20 +54,48 @@ void finish_passing(const View& v, const Answer&, Proposal& p) {
   if ((clear && !beside) || slower) p.next.side = 0;
 }
 
-double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, double middle_m, RiderIndex& asks_to_let_by) {
-  const TacticsSettings& t = now.settings;
-  const Riders& r = now.riders;
-  const RiderIndex slow = r.blocker[i];
-  if (own.side != now.passing_side()) return middle_m + own.side * t.swing_off_m;  // to the edge, to let others by
-  if (slow == nobody || now.gap_m(i, slow) > t.passing_room_m) return r.y_m[i];    // clear road: keep the line
+namespace {
+
+bool fits(const Snapshot& now, RiderIndex i, double y_m) {
   const Lane lane = now.road[i].lane;
-  const double usual_m = r.y_m[slow] + own.side * t.swing_off_m, other_m = r.y_m[slow] - own.side * t.swing_off_m;
-  const auto fits = [&](double y_m) {
-    return y_m > lane.low_m - t.lane_tolerance_m && y_m < lane.high_m + t.lane_tolerance_m;
-  };
-  if (fits(usual_m)) return usual_m;
-  asks_to_let_by = slow;
-  return fits(other_m) ? other_m : std::clamp(usual_m, lane.low_m, lane.high_m);
+  const double tolerance_m = now.settings.lane_tolerance_m;
+  return y_m > lane.low_m - tolerance_m && y_m < lane.high_m + tolerance_m;
+}
+
+/// Where the passing side of another rider is.
+double usual_line_m(const Snapshot& now, const Memory& own, RiderIndex slow) {
+  return now.riders.y_m[slow] + own.side * now.settings.swing_off_m;
+}
+
+/// The rider in the way of a pass, or nobody.
+RiderIndex in_the_way(const Snapshot& now, RiderIndex i, const Memory& own) {
+  const RiderIndex slow = now.riders.blocker[i];
+  const bool near = slow != nobody && now.gap_m(i, slow) <= now.settings.passing_room_m;
+  return near && own.side == now.passing_side() ? slow : nobody;
+}
+
+}  // namespace
+
+RiderIndex asked_to_let_by(const Snapshot& now, RiderIndex i, const Memory& own) {
+  const RiderIndex slow = in_the_way(now, i, own);
+  return slow == nobody || fits(now, i, usual_line_m(now, own, slow)) ? nobody : slow;
+}
+
+void settle_letting_by(const Snapshot& now, std::span<Memory> next) {
+  for (const RiderIndex i : now.order)
+    if (const RiderIndex slow = asked_to_let_by(now, i, next[i]); slow != nobody)
+      next[slow].lets_by_until_s = now.time_s + now.settings.lets_by_s;
+}
+
+double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, double middle_m) {
+  const TacticsSettings& t = now.settings;
+  if (own.side != now.passing_side()) return middle_m + own.side * t.swing_off_m;  // to the edge, to let others by
+  const RiderIndex slow = in_the_way(now, i, own);
+  if (slow == nobody) return now.riders.y_m[i];  // clear road: keep the line
+  const Lane lane = now.road[i].lane;
+  const double usual_m = usual_line_m(now, own, slow), other_m = now.riders.y_m[slow] - own.side * t.swing_off_m;
+  if (fits(now, i, usual_m)) return usual_m;
+  return fits(now, i, other_m) ? other_m : std::clamp(usual_m, lane.low_m, lane.high_m);
 }
 
 std::span<const NumberField<TacticsSettings>> pass_fields() {

@@ -19,8 +19,12 @@ void go_aside(const View& view, const Answer& answer, Proposal& proposal);
 void finish_passing(const View& view, const Answer& answer, Proposal& proposal);
 
 /// Where a rider who passes rides across the road (m): beside whoever is in the way, on the usual side if the lane has room
-/// there, else on the other. `asks_to_let_by` is set to a rider who is in the way and leaves room on neither side.
-double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, double middle_m, RiderIndex& asks_to_let_by);
+/// there, else on the other.
+double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, double middle_m);
+/// The rider in the way of a pass who leaves no room on the usual side, or nobody.
+RiderIndex asked_to_let_by(const Snapshot& now, RiderIndex i, const Memory& own);
+/// Settles who keeps to the edge for someone faster. `next` holds what everyone will remember.
+void settle_letting_by(const Snapshot& now, std::span<Memory> next);
 
 std::span<const NumberField<TacticsSettings>> pass_fields();
 

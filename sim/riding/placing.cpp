@@ -11,8 +11,6 @@ namespace leewheel::riding {
 
 namespace {
 
-constexpr double from_edge_m = 0.3;  // riders who wait stand so far from the road's edge (assumed)
-
 double middle_m(const Snapshot& now, RiderIndex i) {
   const double half_m = 0.5 * now.road[i].width_m;
   return (now.keep_right ? -0.5 : 0.5) * half_m;
@@ -84,16 +82,16 @@ void place_sideways(const Settling& s, RiderIndex i, Command& command) {
   const double half_m = 0.5 * s.now.road[i].width_m;
   double& y_m = command.y_target_m;
   y_m = middle_m(s.now, i);
-  if (own.side != 0) y_m = passing_line_m(s.now, i, own, middle_m(s.now, i), command.asks_to_let_by);
+  if (own.side != 0) y_m = passing_line_m(s.now, i, own, middle_m(s.now, i));
   if (own.role == Role::drifting_back) y_m = formation_of(s.now, s.lines, s.lines.front_of[i]).beside_line_m(s, i);
-  if (own.role == Role::waiting) y_m = (s.now.keep_right ? -1.0 : 1.0) * (half_m - from_edge_m);
+  if (own.role == Role::waiting) y_m = (s.now.keep_right ? -1.0 : 1.0) * (half_m - s.now.settings.waiting_from_edge_m);
   command.wish_gap_m = r.own_gap_m[i];
   if (s.now.sits_in(i, own) && is_someone_coming_back(s, i)) command.wish_gap_m += bicycle_length_m + r.own_gap_m[i];
   if (own.wheel != nobody)
     place_on_wheel(s, i, own.wheel, command);
   else if (own.role == Role::front && (formation_of(s.now, s.lines, i).keeps_room_beside() || s.now.in_crosswind(i)))
     y_m = front_line_m(s.now, i);
-  if (s.now.time_s < own.lets_by_until_s && own.side == 0) y_m = edge_m(s.now, i);
+  if (s.now.time_s < s.now.memory[i].lets_by_until_s && own.side == 0) y_m = edge_m(s.now, i);
 }
 
 }  // namespace leewheel::riding

@@ -104,7 +104,14 @@ std::span<const NumberField<TacticsSettings>> regroup_fields() {
       {"whole_look_m", &T::whole_look_m, 0, 1000, "that is looked at from this far before the point (m)", ours},
       {"waiting_room_m", &T::waiting_room_m, 1, 200, "length of road before a regroup point where riders stop (m)", ours},
       {"standing_mps", &T::standing_mps, 0.1, 3, "a rider slower than this there has stopped (m/s)", ours},
+      {"waiting_from_edge_m", &T::waiting_from_edge_m, 0, 2, "riders who wait there stand this far from the road's edge (m)",
+       ours},
+      {"point_passed_m", &T::point_passed_m, 0, 50, "a regroup point this near ahead of the start has been passed (m)",
+       ours},
       {"second_group_gap_m", &T::second_group_gap_m, 0, 5000, "by_strength: the second group starts this far back (m)",
+       ours},
+      {"least_parted", &T::least_parted, 2, 1000, "by_strength: fewer riders than this stay one group", ours},
+      {"least_group_share", &T::least_group_share, 0.01, 0.5, "by_strength: neither group is a smaller share of the riders",
        ours},
   };
   return fields;

@@ -79,9 +79,9 @@ struct Snapshot {
     const Memory& m = memory[i];
     return m.instruction >= 0 && !m.carried_out && instructions[static_cast<std::size_t>(m.instruction)].choice == choice;
   }
-  /// Takes no turns: by instruction, or for want of strength since the second turn let pass.
+  /// Takes no turns: by instruction, or for want of strength after `skips_before_sitting_in` turns let pass.
   bool sits_in(RiderIndex i, const Memory& as_of) const {
-    return is_instructed(i, Choice::sits_in) || as_of.skipped_turns > 1;
+    return is_instructed(i, Choice::sits_in) || as_of.skipped_turns >= settings.skips_before_sitting_in;
   }
   /// Drag factor a rider has, or would have once on the wheel: a gap that opens for a moment does not change the judgement.
   double wheel_factor(RiderIndex i, Role role) const {

@@ -1,6 +1,7 @@
 /// What riders know at the start, and the tables of their numbers joined.
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 #include <utility>
 
@@ -46,10 +47,10 @@ Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const R
   lines_.front_of.resize(n);
   std::iota(lines_.front_of.begin(), lines_.front_of.end(), 0u);
   const std::vector<double>& points = scenario.ride.regroup_at_m;
-  constexpr double passed_m = 1.0;  // a point this near ahead of the start has been passed
   for (RiderIndex i = 0; i < n; ++i) {
     memory_[i].turn_s = scenario.tactics.turn_s;
-    while (memory_[i].next_regroup < points.size() && points[memory_[i].next_regroup] <= riders.x_m[i] + passed_m)
+    while (memory_[i].next_regroup < points.size() &&
+           points[memory_[i].next_regroup] <= riders.x_m[i] + scenario.tactics.point_passed_m)
       ++memory_[i].next_regroup;
   }
   if (laws_of(scenario.ride.kind).spends) to_finish_ = ToFinish(scenario.road, riders);
@@ -58,7 +59,7 @@ Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const R
 }
 
 void part_by_strength(const Scenario& scenario, Riders& r) {
-  if (r.count < 4) return;
+  if (static_cast<double>(r.count) < scenario.tactics.least_parted) return;
   std::vector<std::pair<double, RiderIndex>> speeds;
   for (RiderIndex i = 0; i < r.count; ++i) {
     const RiderSettings& s = r.settings[i];
@@ -71,7 +72,8 @@ void part_by_strength(const Scenario& scenario, Riders& r) {
   std::sort(speeds.begin(), speeds.end());
   std::size_t cut = r.count / 2;
   double widest = -1.0;
-  for (std::size_t k = (r.count + 3) / 4; k <= r.count - (r.count + 3) / 4; ++k)
+  const auto least = static_cast<std::size_t>(std::ceil(scenario.tactics.least_group_share * static_cast<double>(r.count)));
+  for (std::size_t k = least; k <= r.count - least; ++k)
     if (const double step = speeds[k].first - speeds[k - 1].first; step > widest) {
       widest = step;
       cut = k;

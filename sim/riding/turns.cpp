@@ -79,9 +79,13 @@ void give_front(Settling& s, RiderIndex front, RiderIndex next) {
   s.lines.size[next] = s.lines.size[front];
   for (const RiderIndex i : s.line) s.lines.front_of[i] = next;
   own.skipped_turns = sits_in ? own.skipped_turns + 1 : 0;
-  // The first turn let pass is told as one skipped, the second as sitting in; the others are not told.
-  const EventKind kinds[] = {EventKind::takes_turn, EventKind::skips_turn, EventKind::sits_in};
-  if (own.skipped_turns <= 2) s.tell(kinds[own.skipped_turns], next, front);
+  // Of the turns let pass the first is told as one skipped, the one that begins sitting in as that; the others are not told.
+  if (own.skipped_turns == 0)
+    s.tell(EventKind::takes_turn, next, front);
+  else if (own.skipped_turns >= t.skips_before_sitting_in && own.skipped_turns - 1 < t.skips_before_sitting_in)
+    s.tell(EventKind::sits_in, next, front);
+  else if (own.skipped_turns == 1)
+    s.tell(EventKind::skips_turn, next, front);
 }
 
 }  // namespace

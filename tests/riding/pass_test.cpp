@@ -22,10 +22,8 @@ Scene race(double faster_mps, double gap_m) {
 double line_m(Scene& scene, int side, RiderIndex* asked = nullptr) {
   Memory own;
   own.side = side;
-  RiderIndex asks = nobody;
-  const double y_m = passing_line_m(scene.now(), 1, own, -2.0, asks);
-  if (asked != nullptr) *asked = asks;
-  return y_m;
+  if (asked != nullptr) *asked = asked_to_let_by(scene.now(), 1, own);
+  return passing_line_m(scene.now(), 1, own, -2.0);
 }
 
 }  // namespace

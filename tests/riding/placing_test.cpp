@@ -2,6 +2,7 @@
 
 #include "riding/placing.hpp"
 
+#include "riding/pass.hpp"
 #include "riding/scene.hpp"
 
 using namespace leewheel;
@@ -170,10 +171,10 @@ TEST_CASE("a rider aside rides beside whoever is in the way, one going back besi
   scene.memory[2].side = +1;
   scene.riders.blocker[2] = 1;
   CHECK(placed(scene, 2).y_target_m == Approx(-1.1));
-  CHECK(placed(scene, 2).asks_to_let_by == nobody);
+  CHECK(asked_to_let_by(scene.now(), 2, scene.memory[2]) == nobody);
   scene.riders.y_m[1] = -1.2;
   CHECK(placed(scene, 2).y_target_m == Approx(-2.1));
-  CHECK(placed(scene, 2).asks_to_let_by == 1);
+  CHECK(asked_to_let_by(scene.now(), 2, scene.memory[2]) == 1);
   scene.has_role(0, Role::drifting_back);
   scene.lines.front_of[0] = 1;
   scene.memory[0].side = -1;
