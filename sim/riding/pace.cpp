@@ -80,7 +80,7 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
   held.slope_N = std::max(cost.slope_N, s.now.road[front].here_N);
   power_W = std::min(power_W, std::max(0.0, held.power_W(v, 1.0, suits_mps2(s, front, v))));
   if (s.now.riders.v_mps[front] < t.getting_going_mps) power_W = std::max(power_W, s.now.outlook[front].plan_W);
-  if (s.now.laws().own_way) power_W = std::max(power_W, std::min(s.now.outlook[front].plan_W, s.now.outlook[front].line_W));
+  if (s.now.goes_own_way()) power_W = std::max(power_W, std::min(s.now.outlook[front].plan_W, s.now.outlook[front].line_W));
   // A new front takes the wind over gradually.
   const double before_W = std::max(s.now.riders.power_W[front], cost.power_W(v, s.now.riders.drag_factor[front]));
   power_W = std::min(power_W, before_W + t.front_ramp_Wps * s.now.interval_s);

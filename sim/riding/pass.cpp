@@ -6,8 +6,8 @@ namespace leewheel::riding {
 
 namespace {
 
-/// In a group ride the pace is the group's; a rider goes past only when racing, or where everyone climbs freely.
-bool own_way(const View& v) { return v.now.laws().own_way || v.now.outlook[v.now.lines.front_of[v.wheel]].climbs_freely; }
+/// Where the pace is set to suit everyone a rider goes past only where everyone climbs freely.
+bool own_way(const View& v) { return v.now.goes_own_way() || v.now.outlook[v.now.lines.front_of[v.wheel]].climbs_freely; }
 }  // namespace
 
 bool would_lead(const View& v, double faster_mps) {

@@ -62,6 +62,8 @@ struct Snapshot {
   const Lines& lines;
 
   const KindLaws& laws() const { return laws_of(kind); }
+  /// Nobody rides below the own plan for others; not where the pace is set to suit everyone.
+  bool goes_own_way() const { return laws().own_way && !(laws().shares_pace() && settings.*laws().pace_share >= 1.0); }
   double gap_m(RiderIndex behind, RiderIndex ahead) const { return riders.gap_m(behind, ahead); }
   double reserve_J(RiderIndex i) const {
     return (laws().spends ? settings.race_reserve : settings.wprime_reserve) * riders.settings[i].w_prime_J;

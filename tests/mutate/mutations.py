@@ -207,7 +207,7 @@ FOLLOW = [
 ]
 
 PASS = [
-    M("pass-in-group", RIDING + "pass.cpp", "v.now.laws().own_way || v.now.outlook", "true || v.now.outlook",
+    M("pass-in-group", RIDING + "pass.cpp", "v.now.goes_own_way() || v.now.outlook", "true || v.now.outlook",
       "riders leave the group's pace"),
     M("pass-own-climb", RIDING + "pass.cpp", "v.now.outlook[v.now.lines.front_of[v.wheel]].climbs_freely", "v.outlook().climbs_freely",
       "the own climb decides, not the group's"),
@@ -231,10 +231,7 @@ PASS = [
       "a slower rider stays beside a faster one"),
     M("pass-edge-is-pass", RIDING + "pass.cpp", "p.next.side == v.now.passing_side() && v.wheel", "v.wheel",
       "a rider at the edge comes back in front of faster ones"),
-    M("pass-other-side-never", RIDING + "pass.cpp", "fits(other_m) ? other_m : ", "", "the inside is never used"),
     M("pass-never-asks", RIDING + "pass.cpp", "usual_line_m(now, own, slow)) ? nobody : slow;", "usual_line_m(now, own, slow)) ? nobody : nobody;", "nobody is asked to let by"),
-    M("pass-far-moves", RIDING + "pass.cpp", " || now.gap_m(i, slow) > t.passing_room_m) return", ") return",
-      "riders swerve for someone far ahead"),
 ]
 
 WAIT = [
