@@ -93,11 +93,12 @@ void Decide::second(double time_s, double interval_s, const Track& track, std::s
   memory_.swap(next_);
 }
 
+constexpr double here_m = 1.0;  // the slope under the wheels is taken over this length
+
 /// Everyone at the start of the second: where the road is, what each is instructed to do here, what each can give.
 Snapshot Decide::look(double time_s, double interval_s, const Track& track, std::span<const RiderIndex> order,
                       std::span<const RiderIndex> rank_of, std::span<const std::int32_t> group_of, const Riders& riders) {
   const RideSettings& ride = scenario_.ride;
-  constexpr double here_m = 1.0;
   const double ahead_m = scenario_.tactics.slope_ahead_m;
   for (const RiderIndex i : order) {
     const double x_m = riders.x_m[i];

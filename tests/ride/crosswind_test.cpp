@@ -88,8 +88,7 @@ TEST_CASE("in a strong crosswind a rider to leeward of a wheel saves a third, on
   CHECK(mean(file.follower_factor) > 0.9);
 }
 
-TEST_CASE("whom the echelon has no room for is told as in the gutter, and in a race begins an echelon",
-          "[crosswind]") {
+TEST_CASE("whom the echelon has no room for is told as in the gutter, and in a race begins an echelon", "[crosswind]") {
   Scenario racing = twenty_across(8);
   racing.ride.kind = RideKind::race;
   const Watched w = watch(racing);
