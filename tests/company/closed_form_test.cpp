@@ -57,5 +57,5 @@ TEST_CASE("the closed form takes a scenario's own values", "[closed_form]") {
   CHECK(line.load.density_kgpm3 == Approx(1.225));
   CHECK(line.load.wind_along_mps == Approx(-6.0 * rider_height_ratio(Exposure::open_slope, 1.2)));
   CHECK(line.gap_m == Approx(1.2 - 0.6 * 0.9));
-  CHECK(line.cap_W == Approx(1.4 * 250.0));
+  CHECK(line.cap_W == Approx(TacticsSettings{}.front_effort * 250.0));
 }

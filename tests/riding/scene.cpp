@@ -29,6 +29,7 @@ constexpr double speed_mps = 10.0, first_m = 5000.0;
 Scene::Scene(std::size_t count, double gap) : memory(count), outlook(count), road(count), group_of(count, no_group) {
   riders.resize(count);
   settings.headway_s = 0.05;  // so that the gap with speed counts
+  settings.unknown_wheel_factor = 0.64;
   RiderSettings settings_of_all;
   settings_of_all.drivetrain_efficiency = 1.0;
   settings_of_all.wheel_drag_area_m2 = 0.0;
