@@ -20,7 +20,7 @@ enum class RideKind : std::uint8_t { together, steady, free, race, by_strength }
 inline constexpr std::array<std::string_view, 5> ride_kind_names{
     "together",      // the front is held to what the weakest can follow; nobody is dropped on purpose
     "steady",        // a shared pace on the flat, free climbing where it is steep, and regroup points
-    "free",          // everyone by the own plan; a wheel is held while it costs less, and the front is shared
+    "free",          // everyone by their own plan; a wheel is held while it costs less, and the front is shared
     "race",          // everyone for the top: W' is spent by the finish
     "by_strength"};  // two groups of like strength, each riding steady
 

@@ -12,11 +12,11 @@ struct KindLaws {
   double TacticsSettings::*pace_share;  ///< share of the line that the pace must suit; nullptr: of nobody
   bool keeps_whole;                     ///< nobody is left behind, and nobody goes ahead
   bool waits;                           ///< a lone rider eases for a group that comes
-  bool climbs_freely;                   ///< everyone by the own plan where a wheel is worthless
+  bool climbs_freely;                   ///< everyone by their own plan where a wheel is worthless
   bool own_pace;                        ///< the front rides by its own plan, whatever the line could keep up
-  bool own_way;                         ///< nobody rides below the own plan for others: who is held up goes past
+  bool own_way;                         ///< nobody rides below their own plan for others: a rider held up goes past
   bool spends;                          ///< W' is spent by the finish
-  bool fights_for_shelter;              ///< who has no room in an echelon begins another
+  bool fights_for_shelter;              ///< a rider without room in an echelon begins another
 
   constexpr bool shares_pace() const { return pace_share != nullptr; }
 };

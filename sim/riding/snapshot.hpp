@@ -31,7 +31,7 @@ struct Outlook {
   double plan_W = 0.0;           ///< target power of the plan
   double line_W = 0.0;           ///< the same with what was given too much or too little of late: what a line may ask
   double behind_factor = 1.0;    ///< mean drag factor of late while not in front, the way back in line included
-  double debt_J = 0.0;           ///< work below the plan in company, bounded
+  double debt_J = 0.0;           ///< work below the plan, alone or in company, bounded
   double given_J = 0.0;          ///< work at the cranks when that was last brought up to date
   double planned_W = 0.0;        ///< target power of the plan, with the rider's own wobble
   double own_speed_mps = 3.0;    ///< steady speed alone at planned_W
@@ -62,7 +62,7 @@ struct Snapshot {
   const Lines& lines;
 
   const KindLaws& laws() const { return laws_of(kind); }
-  /// Nobody rides below the own plan for others; not where the pace is set to suit everyone.
+  /// Nobody rides below his or her own plan for others; not where the pace is set to suit everyone.
   bool goes_own_way() const { return laws().own_way && !(laws().shares_pace() && settings.*laws().pace_share >= 1.0); }
   double gap_m(RiderIndex behind, RiderIndex ahead) const { return riders.gap_m(behind, ahead); }
   double reserve_J(RiderIndex i) const {

@@ -8,14 +8,8 @@
 
 using namespace leewheel;
 using namespace leewheel::view;
-
-namespace {
-
-const synthetic::RideShape six{6, 600, 4000, 2};
-
-Replay six_riders() { return Replay(synthetic::source(six), "invented"); }
-
-}  // namespace
+using synthetic::six;
+using synthetic::six_riders;
 
 TEST_CASE("a ride compared with itself differs by nothing", "[ghost]") {
   Replay replay = six_riders(), ghost = six_riders();

@@ -13,14 +13,8 @@
 
 using namespace leewheel;
 using namespace leewheel::view;
-
-namespace {
-
-const synthetic::RideShape six{6, 600, 4000, 2};
-
-Replay six_riders() { return Replay(synthetic::source(six), "invented"); }
-
-}  // namespace
+using synthetic::six;
+using synthetic::six_riders;
 
 TEST_CASE("between two samples numbers run straight and groups wait for the sample", "[view]") {
   Replay replay = six_riders();

@@ -167,4 +167,6 @@ void write_trace(const std::string& path, const RideShape& shape) {
   writer.finish(h.events, h.debts);
 }
 
+view::Replay six_riders() { return view::Replay(source(six), "invented"); }
+
 }  // namespace leewheel::synthetic

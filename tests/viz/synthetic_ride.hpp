@@ -15,10 +15,14 @@ struct RideShape {
   std::size_t groups = 2;  ///< at the start all are together; later ones drop off at a quarter of the time
 };
 
+inline constexpr RideShape six{6, 600, 4000, 2};
+
 TraceHead head(const RideShape& shape);
 RideSample sample(const RideShape& shape, const TraceHead& head, const Road& road, std::size_t index);
 /// The ride in memory.
 std::unique_ptr<view::RideSource> source(const RideShape& shape);
+/// Six riders for ten minutes, as a replay.
+view::Replay six_riders();
 /// The ride as a trace file.
 void write_trace(const std::string& path, const RideShape& shape);
 

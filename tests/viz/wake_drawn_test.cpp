@@ -9,14 +9,7 @@
 
 using namespace leewheel;
 using namespace leewheel::view;
-
-namespace {
-
-const synthetic::RideShape six{6, 600, 4000, 2};
-
-Replay six_riders() { return Replay(synthetic::source(six), "invented"); }
-
-}  // namespace
+using synthetic::six_riders;
 
 TEST_CASE("the wake is what the model gives a further rider at that place", "[wake]") {
   Replay replay = six_riders();
