@@ -5,6 +5,7 @@ Only the test programs of rules, phases and rides are run: the hashes of frozen 
 everything and explain nothing. See README.md beside this file."""
 
 import argparse
+import dataclasses
 import pathlib
 import re
 import shutil
@@ -13,9 +14,8 @@ import sys
 import tempfile
 import time
 
-from mutations import MUTATIONS
-
 ROOT = pathlib.Path(__file__).resolve().parents[2]
+LIST = pathlib.Path(__file__).with_name("mutations.txt")
 PROGRAMS = {  # target: where it is built
     "leewheel_riding_tests": "tests/riding/leewheel_riding_tests",
     "leewheel_model_tests": "tests/model/leewheel_model_tests",
@@ -36,6 +36,31 @@ BESIDE = {  # test files of the same idea, where the name of the mutated file do
     "ride_report_days": ["ride_report"], "ride_report_observers": ["observers"], "scenario": ["formation"], "start": ["start_line"], "turns": ["going_back"],
     "variance_shares": ["spread_summary"], "wake_superposed": ["wake_contract"], "wind": ["gust", "hill", "wind_field"],
 }
+
+
+@dataclasses.dataclass(frozen=True)
+class Mutation:
+    name: str
+    file: str
+    text: str  # stands once in the file
+    replacement: str
+    breaks: str  # what goes wrong
+    equivalent: str = ""  # why nothing does, of one that changes nothing
+
+
+def read_list():
+    """The rows of mutations.txt, whose head says how they are written."""
+    mutations, file, change = [], "", re.compile("⟦(.*?)→(.*?)⟧", re.DOTALL)
+    for line in LIST.read_text(encoding="utf-8").splitlines():
+        if line.startswith("["):
+            file = line.strip("[]")
+        elif line.startswith("    equivalent: "):
+            mutations[-1] = dataclasses.replace(mutations[-1], equivalent=line.split(": ", 1)[1])
+        elif line and not line.startswith("#"):
+            name, breaks, code = line.split(" | ", 2)
+            code = code.replace("\\n", "\n")
+            mutations.append(Mutation(name, file, change.sub(r"\1", code), change.sub(r"\2", code), breaks))
+    return mutations
 
 
 def tests_beside(mutation):
@@ -108,6 +133,8 @@ def misfit(mutation):
     """Why it cannot be applied to the tree; empty if it can."""
     if not (ROOT / mutation.file).is_file():
         return f"{mutation.file} is not there"
+    if mutation.text == mutation.replacement:
+        return "it changes nothing"
     times = (ROOT / mutation.file).read_text().count(mutation.text)
     return "" if times == 1 else f"its text stands {times} times in {mutation.file}"
 
@@ -130,7 +157,7 @@ def main():
     parser.add_argument("--check", action="store_true", help="tell which mutations do not fit the tree, and build nothing")
     args = parser.parse_args()
 
-    chosen = [m for m in MUTATIONS if re.search(args.only, f"{m.name} {m.file} {m.breaks}")]
+    chosen = [m for m in read_list() if re.search(args.only, f"{m.name} {m.file} {m.breaks}")]
     faults = check_list(chosen)
     if faults:
         sys.exit("the list does not fit the tree:\n  " + "\n  ".join(faults))
