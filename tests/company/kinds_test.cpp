@@ -126,7 +126,7 @@ TEST_CASE("lines in a race spend what they have on the level and on waves", "[ra
 
 namespace {
 
-/// Twelve riders of 190 to 355 W, each by the own plan, on a level road.
+/// Twelve riders of 190 to 355 W, each by the rider's own plan, on a level road.
 Scenario free_ride() {
   std::vector<double> cps_W(12);
   for (std::size_t i = 0; i < cps_W.size(); ++i) cps_W[i] = 190.0 + 15.0 * static_cast<double>(i);

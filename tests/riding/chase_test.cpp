@@ -94,7 +94,7 @@ TEST_CASE("a chase may cost half of the W' above the reserve and not more", "[fo
   CHECK_FALSE(scene.ask(can_reach, 1).holds);
 }
 
-TEST_CASE("the first of a group chases only where everyone goes the own way, in a free ride and a race", "[follow]") {
+TEST_CASE("the first of a group chases only where everyone goes their own way, in a free ride and a race", "[follow]") {
   Scene scene = two_apart(30.0);
   scene.lines.size[1] = 2;
   scene.kind = GENERATE(RideKind::together, RideKind::steady, RideKind::by_strength, RideKind::free, RideKind::race);

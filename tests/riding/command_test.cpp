@@ -64,7 +64,8 @@ TEST_CASE("a slower pace is asked for with as much again, a faster one as it is,
   CHECK(promptly_mps(scene.now(), 0, 2.0) == 1.0);
 }
 
-TEST_CASE("the first of a line gives its power in front, by the own plan the plan; nobody else is given that", "[command]") {
+TEST_CASE("the first of a line gives the line's power in front, or its own plan where it rides by that; nobody else does",
+          "[command]") {
   Scene scene(2);
   scene.in_line();
   scene.memory[0].front_W = 270.0;

@@ -115,7 +115,7 @@ TEST_CASE("with one in front, or no room for two, the front is not given away", 
 }
 
 TEST_CASE(
-    "the first of a line gives the power that the line can keep up, but in a free ride and on a free climb the own plan",
+    "the first of a line gives the power that the line can keep up, but in a free ride and on a free climb its own plan",
     "[line]") {
   Scene scene(2);
   scene.in_line();
@@ -143,7 +143,7 @@ TEST_CASE("only in a ride together the front eases for someone dropped", "[line]
   CHECK((scene.next[0].front_W == Approx(90.0)) == (scene.kind == RideKind::together));
 }
 
-TEST_CASE("who keeps off the wheels rides by the own plan and gives no turn", "[line]") {
+TEST_CASE("who keeps off the wheels rides by his or her own plan and gives no turn", "[line]") {
   Scene scene(3);
   scene.in_line().has_role(0, Role::front, 100.0);
   scene.memory[0].keeps_off = true;

@@ -150,7 +150,7 @@ TEST_CASE("the front is kept when nobody else in file could lead at all", "[turn
   CHECK(gives_front(scene));
   scene.plans(2, 149.9);
   CHECK_FALSE(gives_front(scene));
-  scene.plans(0, 250.0);  // the own strength is not the others'
+  scene.plans(0, 250.0);  // the rider's own strength is not the others'
   CHECK_FALSE(gives_front(scene));
 }
 
