@@ -135,7 +135,8 @@ TEST_CASE("every row that was fitted or chosen by has a series that says why", "
 TEST_CASE("the shipped coefficients of the wakes are the fit's within the stated rounding", "[evidence][drafting]") {
   const Fit fit = fit_wake(groups());
   CHECK(fit.converged);
-  CHECK(fit.values > 90);
+  CHECK(fit.values == 95);
+  CHECK(fit.coefficients.size() == 18);
   CHECK(fit.cost_fitted <= fit.cost_shipped);
   for (const FittedCoefficient& c : fit.coefficients) {
     INFO(c.field->name << ": shipped " << c.shipped << ", fit " << c.fitted << ", rounding " << c.rounding);
@@ -154,10 +155,19 @@ TEST_CASE("the coefficients fitted do not hang on the checked rows", "[evidence]
   for (std::size_t i = 0; i < all.coefficients.size(); ++i) CHECK(all.coefficients[i].fitted == some.coefficients[i].fitted);
 }
 
-TEST_CASE("worse wakes leave their band", "[evidence][drafting]") {
+TEST_CASE("with a line_depth of 0.25 instead of the shipped one, 74 of the 95 fitted values leave their band",
+          "[evidence][drafting]") {
   SuperposedWakes worse;
   worse.line_depth = 0.25;
-  CHECK(count(judge(groups(), worse), Verdict::out_of_band) > 20);
+  std::size_t fitted = 0, out = 0;
+  for (const JudgedGroup& group : judge(groups(), worse))
+    for (const Line& line : group.lines) {
+      if (line.row->role != Role::fitted || !line.published) continue;
+      ++fitted;
+      out += line.verdict == Verdict::out_of_band;
+    }
+  CHECK(fitted == 95);
+  CHECK(out == 74);
 }
 
 TEST_CASE("a reader's row without the model's consent is out of band", "[evidence]") {
@@ -204,7 +214,7 @@ TEST_CASE("every example of docs/evidence_rows.md is read and lies in its band",
     INFO(book_text(judged));
     CHECK(count(judged, Verdict::out_of_band) == 0);
   }
-  CHECK(examples >= 1);
+  CHECK(examples == 1);
 }
 
 TEST_CASE("a bad row is told with line, field, what was found and what was expected", "[evidence][bad_input]") {

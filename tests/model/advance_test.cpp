@@ -90,7 +90,7 @@ TEST_CASE("a stop is planned with the comfortable braking, from half a metre a s
   CHECK(wish_mps2(allowed_mps - 0.49, 30.0) == Approx(0.49 / 0.5));
   CHECK(wish_mps2(allowed_mps - 0.51, 30.0) == Approx(4.0));
   CHECK(wish_mps2(2.0, -1.0) == Approx(-2.0 / 0.5));  // past it
-  CHECK(wish_mps2(20.0, 99.9) < 0.0);
+  CHECK(wish_mps2(20.0, 99.9) == Approx((std::sqrt(2.0 * 1.5 * 99.9) - 20.0) / 0.5));
   CHECK(wish_mps2(20.0, 100.1) == Approx(4.0));
 }
 
@@ -133,8 +133,7 @@ TEST_CASE("a rider without wheel and pace gives his or her own power, with eithe
     return field.riders.power_W[0];
   };
   CHECK(power_W(0.0) == Approx(150.0));
-  CHECK(power_W(20.0) == Approx(300.0).margin(100.0));
-  CHECK(power_W(20.0) > 200.0);
+  CHECK(power_W(20.0) == Approx(300.0));
   field.riders.most_W[1] = 120.0;
   field.riders.free_W[1] = 150.0;
   field.advance_step();
@@ -199,7 +198,7 @@ TEST_CASE("where the lowest gear does not turn a rider walks on with the same po
   field.riders.free_W[0] = 200.0;
   field.riders.v_mps[0] = 0.5;
   for (int step = 0; step < 100; ++step) field.advance_step();
-  CHECK(field.riders.v_mps[0] > 0.5);
+  CHECK(field.riders.v_mps[0] == Approx(0.8223).epsilon(1e-3));
   CHECK(field.riders.power_W[0] == Approx(200.0));
 }
 

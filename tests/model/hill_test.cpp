@@ -133,6 +133,7 @@ TEST_CASE("a road over a hill shows its crest and the slopes on both sides", "[h
 TEST_CASE("a level road and a dip have no crest", "[hill]") {
   CHECK(hills_of_road(Road(profile_from_stretches({slope(3000.0, 0.0)}, 100.0))).empty());
   const auto dip = hills_of_road(Road(profile_from_stretches({slope(600.0, -0.06), slope(600.0, 0.06)}, 100.0)));
+  CHECK(dip.size() == 2);
   for (const RoadHill& hill : dip) CHECK((hill.crest_m < 50.0 || hill.crest_m > 1150.0));  // the road's own ends only
 }
 

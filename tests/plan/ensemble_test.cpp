@@ -78,7 +78,6 @@ TEST_CASE("with every spread at nothing each day's wind and strength are the sce
   Scenario s = small_club();
   s.uncertainty = nothing_uncertain();
   const Scenario day = on_day(s, draw_day(s, 3, 5));
-  CHECK(scenario_digest(day) != 0);
   CHECK(day.riders[1].critical_power_W == s.riders[1].critical_power_W);
   CHECK(day.wind.forecast[0].speed_mps == s.wind.forecast[0].speed_mps);
   CHECK(scenario_digest(day) == scenario_digest(s));

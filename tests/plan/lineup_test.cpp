@@ -46,7 +46,7 @@ TEST_CASE("the search finds a plan that is better than every obvious one, for an
     INFO(lineup_aim_names[static_cast<std::size_t>(aim)]);
     REQUIRE(lineup.found);
     REQUIRE(lineup.obvious.size() == 4);
-    CHECK(std::any_of(lineup.obvious.begin(), lineup.obvious.end(), [](const PlanResult& r) { return r.allowed; }));
+    CHECK(std::count_if(lineup.obvious.begin(), lineup.obvious.end(), [](const PlanResult& r) { return r.allowed; }) == 3);
     for (const PlanResult& plain : lineup.obvious) {
       INFO(plain.plan.name);
       CHECK(plain.expected.last_s == last_home_s(ride_to_end(with_plan(scenario, plain.plan, lineup.weakest))));
@@ -89,7 +89,7 @@ TEST_CASE("a plan for the weakest is no later than the limit of time it states",
   REQUIRE(lineup.found);
   double mean_s = 0.0;
   for (const PlanScore& day : lineup.best.days) mean_s += day.last_s / static_cast<double>(lineup.best.days.size());
-  CHECK(lineup.time_limit_s > 0.0);
+  CHECK(lineup.best.days.size() == 7);
   CHECK(mean_s <= lineup.time_limit_s);
 }
 

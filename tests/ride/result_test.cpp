@@ -58,7 +58,7 @@ TEST_CASE("time with others is that in a group, and a rider alone has none", "[r
     if (ride.tick() % 10 == 0) with_others_s += now.group_id[1] >= 0.0f;
   }
   CHECK(ride.result().riders[1].in_group_s == Approx(with_others_s).margin(1.0));
-  CHECK(with_others_s > 100.0);
+  CHECK(with_others_s == 200.0);
   const RideResult alone = ride_to_end(scenes::scene(scenes::flat_road(500.0), {scenes::plain_rider("a")}));
   CHECK(alone.riders[0].in_group_s == 0.0);
 }

@@ -129,8 +129,8 @@ TEST_CASE("what is recorded of the wind holds the gust, and without gusts it is 
     }
     return seen.size();
   };
-  CHECK(different(gusty(8.0, 270.0)) > 50);
-  CHECK(different(steady(8.0, 270.0)) <= 2);  // rounding of one heading
+  CHECK(different(gusty(8.0, 270.0)) == 120);  // one each wake interval, of 600 steps
+  CHECK(different(steady(8.0, 270.0)) == 1);
 }
 
 TEST_CASE("a hard gust from the side is told as a caution with its force, and not again within two minutes", "[ride]") {

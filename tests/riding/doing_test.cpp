@@ -30,7 +30,7 @@ TEST_CASE("a free climb is told with the rider's own speed, before everything bu
   scene.riders.power_W[1] = 300.0;
   CHECK_THAT(told_of(scene, 1), Is(Reason::climbs_freely, nobody, {10.0}));
   scene.has_role(1, Role::waiting);
-  CHECK(told_of(scene, 1).reason != Reason::climbs_freely);
+  CHECK_THAT(told_of(scene, 1), Is(Reason::nothing_left, nobody, {300.0}));
 }
 
 TEST_CASE("a rider with less than 2 % of W' at more than 95 % of critical power has nothing left", "[doing]") {

@@ -102,11 +102,16 @@ TEST_CASE("on a wheel a rider goes past from 6 m, half the reach of a wheel", "[
   CHECK_FALSE(race(1.0, 6.1).ask(faster_alone, 1).holds);
 }
 
-TEST_CASE("in a ride together nobody goes past, but where the first of the line climbs freely", "[pass]") {
+TEST_CASE("where the pace suits everyone nobody goes past, but in a steady ride where the first of the line climbs freely",
+          "[pass]") {
   Scene scene(3, 1.0);
   scene.kind = RideKind::together;
   scene.in_line();
   scene.alone_mps(2, 11.0);
+  CHECK_FALSE(scene.ask(faster_alone, 2).holds);
+  CHECK_FALSE(scene.ask(wheel_too_slow, 2).holds);
+  scene.kind = RideKind::steady;
+  scene.settings.pace_share_steady = 1.0;
   CHECK_FALSE(scene.ask(faster_alone, 2).holds);
   CHECK_FALSE(scene.ask(wheel_too_slow, 2).holds);
   scene.outlook[1].climbs_freely = true;  // of the wheel alone: the pace is the group's

@@ -137,6 +137,7 @@ TEST_CASE("runs of grade and of exposure cover the road without gap", "[profile]
   CHECK(runs.front().from_m == 0.0);
   CHECK(runs.back().to_m == Approx(road.length_m()));
   for (std::size_t k = 1; k < runs.size(); ++k) CHECK(runs[k].from_m == Approx(runs[k - 1].to_m));
+  CHECK(runs.size() == 5);
   for (const GradeRun& run : runs) CHECK(run.to_m - run.from_m >= 300.0);
   const auto land = exposure_runs(road.profile().exposure_left, road.spacing_m());
   CHECK(land.size() == 5);  // houses, slope, wood, trees, ridge

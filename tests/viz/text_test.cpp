@@ -41,7 +41,7 @@ TEST_CASE("a grade of nothing has no sign and a fall carries a minus", "[view]")
         "1.2 %");
 }
 
-TEST_CASE("ticks are round, inside the range and not more than asked for", "[view]") {
+TEST_CASE("ticks are round, inside the range and part it into no more pieces than asked for", "[view]") {
   CHECK(nice_ticks(0, 10, 5) == std::vector<double>{0, 2, 4, 6, 8, 10});
   for (const auto& [low, high] : {std::pair{0.0, 1.0}, {-3.0, 17.0}, {150.0, 623.0}, {0.0, 18.3}, {1e-3, 2e-3}}) {
     for (int most = 1; most < 15; ++most) {
