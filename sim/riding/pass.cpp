@@ -6,7 +6,7 @@ namespace leewheel::riding {
 
 namespace {
 
-/// Where the pace is set to suit everyone a rider goes past only where everyone climbs freely.
+/// A steady ride whose pace suits everyone (`pace_share_steady` 1) lets riders past only where everyone climbs freely.
 bool own_way(const View& v) { return v.now.goes_own_way() || v.now.outlook[v.now.lines.front_of[v.wheel]].climbs_freely; }
 }  // namespace
 
