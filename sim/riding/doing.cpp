@@ -14,6 +14,7 @@ Because doing(const Riders& r, const TacticsSettings& t, const Memory& memory, c
   if (wheel != nobody && memory.asked_W < 1.0) return {Reason::on_wheel, wheel};
   if (wheel != nobody)
     return {Reason::behind_wheel, wheel, {std::max(0.0, r.gap_m(i, wheel)), memory.asked_W, outlook.hold_limit_W}};
+  // The only reader of a reason, and it decides nothing: while the wheel's cost is the last that was told, that is told again.
   if (memory.let_go_of != nobody && memory.why.reason != Reason::wheel_too_costly) {
     const bool near = std::abs(r.x_m[memory.let_go_of] - r.x_m[i]) < t.passing_room_m;
     return {near ? Reason::back_with : Reason::let_wheel_go, memory.let_go_of};
