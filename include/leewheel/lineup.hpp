@@ -56,8 +56,6 @@ struct PlanScore {
   double weakest_effort = 0.0;    ///< mean share of critical power while riding
   double unfairness = 0.0;        ///< largest minus smallest mean share of critical power
   double wbal_least_share = 0.0;  ///< lowest W' of anyone, share of that rider's own
-  std::uint32_t wbal_least_rider = 0;
-  double weakest_wbal_share = 0.0;  ///< lowest W' of the weakest
   double longest_wait_s = 0.0;
   std::vector<double> effort, wbal_share,
       finish_s;  ///< by rider: mean share of critical power, lowest share of W', time at the top

@@ -30,13 +30,8 @@ PlanScore score_of(const Scenario& scenario, const RideResult& result, std::size
     score.finish_s.push_back(r.finish_time_s);
     hardest = std::max(hardest, effort);
     easiest = std::min(easiest, effort);
-    if (wbal_share < score.wbal_least_share) {
-      score.wbal_least_share = wbal_share;
-      score.wbal_least_rider = static_cast<std::uint32_t>(i);
-    }
-    if (i != weakest) continue;
-    score.weakest_effort = effort;
-    score.weakest_wbal_share = wbal_share;
+    score.wbal_least_share = std::min(score.wbal_least_share, wbal_share);
+    if (i == weakest) score.weakest_effort = effort;
   }
   score.unfairness = hardest - easiest;
   return score;

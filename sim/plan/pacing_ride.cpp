@@ -40,6 +40,7 @@ std::vector<PlanStep> steps_of(const std::vector<double>& cuts_m, const std::vec
 }
 
 PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W) {
+  assert(cuts_m.size() == powers_W.size() + 1);
   const Scenario as_planned = with_plan_of(solo, cuts_m, powers_W);
   const RideResult result =
       ride_to_end(as_planned, {.notes_debts = false, .timing_points_m = {cuts_m.begin() + 1, cuts_m.end()}});
@@ -74,12 +75,6 @@ bool keeps_reserve(const PacedRide& ride, const std::vector<double>& powers_W, c
   for (std::size_t k = 0; k < powers_W.size(); ++k)
     if (powers_W[k] > strength.critical_power_W && powers_W[k] > power_limit_W(strength, ride.wbal_J[k + 1])) return false;
   return true;
-}
-
-PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts,
-                     const std::vector<double>& powers_W) {
-  assert(cuts.size() == powers_W.size() + 1);
-  return ride_timed(rehearsal(scenario, rider), cuts, powers_W);
 }
 
 }  // namespace leewheel

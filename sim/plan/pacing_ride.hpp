@@ -25,12 +25,8 @@ Scenario with_strength(const Scenario& solo, double critical_share);
 std::vector<PlanStep> steps_of(const std::vector<double>& cuts_m, const std::vector<double>& powers_W,
                                double critical_power_W);
 
-/// Rides the plan, timed at the cuts. `solo` is a scenario of one rider.
+/// Rides the plan, timed at the cuts, which go from 0 to the road's length. `solo` is a scenario of one rider.
 PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W);
-
-/// The same of a rider of any scenario, to compare plans; `cuts_m` from 0 to the road's length, one more than powers.
-PacedRide ride_paced(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,
-                     const std::vector<double>& powers_W);
 
 /// Where on the road `holds(time_s, wbal_J)` is first true under a plan, looked at once a second; < 0: nowhere.
 double first_place_m(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W,

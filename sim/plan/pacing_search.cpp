@@ -166,10 +166,4 @@ std::vector<double> best_powers_from(const Course& course, const std::vector<dou
   return powers;
 }
 
-std::vector<double> best_powers_W(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts,
-                                  double even_power_W, const PacingSettings& settings) {
-  const Scenario solo = with_strength(rehearsal(scenario, rider), settings.sustained_share);
-  return best_powers_from(course_of(solo, cuts, even_power_W, settings), {}, solo.riders[0].w_prime_J);
-}
-
 }  // namespace leewheel

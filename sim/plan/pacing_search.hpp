@@ -48,8 +48,4 @@ std::vector<std::size_t> fastest_steps(const SectionCosts& costs, const PacingBo
 /// way.
 std::vector<double> best_powers_from(const Course& course, const std::vector<double>& begun, double start_J);
 
-/// The best powers on sections chosen by hand.
-std::vector<double> best_powers_W(const Scenario& scenario, std::size_t rider, const std::vector<double>& cuts_m,
-                                  double even_power_W, const PacingSettings& settings);
-
 }  // namespace leewheel

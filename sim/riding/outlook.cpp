@@ -83,8 +83,6 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
   outlook.climbs_freely =
       now.laws().climbs_freely && outlook.wheel_worthless && (outlook.climbs_freely || lasts_s > t.free_climb_lasts_s);
   if (outlook.climbs_freely) outlook.hold_limit_W = std::min(outlook.hold_limit_W, outlook.planned_W * t.free_climb_margin);
-  outlook.hold_speed_mps =
-      cost.speed_mps(t.pace_margin * outlook.hold_limit_W, now.wheel_factor(i, now.memory[i].role), outlook.hold_speed_mps);
 }
 
 double comfortable_mps2(const Snapshot& now, RiderIndex i) {

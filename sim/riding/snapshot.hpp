@@ -35,7 +35,6 @@ struct Outlook {
   double given_J = 0.0;          ///< work at the cranks when that was last brought up to date
   double planned_W = 0.0;        ///< target power of the plan, with the rider's own wobble
   double own_speed_mps = 3.0;    ///< steady speed alone at planned_W
-  double hold_speed_mps = 3.0;   ///< fastest wheel that can be held
   double hold_limit_W = 0.0;     ///< what the rider will give to hold a wheel
   bool wheel_worthless = false;  ///< following costs next to as much as leading here
   bool climbs_freely = false;    ///< everyone rides at his or her own pace

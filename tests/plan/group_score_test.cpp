@@ -75,8 +75,6 @@ TEST_CASE("a score takes efforts as shares of each rider's critical power while 
   CHECK(score.unfairness == Approx(0.2));
   CHECK(score.wbal_share == std::vector<double>{0.4, 0.3});
   CHECK(score.wbal_least_share == 0.3);
-  CHECK(score.wbal_least_rider == 1);
-  CHECK(score.weakest_wbal_share == 0.3);
   CHECK(aim_value(score, LineupAim::time) == 1200.0);
   CHECK(aim_value(score, LineupAim::weakest) == score.weakest_effort);
   CHECK(aim_value(score, LineupAim::fair) == score.unfairness);

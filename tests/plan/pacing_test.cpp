@@ -24,6 +24,11 @@ Scenario hills(const std::vector<double>& grades, double each_m, double critical
 
 Scenario larkmoor() { return read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml"); }
 
+/// Without gusts and unsteadiness, timed at the cuts.
+PacedRide ride_paced(const Scenario& scenario, const std::vector<double>& cuts_m, const std::vector<double>& powers_W) {
+  return ride_timed(rehearsal(scenario, 0), cuts_m, powers_W);
+}
+
 /// Every way of riding: each section at each step of power. Only for small roads.
 double shortest_by_brute_force_s(const Scenario& scenario, const std::vector<double>& cuts, double even_W,
                                  const PacingSettings& settings) {
@@ -40,7 +45,7 @@ double shortest_by_brute_force_s(const Scenario& scenario, const std::vector<dou
     std::vector<double> powers;
     for (std::size_t k = 0, rest = way; k < sections; ++k, rest /= steps.size())
       powers.push_back(steps[rest % steps.size()]);
-    const PacedRide ride = ride_paced(scenario, 0, cuts, powers);
+    const PacedRide ride = ride_paced(scenario, cuts, powers);
     if (ride.wbal_least_J >= reserve_J) best_s = std::min(best_s, ride.time_s);
   }
   return best_s;
@@ -88,9 +93,11 @@ TEST_CASE("no way of riding a small road is more than two tenths of a percent qu
     const Scenario s = hills(grades, 700.0);
     const std::vector<double> cuts{0.0, 700.0, 1400.0, 2100.0};
     const double even_W = 270.0;
-    const std::vector<double> powers = best_powers_W(s, 0, cuts, even_W, settings);
+    const Scenario solo = with_strength(rehearsal(s, 0), settings.sustained_share);
+    const std::vector<double> powers =
+        best_powers_from(course_of(solo, cuts, even_W, settings), {}, solo.riders[0].w_prime_J);
     REQUIRE(powers.size() == 3);
-    const PacedRide planned = ride_paced(s, 0, cuts, powers);
+    const PacedRide planned = ride_paced(s, cuts, powers);
     const double shortest_s = shortest_by_brute_force_s(s, cuts, even_W, settings);
     INFO(grades[0] << " " << grades[1] << " " << grades[2] << ": plan " << planned.time_s << " s, brute force " << shortest_s
                    << " s, " << powers[0] << " " << powers[1] << " " << powers[2] << " W");
@@ -104,14 +111,14 @@ TEST_CASE("seven percent harder on the steep half and easier on the shallow gain
   const Scenario s = hills({0.02, 0.08, 0.02, 0.08}, 1000.0);
   const std::vector<double> cuts{0.0, 1000.0, 2000.0, 3000.0, 4000.0};
   const auto mean_W = [&](const PacedRide& ride) { return ride.pedal_J.back() / ride.time_s; };
-  const PacedRide even = ride_paced(s, 0, cuts, {240, 240, 240, 240});
+  const PacedRide even = ride_paced(s, cuts, {240, 240, 240, 240});
   double low = 0.5, high = 1.07;
   for (int round = 0; round < 30; ++round) {
     const double middle = 0.5 * (low + high);
-    const PacedRide ride = ride_paced(s, 0, cuts, {240 * middle, 240 * 1.07, 240 * middle, 240 * 1.07});
+    const PacedRide ride = ride_paced(s, cuts, {240 * middle, 240 * 1.07, 240 * middle, 240 * 1.07});
     (mean_W(ride) < mean_W(even) ? low : high) = middle;
   }
-  const PacedRide varied = ride_paced(s, 0, cuts, {240 * low, 240 * 1.07, 240 * low, 240 * 1.07});
+  const PacedRide varied = ride_paced(s, cuts, {240 * low, 240 * 1.07, 240 * low, 240 * 1.07});
   INFO("even " << even.time_s << " s, varied " << varied.time_s << " s with " << low << " on the shallow parts");
   CHECK(mean_W(varied) <= mean_W(even) + 0.1);
   CHECK(varied.time_s < even.time_s - 2.0);

@@ -46,7 +46,6 @@ Scene::Scene(std::size_t count, double gap) : memory(count), outlook(count), roa
     outlook[i].behind_factor = settings.unknown_wheel_factor;
     outlook[i].hold_limit_W = 220.0;
     outlook[i].own_speed_mps = speed_mps;
-    outlook[i].hold_speed_mps = 11.0;
     memory[i].turn_s = settings.turn_s;
     costs(i, 250.0, 150.0);
   }

@@ -15,7 +15,6 @@ struct Rect {
   bool empty() const { return w <= 0 || h <= 0; }
   bool contains(float px, float py) const { return px >= x && px < right() && py >= y && py < bottom(); }
   bool overlaps(const Rect& o) const { return x < o.right() && o.x < right() && y < o.bottom() && o.y < bottom(); }
-  Rect inset(float by) const { return {x + by, y + by, w - 2 * by, h - 2 * by}; }
 };
 
 enum Panel : std::size_t { road_panel, riders_panel, tally_panel, why_panel, story_panel, panel_count };
