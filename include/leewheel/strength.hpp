@@ -19,11 +19,11 @@ struct Strength {
 
 /// Time constant of recovery (s) at `below_W` = CP - P > 0:
 /// differential  W'/below            Skiba, Fulford, Clarke, Vanhatalo & Jones 2015, Eur J Appl Physiol 115:703
-/// integral      546 exp(-0.01 below) + 316   Skiba, Chidnok, Vanhatalo & Jones 2012, Med Sci Sports Exerc 44:1526
+/// integral      of a whole ride, `integral_time_s` in integral_wbal.hpp (Skiba et al. 2012, Med Sci Sports Exerc 44:1526)
 /// steeper       2287.2 below^-0.688  Bartram, Thewlis, Martin & Norton 2018, IJSPP 13:724
 double recovery_time_s(RecoveryLaw law, double below_W, double w_prime_J);
 
-/// W' left after `dt_s` at constant `power_W`; may fall below zero only by the caller's choice of power.
+/// W' left after `dt_s` at constant `power_W`, below zero if that asks for it. For `integral` an estimate: integral_wbal.hpp.
 /// Above CP it falls by (P - CP) dt; below, 1 - W/W' decays with the law's time constant (exact for constant power).
 /// `two_exponentials` (Chorley, Bott, Marwood & Lamb 2022, EJAP 122) mixes 21.5 s and 388 s and is taken at its slope.
 double wbal_after_J(RecoveryLaw law, const Strength& strength, double wbal_J, double power_W, double dt_s);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "io/wind_section.hpp"
+#include "leewheel/integral_wbal.hpp"
 #include "leewheel/units.hpp"
 #include "ride/watch.hpp"
 
@@ -139,12 +140,18 @@ double planned_power_W(const Scenario& scenario, std::size_t i, double at_m) {
 void look_at_plan(const Scenario& scenario, std::size_t i, const ShownUnits& units, List& list) {
   const RiderSettings& r = scenario.riders[i];
   Ride ride(alone(scenario, i), {.notes_debts = false});
+  const RecoveryLaw law = scenario.ride.recovery_law;
+  IntegralWbal spent;
   double left_J = r.w_prime_J, empty_at_m = -1.0, before_s = 0.0;
   const RideResult result = watch(ride, {10.0 * ride.step_s()}, [&](const RideView& view) {
     const double at_m = view.ride.first_distance_m(), passed_s = view.time_s() - before_s;
     before_s = view.time_s();
-    if (passed_s > 0.0)
-      left_J = wbal_after_J(scenario.ride.recovery_law, r.strength(), left_J, planned_power_W(scenario, i, at_m), passed_s);
+    if (passed_s > 0.0) {
+      const double power_W = planned_power_W(scenario, i, at_m);
+      spent.add(power_W - r.critical_power_W, IntegralWbal::Decay(passed_s));
+      left_J = law == RecoveryLaw::integral ? r.w_prime_J - spent.spent_J()
+                                            : wbal_after_J(law, r.strength(), left_J, power_W, passed_s);
+    }
     if (left_J < 0.0 && empty_at_m < 0.0) empty_at_m = at_m;
   });
   const RiderResult& ridden = result.riders.front();

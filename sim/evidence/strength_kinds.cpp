@@ -3,6 +3,7 @@
 #include "evidence/closed_forms.hpp"
 #include "evidence/given.hpp"
 #include "evidence/kinds.hpp"
+#include "leewheel/integral_wbal.hpp"
 #include "leewheel/strength.hpp"
 
 namespace leewheel::evidence {
@@ -51,25 +52,23 @@ Work read_wbal(YamlMap& given) {
   const Strength strength = read_strength(given);
   const RecoveryLaw law = read_law(given);
   const double start_J = optional(given, "start_J", {-1e6, strength.w_prime_J}, strength.w_prime_J);
-  struct Piece {
-    double duration_s, power_W;
-  };
-  std::vector<Piece> pieces;
+  std::vector<PowerPiece> pieces;
   long times = 1;
   for (const YamlValue& item : given.require("pieces", "a list of {duration_s, power_W}").items()) {
     YamlMap piece(item);
     pieces.push_back({needed(piece, "duration_s", positive), needed(piece, "power_W", {0.0, 1e4})});
   }
   given["times"].whole(1, 10000, times);
+  const std::size_t once = pieces.size();
+  for (long round = 1; round < times; ++round) pieces.insert(pieces.end(), pieces.begin(), pieces.begin() + once);
   return [=](const WakeLaw&) -> Quantities {
     Quantity left{"wbal_J", {}}, share{"wbal_share", {}};
+    if (law == RecoveryLaw::integral) left.values = integral_wbal_J(strength, pieces, strength.w_prime_J - start_J);
     double wbal_J = start_J;
-    for (long round = 0; round < times; ++round)
-      for (const Piece& piece : pieces) {
-        wbal_J = wbal_after_J(law, strength, wbal_J, piece.power_W, piece.duration_s);
-        left.values.push_back(wbal_J);
-        share.values.push_back(wbal_J / strength.w_prime_J);
-      }
+    if (law != RecoveryLaw::integral)
+      for (const PowerPiece& piece : pieces)
+        left.values.push_back(wbal_J = wbal_after_J(law, strength, wbal_J, piece.power_W, piece.duration_s));
+    for (const double left_J : left.values) share.values.push_back(left_J / strength.w_prime_J);
     return {left, share};
   };
 }

@@ -15,18 +15,18 @@ Strength strength_now(const Riders& r, const RideSettings& ride, RiderIndex i) {
   return ride.fatigue ? tired_strength(fresh, r.heavy_s[i]) : fresh;
 }
 
-void recover_by_each_law(const Riders& r, Strengths& strengths, const Strength& strength, RiderIndex i, double interval_s) {
-  const double mean_W = (r.ledgers.pedal_J[i] - r.pedal_by_law_J[i]) / interval_s;
-  strengths.pedal_by_law_J[i] = r.ledgers.pedal_J[i];
-  for (std::size_t law = 0; law < recovery_law_names.size(); ++law)
-    strengths.wbal_by_law_J[i][law] =
-        std::max(0.0, wbal_after_J(static_cast<RecoveryLaw>(law), strength, r.wbal_by_law_J[i][law], mean_W, interval_s));
+/// W' after `interval_s` at that mean power, `spent` having it already.
+double wbal_then_J(RecoveryLaw law, const Strength& strength, double wbal_J, const IntegralWbal& spent, double mean_W,
+                   double interval_s) {
+  if (law == RecoveryLaw::integral) return strength.w_prime_J - spent.spent_J();
+  return std::min(strength.w_prime_J, wbal_after_J(law, strength, wbal_J, mean_W, interval_s));
 }
 
 }  // namespace
 
 void recover(const Riders& r, Strengths& strengths, const RideSettings& ride, std::span<const RiderIndex> order,
-             double interval_s, bool compare_laws) {
+             double interval_s) {
+  const IntegralWbal::Decay decay(interval_s);
   for (const RiderIndex i : order) {
     const double mean_W = (r.ledgers.pedal_J[i] - r.pedal_before_J[i]) / interval_s;
     strengths.pedal_before_J[i] = r.ledgers.pedal_J[i];
@@ -34,11 +34,26 @@ void recover(const Riders& r, Strengths& strengths, const RideSettings& ride, st
     const Strength strength = strength_now(r, ride, i);
     strengths.critical_W[i] = strength.critical_power_W;
     strengths.peak_per_J[i] = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
-    strengths.wbal_J[i] =
-        std::min(strength.w_prime_J, wbal_after_J(ride.recovery_law, strength, r.wbal_J[i], mean_W, interval_s));
+    strengths.spent[i].add(mean_W - strength.critical_power_W, decay);
+    strengths.wbal_J[i] = wbal_then_J(ride.recovery_law, strength, r.wbal_J[i], r.spent[i], mean_W, interval_s);
     strengths.wbal_least_J[i] = std::min(r.wbal_least_J[i], r.wbal_J[i]);
-    if (compare_laws) recover_by_each_law(r, strengths, strength, i, static_cast<double>(law_comparison_every) * interval_s);
+    for (std::size_t n = 0; n < recovery_law_names.size(); ++n) {
+      const auto law = static_cast<RecoveryLaw>(n);
+      double& left_J = strengths.wbal_by_law_J[i][n];
+      left_J = law == ride.recovery_law ? r.wbal_J[i]
+                                        : std::max(0.0, wbal_then_J(law, strength, left_J, r.spent[i], mean_W, interval_s));
+    }
   }
+}
+
+double wbal_at_J(const Riders& r, const RideSettings& ride, RiderIndex i, double pedal_J, double interval_s) {
+  if (interval_s <= 0.0) return r.wbal_J[i];
+  const double mean_W = (pedal_J - r.pedal_before_J[i]) / interval_s;
+  const Strength strength = strength_now(r, ride, i);
+  IntegralWbal spent = r.spent[i];
+  if (ride.recovery_law == RecoveryLaw::integral)
+    spent.add(mean_W - strength.critical_power_W, IntegralWbal::Decay(interval_s));
+  return wbal_then_J(ride.recovery_law, strength, r.wbal_J[i], spent, mean_W, interval_s);
 }
 
 void beat(const Riders& r, Strengths& strengths, std::span<const RiderIndex> order, double interval_s) {

@@ -8,11 +8,12 @@
 
 namespace leewheel {
 
-/// Brings strengths up to date with the work of the last `interval_s`. Every `law_comparison_every` of them (`compare_laws`)
-/// W' under each published law too.
-inline constexpr std::uint64_t law_comparison_every = 10;
+/// Brings strengths up to date with the work of the last `interval_s`.
 void recover(const Riders& riders, Strengths& strengths, const RideSettings& ride, std::span<const RiderIndex> order,
-             double interval_s, bool compare_laws);
+             double interval_s);
+
+/// W' at a moment `interval_s` after it was last brought up to date, with `pedal_J` of work since the start.
+double wbal_at_J(const Riders& riders, const RideSettings& ride, RiderIndex i, double pedal_J, double interval_s);
 
 /// Heart rate as a share of the highest, settling behind the power (from memory, +-40 %).
 void beat(const Riders& riders, Strengths& strengths, std::span<const RiderIndex> order, double interval_s);

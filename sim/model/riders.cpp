@@ -8,6 +8,20 @@
 
 namespace leewheel {
 
+void Ledgers::keep_share_since(const EnergyLedger& before, double share, std::size_t i) {
+  const auto keep = [&](std::vector<double>& column, double before_J) {
+    column[i] = before_J + share * (column[i] - before_J);
+  };
+  keep(pedal_J, before.pedal_J);
+  keep(drivetrain_J, before.drivetrain_J);
+  keep(air_J, before.air_J);
+  keep(rolling_J, before.rolling_J);
+  keep(bearings_J, before.bearings_J);
+  keep(braking_J, before.braking_J);
+  keep(alone_J, before.alone_J);
+  kinetic_J[i] = pedal_J[i] - drivetrain_J[i] - air_J[i] - rolling_J[i] - bearings_J[i] - braking_J[i] - potential_J[i];
+}
+
 void Riders::resize(std::size_t n) {
   count = n;
   Bodies::resize_columns(n);
@@ -28,6 +42,7 @@ void Riders::resize(std::size_t n) {
   front_of.resize(n);
   std::iota(front_of.begin(), front_of.end(), 0u);
   wbal_by_law_J.resize(n);
+  spent.resize(n);
 }
 
 void Riders::set(RiderIndex i, const RiderSettings& s, double gravity_mps2, const HandlingSettings& handling) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "leewheel/event.hpp"
+#include "leewheel/integral_wbal.hpp"
 #include "leewheel/ledger.hpp"
 #include "leewheel/rider.hpp"
 #include "leewheel/wake.hpp"
@@ -96,11 +97,11 @@ struct Commands {
       column(wbal_J, 0.0, "W' left") column(wbal_least_J, 0.0, "the least so far")                                  \
           column(pedal_before_J, 0.0, "work when W' was last brought up to date")                                   \
               column(heavy_s, 0.0, "time ridden hard, for fatigue")                                                 \
-                  column(pedal_by_law_J, 0.0, "work when the laws were last compared")                              \
-                      column(heart_share, 0.5, "heart rate as a share of the highest")
+                  column(heart_share, 0.5, "heart rate as a share of the highest")
 struct Strengths {
   LEEWHEEL_COLUMNS(LEEWHEEL_STRENGTH)
-  std::vector<std::array<double, recovery_law_names.size()>> wbal_by_law_J;
+  std::vector<std::array<double, recovery_law_names.size()>> wbal_by_law_J;  ///< what the same powers leave
+  std::vector<IntegralWbal> spent;
 };
 
 /// The columns of `EnergyLedger`; written by `advance` and `keep_apart`.
@@ -116,6 +117,8 @@ struct Ledgers {
     return {pedal_J[i],   drivetrain_J[i], air_J[i],     rolling_J[i], bearings_J[i],
             braking_J[i], potential_J[i],  kinetic_J[i], alone_J[i],   alone_J[i] - pedal_J[i]};
   }
+  /// Takes back all but `share` of what was booked since `before`. Height stays, for a road ends level; speed closes the books.
+  void keep_share_since(const EnergyLedger& before, double share, std::size_t i);
 };
 
 struct Riders : Bodies, Motion, Air, Near, Commands, Strengths {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "leewheel/integral_wbal.hpp"
 #include "model/power_limit.hpp"
 
 namespace leewheel {
@@ -41,7 +42,7 @@ double recovery_time_s(RecoveryLaw law, double below_W, double w_prime_J) {
   assert(below_W > 0.0 && w_prime_J > 0.0);
   switch (law) {
     case RecoveryLaw::differential: return w_prime_J / below_W;
-    case RecoveryLaw::integral: return 546.0 * std::exp(-0.01 * below_W) + 316.0;
+    case RecoveryLaw::integral: return integral_time_s(below_W);
     case RecoveryLaw::steeper: return 2287.2 * std::pow(below_W, -0.688);
     case RecoveryLaw::two_exponentials: {
       constexpr TwoExponentials refill;  // its initial slope as one time constant; it does not depend on power

@@ -16,6 +16,7 @@ namespace {
 
 constexpr double stalled_after_s = 120.0;
 constexpr double moving_mps = 0.2;  // slower than this is standing still (assumed)
+constexpr double faster_than_any_mps = 100.0;
 
 Riders riders_of(const Scenario& scenario, const RiderPlaces& places, std::uint64_t reaction_steps) {
   Riders riders;
@@ -58,7 +59,7 @@ Ride::State::State(const Scenario& given, RideOptions noted)
       track(scenario, airflow.wind()),
       decide(scenario, riders, places.index_of),
       groups(scenario.groups, riders.count),
-      passages(scenario.road, riders.count, options.timing_points_m),
+      passages(scenario.road, scenario.ride, riders.count, options.timing_points_m),
       cautions(riders.count),
       debts(riders.count),
       waited_s(riders.count, 0.0) {
@@ -102,10 +103,31 @@ void Ride::State::add_debts() {
   }
 }
 
+void Ride::State::look_at_finish() {
+  near_finish.clear();
+  for (const RiderIndex i : order) {
+    if (riders.x_m[i] + faster_than_any_mps * step_s < scenario.road.length_m()) break;
+    near_finish.push_back({i, riders.ledgers.of(i), riders.sheltered_s[i]});
+  }
+}
+
+void Ride::State::close_books(std::span<const RiderIndex> finished, double before_s) {
+  for (const NearFinish& before : near_finish) {
+    const RiderIndex i = before.rider;
+    if (std::ranges::find(finished, i) == finished.end()) continue;
+    const double share = (passages.finish_s(i) - before_s) / step_s;
+    riders.ledgers.keep_share_since(before.books, share, i);
+    riders.sheltered_s[i] = before.sheltered_s + share * (riders.sheltered_s[i] - before.sheltered_s);
+    const double since_s = passages.finish_s(i) - recovered_s();
+    if (since_s > 0.0) recover(riders, riders, scenario.ride, {&i, 1}, since_s);
+  }
+}
+
 void Ride::State::note_passages(double before_s) {
   std::vector<RiderIndex> finished;
-  passages.note(riders, order, before_s, step_s, finished);
+  passages.note(riders, order, {before_s, step_s, recovered_s()}, finished);
   if (finished.empty()) return;
+  close_books(finished, before_s);
   for (const RiderIndex i : finished)
     events.push_back({EventKind::finished,
                       passages.finish_s(i),
@@ -165,14 +187,15 @@ void Ride::step() {
   if (s.tick % s.decide_every == 0)  // needs the wakes: what a wheel costs
     s.decide.second(before_s, s.decide_interval_s(), s.track, s.order, s.rank_of, s.groups.group_of(), r, s.events);
   steer(r, r, s.order, s.step_s);  // sideways, towards where the decisions want to be
+  s.look_at_finish();
   advance(r, r, r.ledgers, s.track, s.scenario.tactics, s.order, {s.step_s, s.tick, s.reaction_steps});
   keep_apart(r, r, r.ledgers, s.track, s.order);  // no wheel is driven through
   s.sort_along_road();
   ++s.tick;
-  s.note_passages(before_s);  // landmarks, timing points and the finish
+  s.note_passages(before_s);  // landmarks, timing points and the finish, where a rider's books and W' are closed
   if (s.tick % s.decide_every == 0) {
     const double second_s = s.decide_interval_s();
-    recover(r, r, s.scenario.ride, s.order, second_s, s.tick % (law_comparison_every * s.decide_every) == 0);
+    recover(r, r, s.scenario.ride, s.order, second_s);
     s.groups.update(
         r, s.order, s.time_s(), second_s, [&](RiderIndex i) { return s.decide.doing(r, i); }, s.events);
     beat(r, r, s.order, second_s);

@@ -41,18 +41,28 @@ struct Ride::State {
   std::vector<WakeLink> links;  ///< scratch
   std::vector<Event> events;
   std::vector<double> waited_s;  ///< standing at regroup points
+  struct NearFinish {
+    RiderIndex rider;
+    EnergyLedger books;
+    double sheltered_s;
+  };
+  std::vector<NearFinish> near_finish;  ///< who may reach it in this step, as they were before
   RideEnd end = RideEnd::riding;
   double still_since_s = 0.0;  ///< nobody has moved since then
 
   double time_s() const { return static_cast<double>(tick) * step_s; }
   double wake_interval_s() const { return static_cast<double>(wake_every) * step_s; }
   double decide_interval_s() const { return static_cast<double>(decide_every) * step_s; }
+  /// When W' was last brought up to date before the end of the step just made.
+  double recovered_s() const { return static_cast<double>((tick - 1) / decide_every * decide_every) * step_s; }
 
   // the step, in order
   void meet_air();
   void add_debts();
   void sort_along_road();
+  void look_at_finish();
   void note_passages(double before_s);
+  void close_books(std::span<const RiderIndex> finished, double before_s);
   void leave_road(std::span<const RiderIndex> finished);
   void count_waiting();
   void look_for_end();

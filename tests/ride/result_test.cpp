@@ -85,6 +85,25 @@ TEST_CASE("a passage is timed within the step, where the rider was", "[result]")
   for (std::size_t k = 1; k < timed.size(); ++k) CHECK(timed[k].time_s - timed[k - 1].time_s == Approx(0.2).margin(0.02));
 }
 
+TEST_CASE("work, books and W' end at the line, not with the step or the second", "[result]") {
+  // 350 W of 250 all the way: 350 J a second of work and 100 J a second of W', as long as the ride takes.
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.02}, 250.0), {scenes::plain_rider("a")});
+  s.riders[0].target_effort = 1.4;
+  s.ride.start_speed_mps = 8.0;
+  s.ride.step_s = GENERATE(0.1, 0.3, 1.0);
+  const RiderResult r = ride_to_end(s, {.timing_points_m = {333.0}}).riders[0];
+  CHECK(r.ledger.pedal_J == Approx(350.0 * r.finish_time_s).epsilon(1e-9));
+  CHECK(r.mean_power_W == Approx(350.0).epsilon(1e-9));
+  CHECK(r.ledger.error() < 1e-9);
+  CHECK(r.wbal_end_J == Approx(20000.0 - 100.0 * r.finish_time_s).epsilon(1e-9));
+  CHECK(r.wbal_least_J == r.wbal_end_J);
+  CHECK(r.wbal_end_by_law_J[0] == r.wbal_end_J);
+  CHECK(r.landmarks.back().wbal_J == Approx(r.wbal_end_J).epsilon(1e-9));
+  CHECK(r.landmarks.back().pedal_J == Approx(r.ledger.pedal_J).epsilon(1e-9));
+  CHECK(r.timing[0].pedal_J == Approx(350.0 * r.timing[0].time_s).epsilon(1e-9));
+  CHECK(r.timing[0].wbal_J == Approx(20000.0 - 100.0 * r.timing[0].time_s).epsilon(1e-9));
+}
+
 TEST_CASE("in the step in which a rider finishes nobody holds that rider's wheel any more", "[result]") {
   Ride ride(two_on_a_flat_road());
   RideSample now;
