@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string>
 
 #include "evidence/given.hpp"
 #include "evidence/kinds.hpp"
+#include "evidence/ride_setup.hpp"
 #include "leewheel/ride.hpp"
 #include "leewheel/units.hpp"
 #include "ride/watch.hpp"
@@ -14,66 +14,21 @@
 namespace leewheel::evidence {
 namespace {
 
-/// Riders alike in all but power on one grade, in the air of `load`, who ride as evenly as no one does.
-Scenario line_of(const RoadLoad& load, const std::vector<double>& power_W, double w_prime_J, double length_m,
-                 double start_mps) {
-  Stretch stretch;
-  stretch.length_m = length_m;
-  stretch.grade = load.grade;
-  stretch.width_m = 6.0;
-  RoadProfile profile = profile_from_stretches({stretch}, 0.0);
-  profile.rolling.assign(profile.rolling.size(), load.rolling);
-  Scenario s{.title = {},
-             .question = {},
-             .finding = {},
-             .road = Road(std::move(profile)),
-             .air = {},
-             .wind = {},
-             .riders = {},
-             .plans = {},
-             .ride = {},
-             .tactics = {},
-             .groups = {},
-             .wake = {}};
-  s.gravity_mps2 = load.gravity_mps2;
-  for (int round = 0; round < 20; ++round) s.air.pressure_Pa *= load.density_kgpm3 / air_density_kgpm3(s.air);
-  s.tactics.effort_wobble = 0.0;
-  s.tactics.hold_margin = 1.0;
-  s.tactics.front_effort = 2.0;
-  s.ride.start_speed_mps = start_mps;
-  for (std::size_t k = 0; k < power_W.size(); ++k) {
-    RiderSettings rider;
-    rider.name = std::string(1, static_cast<char>('a' + k));
-    rider.body_mass_kg = load.mass_kg - rider.kit_mass_kg - rider.bike_mass_kg;
-    rider.drag_area_hoods_m2 = rider.drag_area_drops_m2 = rider.drag_area_upright_m2 = load.drag_area_m2;
-    rider.wheel_drag_area_m2 = load.wheel_drag_area_m2;
-    rider.wheel_inertia_kgm2 = 0.0;
-    rider.drivetrain_efficiency = load.efficiency;
-    rider.critical_power_W = power_W[k];
-    rider.w_prime_J = w_prime_J;
-    rider.target_effort = 1.0;
-    s.riders.push_back(rider);
-  }
-  return s;
-}
-
-/// One in front at a steady power and one on the wheel whose strength is front_W over `strength_ratio`.
+/// One in front who gives `front_W` and one on the wheel whose strength is front_W over `strength_ratio`.
 struct Two {
-  RoadLoad load;
-  double front_W, length_m;
+  RideSetup setup;
+  double front_W;
 
   Scenario scenario(double front_over_strength) const {
-    Scenario s = line_of(load, {front_W, front_W / front_over_strength}, 100.0, length_m, steady_speed_mps(load, front_W));
+    Scenario s = ride_of(setup, {front_W, front_W / front_over_strength});
     s.ride.kind = RideKind::free;
     s.ride.formation = Formation::one_in_front;
-    s.ride.start_order = {"a", "b"};
-    s.tactics.passing_margin_mps = 0.05;
-    s.tactics.wprime_reserve = 0.0;
+    s.ride.start_speed_mps = steady_speed_mps(setup.load, front_W);
     return s;
   }
   /// Seconds by which the second finishes behind the first; below 0 ahead.
   double behind_s(double front_over_strength) const {
-    const RideResult result = ride_to_end(scenario(front_over_strength));
+    const RideResult result = ride_to_end(scenario(front_over_strength), {.notes_debts = false});
     return result.riders[1].finish_time_s - result.riders[0].finish_time_s;
   }
   bool holds_or_passes(double front_over_strength) const { return behind_s(front_over_strength) < 4.0; }
@@ -86,10 +41,9 @@ struct Two {
     double drag_factor = 1.0;
     watch(ride, {settled_s, [](const Ride& now) { return now.time_s() < settled_s; }},
           [&](const RideView& view) { drag_factor = view.now.drag_factor[1]; });
-    RoadLoad behind = load;
+    RoadLoad behind = setup.load;
     behind.drag_factor *= drag_factor;
-    return road_power(behind, steady_speed_mps(load, front_W)).crank_W /
-           road_power(load, steady_speed_mps(load, front_W)).crank_W;
+    return road_power(behind, steady_speed_mps(setup.load, front_W)).crank_W / front_W;
   }
 };
 
@@ -105,8 +59,7 @@ double border(double low, double high, Holds holds, int rounds = 9) {
 
 /// r = P_front d / strength, d the share of the front's power that the wheel asks. The borders are found by rides of two.
 Work read_convergence(YamlMap& given) {
-  const Two two{read_load(given), needed(given, "front_power_W", {0.0, 1e4, true}),
-                needed(given, "length_m", {1000.0, 1e5})};
+  const Two two{read_ride_setup(given, 1000.0), needed(given, "front_power_W", {0.0, 1e4, true})};
   return [=](const WakeLaw&) -> Quantities {
     const double d = two.hold_fraction();
     const double off = border(1.0, 1.8 / d, [&](double ratio) { return two.holds_or_passes(ratio); });
@@ -140,32 +93,43 @@ double feasible_mps(const RoadLoad& load, double behind_factor, const std::vecto
       40);
 }
 
-/// Speed of riders of mixed strength who ride together and share the front.
+/// Share of the time between two places in which each rider was the first of them all.
+std::vector<double> front_percent(const Scenario& s, double from_m) {
+  std::vector<double> first_s(s.riders.size(), 0.0);
+  double all_s = 0.0;
+  Ride ride(s, {.notes_debts = false});
+  watch(ride, {1.0, [&](const Ride& now) { return now.first_distance_m() < s.road.length_m() - 1.0; }},
+        [&](const RideView& view) {
+          if (view.ride.first_distance_m() < from_m) return;
+          const std::vector<float>& at_m = view.now.distance_m;
+          first_s[static_cast<std::size_t>(std::ranges::max_element(at_m) - at_m.begin())] += 1.0;
+          all_s += 1.0;
+        });
+  for (double& seconds : first_s) seconds *= 100.0 / all_s;
+  return first_s;
+}
+
+/// Speed of riders of mixed strength who ride together and share the front, over the second half.
 Work read_group_speed(YamlMap& given) {
-  const RoadLoad load = read_load(given);
+  const RideSetup setup = read_ride_setup(given, 2000.0);
   const std::vector<double> power_W = number_list(given.require("strength_W", "numbers"), {0.0, 1e4, true});
-  const double behind_percent = needed(given, "drag_percent", {0.0, 110.0}),
-               length_m = needed(given, "length_m", {2000.0, 1e5});
+  const double behind_percent = needed(given, "drag_percent", {0.0, 110.0}), half_m = 0.5 * setup.length_m;
   return [=](const WakeLaw&) -> Quantities {
-    const double feasible = feasible_mps(load, behind_percent / 100.0, power_W);
-    Scenario s = line_of(load, power_W, 20000.0, length_m, feasible);
-    s.ride.kind = RideKind::together;
-    s.tactics.spend_horizon_s = 7200.0;  // W' is for the turns in front
-    s.tactics.wprime_reserve = 0.0;
-    RoadProfile profile = s.road.profile();
-    profile.landmarks = {{"half", 0.5 * length_m}};
-    s.road = Road(std::move(profile));
-    const RideResult result = ride_to_end(s);
+    const double feasible = feasible_mps(setup.load, behind_percent / 100.0, power_W);
+    Scenario s = ride_of(setup, power_W);
+    s.ride.start_speed_mps = feasible;
+    const RideResult result = ride_to_end(s, {.notes_debts = false, .timing_points_m = {half_m}});
     double time_s = 0.0, used = 0.0;
     for (std::size_t k = 0; k < power_W.size(); ++k) {
-      const std::vector<Passage>& past = result.riders[k].landmarks;
-      time_s = std::max(time_s, past.back().time_s - past.front().time_s);
-      used = std::max(used, result.riders[k].mean_power_W / power_W[k]);
+      const RiderResult& rider = result.riders[k];
+      time_s = std::max(time_s, rider.finish_time_s - rider.timing.front().time_s);
+      used = std::max(used, rider.mean_power_W / power_W[k]);
     }
     return {{"feasible_speed_kmh", {kmh_from_mps(feasible)}},
-            {"ride_speed_kmh", {kmh_from_mps(0.5 * length_m / time_s)}},
-            {"ride_share_percent", {100.0 * 0.5 * length_m / time_s / feasible}},
-            {"hardest_effort_percent", {100.0 * used}}};
+            {"ride_speed_kmh", {kmh_from_mps(half_m / time_s)}},
+            {"ride_share_percent", {100.0 * half_m / time_s / feasible}},
+            {"hardest_effort_percent", {100.0 * used}},
+            {"front_percent", front_percent(s, half_m)}};
   };
 }
 
@@ -178,7 +142,7 @@ std::vector<Kind> group_ride_kinds() {
            read_convergence},
           {"group_speed",
            "speed that riders of mixed strength can hold together, and do",
-           {"feasible_speed_kmh", "ride_speed_kmh", "ride_share_percent", "hardest_effort_percent"},
+           {"feasible_speed_kmh", "ride_speed_kmh", "ride_share_percent", "hardest_effort_percent", "front_percent"},
            read_group_speed}};
 }
 

@@ -12,7 +12,6 @@ MOST_FUNCTION_LINES = 40
 EXCEPTIONS = {
     'sim/app/lineup_command.cpp:json_of': 'a list of keys of one document',
     'sim/app/pace_command.cpp:json_of': 'a list of keys of one document',
-    'sim/evidence/group_ride_kinds.cpp:line_of': 'one scenario, written out',
     'sim/evidence/motion_kinds.cpp': 'one kind of evidence row after another; each needs what stands above it',
     'sim/evidence/pictures.cpp': 'three pictures of the wake that share their curves',
     'sim/evidence/pictures.cpp:gap_picture': 'one picture from top to bottom',
