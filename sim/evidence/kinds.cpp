@@ -8,7 +8,7 @@ std::span<const Kind> kinds() {
   static const std::vector<Kind> all = [] {
     std::vector<Kind> kinds;
     for (const auto part : {power_kinds, motion_kinds, air_kinds, wind_kinds, wake_kinds, strength_kinds, group_kinds,
-                            group_ride_kinds, setting_kinds}) {
+                            group_ride_kinds, company_kinds, setting_kinds}) {
       const std::vector<Kind> some = part();
       kinds.insert(kinds.end(), some.begin(), some.end());
     }

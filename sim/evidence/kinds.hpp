@@ -29,6 +29,7 @@ std::vector<Kind> wake_kinds();
 std::vector<Kind> strength_kinds();
 std::vector<Kind> group_kinds();
 std::vector<Kind> group_ride_kinds();
+std::vector<Kind> company_kinds();
 std::vector<Kind> setting_kinds();
 
 }  // namespace leewheel::evidence

@@ -6,8 +6,8 @@
 #include <cstdio>
 #include <numeric>
 
-#include "company/closed_form.hpp"
 #include "company/rides.hpp"
+#include "evidence/even_line.hpp"
 #include "support/scenes.hpp"
 
 using namespace leewheel;
@@ -54,7 +54,7 @@ void check_line(double wind_mps, double grade) {
   tbb::parallel_for(std::size_t{0}, size_count, [&](std::size_t k) {
     const Scenario s = line_of(sizes[k], wind_mps, grade);
     ridden[k] = steady_part(s);
-    ideal[k] = company::even_line_gain(company::even_line(s), sizes[k]);
+    ideal[k] = evidence::even_line_gain(evidence::even_line(s), sizes[k]);
   });
   std::string table;
   for (std::size_t k = 0; k < size_count; ++k) {

@@ -7,12 +7,12 @@
 #include "leewheel/motion.hpp"
 #include "leewheel/scenario.hpp"
 
-namespace company {
+namespace leewheel::evidence {
 
 /// Equals in single file on a road of one grade, the wind straight along it.
 struct EvenLine {
-  leewheel::WakeLaw law;
-  leewheel::RoadLoad load;  ///< of one rider, `drag_factor` and `wind_along_mps` included
+  WakeLaw law;
+  RoadLoad load;            ///< of one rider, `drag_factor` and `wind_along_mps` included
   double plan_W = 212.5;    ///< mean over the places
   double cap_W = 1e9;       ///< most in front
   double gap_m = 0.66;      ///< wheel gap at rest
@@ -35,6 +35,6 @@ LineSpeed even_line_speed(const EvenLine& line, std::size_t riders);
 double even_line_gain(const EvenLine& line, std::size_t riders);
 
 /// The line of a scenario whose riders are equal and whose road has one grade and one kind of land, half-way along it.
-EvenLine even_line(const leewheel::Scenario& scenario);
+EvenLine even_line(const Scenario& scenario);
 
-}  // namespace company
+}  // namespace leewheel::evidence

@@ -1,4 +1,4 @@
-#include "company/closed_form.hpp"
+#include "evidence/even_line.hpp"
 
 #include <algorithm>
 #include <numeric>
@@ -6,9 +6,7 @@
 #include "leewheel/air.hpp"
 #include "leewheel/wind.hpp"
 
-using namespace leewheel;
-
-namespace company {
+namespace leewheel::evidence {
 
 namespace {
 
@@ -78,4 +76,4 @@ EvenLine even_line(const Scenario& s) {
   return line;
 }
 
-}  // namespace company
+}  // namespace leewheel::evidence
