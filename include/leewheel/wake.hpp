@@ -80,7 +80,8 @@ inline double wake_turbulence(const WakeBase& law, double turbulence_intensity, 
 ///   ahead   P *= 1 + x0 q_j sqrt(q_j / q_i) r (1 - g (1 + I/I0)/L)^3 (1 - y2/R2)^3,   W += b0 cbrt(q_j) r (1 - g/Lb)^3 (1 - y2/Rb2)^3
 ///   behind  H += h0 q_j r (1 - g/(Lh sqrt(q_j)))^3 (1 - y2/R2)^3,                     E as W with Le
 ///   abreast K += c0 q_j (1 - (s/0.6 len)^2)^2 (1 - y2/Rc2)^3
-///   deficit d = (1 - 1/P)(C1 + C2 c(W)),  c(w) = (w2/(1 + w2))^2
+///   crowd   1/V2 = 1/W2 + R^2/N,  N the sum over pairs ahead of w_j w_k (s_j - s_k)^2: riders in one row close nothing
+///   deficit d = (1 - 1/P)(C1 + C2 c(V)),  c(w) = (w2/(1 + w2))^2
 ///   factor  F = max(F_min, (1 - d)^2 (1 + K/(1 + 10 K))(1 - H2 c(E)) - H/q_i),  side force (1 - d)^3
 /// The sums do not depend on order, so identical riders may be swapped; every kernel is exactly zero beyond its reach.
 /// Cost grows with the riders within reach (about 12 m ahead in turbulent air, 8 m behind), not with the field.
@@ -88,17 +89,18 @@ struct SuperposedWakes : WakeBase {
   static constexpr std::string_view name = "superposed";
   static constexpr const char* about = "wakes of all riders ahead together, and the help of those close behind";
 
-  double obstruction = 1.64;
-  double length_m = 33.7;
-  double half_width_m = 0.88;
-  double line_depth = 0.314;
+  double obstruction = 1.66;
+  double length_m = 32.9;
+  double half_width_m = 0.87;
+  double line_depth = 0.316;
   double crowd_depth = 0.60;
-  double closing = 0.322;
+  double closing = 0.346;
   double closing_ahead_m = 10.0;
   double closing_behind_m = 6.0;
   double closing_half_width_m = 3.0;
-  double push = 0.017;
-  double push_reach_m = 3.4;
+  double row_spread_m = 0.75;
+  double push = 0.018;
+  double push_reach_m = 2.7;
   double crowd_push = 0.60;
   double abreast_cost = 0.13;
   double abreast_half_width_m = 2.0;

@@ -22,6 +22,9 @@ std::span<const NumberField<SuperposedWakes>> SuperposedWakes::fields() {
       {"closing_ahead_m", &L::closing_ahead_m, 0.5, 50, "reach of the closing ahead (m)", "chosen; 7 and 14 fit worse"},
       {"closing_behind_m", &L::closing_behind_m, 0.5, 50, "reach of the closing behind (m)", "chosen"},
       {"closing_half_width_m", &L::closing_half_width_m, 0.5, 10, "half width of the closing (m)", "chosen"},
+      {"row_spread_m", &L::row_spread_m, 0, 5,
+       "riders ahead whose places along the wind spread less than this count as one row, which closes nothing (m)",
+       "assumed: no source measures the second row of a wide front; larger fits worse"},
       {"push", &L::push, 0, 0.5, "help from a wheel right behind", line},
       {"push_reach_m", &L::push_reach_m, 0.2, 20, "reach of that help (m)", line},
       {"crowd_push", &L::crowd_push, 0, 0.9, "help from a dense bunch behind", crowd},
@@ -49,11 +52,28 @@ LEEWHEEL_INLINE Real4 smoothstep(const Real4& t) {
   const Real4 part = min_of(t, 1.0);
   return part * part * (3.0 - 2.0 * part);
 }
-/// How closed a crowd is, 0 to 1.
-LEEWHEEL_INLINE Real4 closed(const Real4& crowd) {
-  const Real4 c2 = crowd * crowd, half = c2 / (1.0 + c2);
+/// How closed a crowd is, 0 to 1; of the square of what closes it.
+LEEWHEEL_INLINE Real4 closed(const Real4& crowd2) {
+  const Real4 half = crowd2 / (1.0 + crowd2);
   return half * half;
 }
+
+/// Riders ahead who close a crowd, and how they lie along the wind. Those of one row close none.
+struct CrowdAhead {
+  Real4 sum{}, first_m{}, second_m2{};
+
+  LEEWHEEL_INLINE void add(const Real4& closing, const Real4& apart_m) {
+    const Real4 moment = closing * apart_m;
+    sum += closing;
+    first_m += moment;
+    second_m2 += moment * apart_m;
+  }
+  LEEWHEEL_INLINE Real4 square(double row_spread_m) const {
+    constexpr double nothing = 1e-30;
+    const Real4 all = sum * sum, spread = max_of(sum * second_m2 - first_m * first_m, 0.0);
+    return all * spread / (spread + row_spread_m * row_spread_m * all + nothing);
+  }
+};
 LEEWHEEL_INLINE Real4 absolute(const Real4& a) { return a < 0.0 ? -a : a; }
 
 /// What one rider does to the others; filled once an evaluation.
@@ -153,7 +173,8 @@ LEEWHEEL_EACH_CPU void evaluate(const SuperposedWakes& c, const WakeInput& in, c
     end = std::max(end, last);
     while (end < n && sources[end].x_m >= in.distance_m[last] - reach.ahead_m) ++end;
     const Real4 per_root_q = 1.0 / square_root(q);
-    Real4 line = broadcast(1.0), crowd_ahead{}, crowd_behind{}, push{}, abreast{};
+    Real4 line = broadcast(1.0), push{}, abreast{}, crowd_behind{};
+    CrowdAhead crowd_ahead;
     for (std::size_t j = first; j < end; ++j) {
       const WakeSource& s = sources[j];
       const Real4 dx = x_m - s.x_m, dy = y_m - s.y_m;
@@ -167,7 +188,7 @@ LEEWHEEL_EACH_CPU void evaluate(const SuperposedWakes& c, const WakeInput& in, c
       const Real4 help = down_m > 0.0 ? broadcast(0.0) : s.push * narrow * cube(1.0 - gap_m * s.per_push_m);
       line *= 1.0 + obstruction;
       push += help;
-      crowd_ahead += down_m > 0.0 ? wide * cube(1.0 - gap_m * per_Lb) : broadcast(0.0);
+      crowd_ahead.add(down_m > 0.0 ? wide * cube(1.0 - gap_m * per_Lb) : broadcast(0.0), apart_m);
       crowd_behind += down_m > 0.0 ? broadcast(0.0) : wide * cube(1.0 - gap_m * per_Le);
       const Real4 beside = max_of(1.0 - lengths * lengths * (1.0 / (abreast_share * abreast_share)), 0.0);
       Real4 cost = s.abreast * beside * beside * cube(1.0 - y2 * per_Rc2);
@@ -187,11 +208,12 @@ LEEWHEEL_EACH_CPU void evaluate(const SuperposedWakes& c, const WakeInput& in, c
           note(-help[k]);
       }
     }
-    const Real4 deficit = (1.0 - 1.0 / line) * (c.line_depth + c.crowd_depth * closed(crowd_ahead));
+    const Real4 deficit = (1.0 - 1.0 / line) * (c.line_depth + c.crowd_depth * closed(crowd_ahead.square(c.row_spread_m)));
     const Real4 open = 1.0 - deficit, behind = push / q;
-    const Real4 raw =
-        max_of(open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) * (1.0 - c.crowd_push * closed(crowd_behind)) - behind,
-               c.least_factor);
+    const Real4 raw = max_of(
+        open * open * (1.0 + abreast / (1.0 + 10.0 * abreast)) * (1.0 - c.crowd_push * closed(crowd_behind * crowd_behind)) -
+            behind,
+        c.least_factor);
     const Real4 factor = raw < 1.0 ? max_of(1.0 - c.wake_scale * (1.0 - raw), c.least_factor) : raw;
     for (std::size_t receiver = i; receiver <= last; ++receiver) {
       const std::size_t k = receiver - i;

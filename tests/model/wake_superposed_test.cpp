@@ -191,6 +191,18 @@ TEST_CASE("a large rider shelters a small one more than the other way round", "[
   CHECK(behind_large < factors_in(field).drag[1]);
 }
 
+TEST_CASE("the second row of a wide front has little more than a wheel, the third a crowd's draft", "[wake]") {
+  // Rows of six, 0.8 m apart and 0.2 m behind one another. Assumed: a single row, however wide, closes no crowd.
+  Field field;
+  for (int row = 0; row < 3; ++row)
+    for (int k = 0; k < 6; ++k) field.add(-row * 1.9, (k - 2.5) * 0.8, 0.3, 10.0);
+  const Factors f = factors_in(field);
+  const double wheel = factors_in(line(2, 0.2, 0.3)).drag[1], third_of_line = factors_in(line(3, 0.2, 0.3)).drag[2];
+  CHECK(f.drag[8] > 0.8 * wheel);
+  CHECK(f.drag[14] < 0.7 * third_of_line);
+  CHECK(f.drag[14] < 0.6 * f.drag[8]);
+}
+
 TEST_CASE("in a bunch of 121 the first row has it worst, then the second, then the third", "[wake]") {
   // Blocken et al. 2018, J Wind Eng Ind Aerodyn 179:319, press note: order and, from row 6 on, 4 to 20 %. Layout assumed.
   Field field;
