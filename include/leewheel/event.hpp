@@ -49,6 +49,7 @@ enum class Reason : std::uint8_t {
   on_wheel,
   wheel_too_costly,
   faster_alone,
+  sprints,
   turn_over,
   reserve_reached,
   turn_begins,

@@ -70,7 +70,8 @@ struct OutlookSettings {
   double wprime_reserve = 0.15;
   double race_reserve = 0.05;
   double race_steeper = 0.1;
-  double race_last_s = 20.0;
+  double race_last_s = 5.0;
+  double race_sprint_effort = 1.5;
   double spend_horizon_s = 300.0;
   double hold_margin = 1.10;
   double free_climb_margin = 1.03;
@@ -82,6 +83,7 @@ struct OutlookSettings {
   double slope_ahead_m = 20.0;
   double free_climb_lasts_s = 120.0;
   double behind_memory_s = 300.0;
+  double unknown_line_s = 60.0;
   double debt_memory_s = 300.0;
   double debt_share = 0.2;
 };
@@ -121,6 +123,8 @@ struct PassSettings {
   double passed_room_m = 1.0;
   double lets_by_s = 5.0;
   double lane_tolerance_m = 0.1;
+  double lane_look_s = 4.0;
+  double stuck_within_m = 0.5;
 };
 
 /// Easing for a group behind (riding/wait).
@@ -184,6 +188,9 @@ struct EchelonSettings {
   double gutter_factor = 0.85;
   double gutter_short_m = 0.3;
   double gutter_behind_m = 5.0;
+  double least_echelon = 3.0;
+  double echelon_saves_W = 10.0;
+  double echelon_saves_share = 0.05;
   double echelon_settling_s = 20.0;
   double second_echelon_s = 300.0;
   double echelons_apart_m = 5.0;

@@ -17,7 +17,8 @@ constexpr double limit_time_s = 1.5;     // time in which a speed limit is met (
 constexpr double stop_look_m = 100.0;    // a stop is looked for so far ahead (assumed)
 constexpr double stop_margin_mps = 0.5;  // braking for a stop begins this much below the speed allowed (assumed)
 constexpr double stop_time_s = 0.3;      // time in which that speed is met, over two steps (assumed)
-constexpr double tiny_m = 1e-9;          // rounding
+constexpr double untangle_1ps = 0.3;  // a wheel in another's way falls back by this share of the overlap a second (assumed)
+constexpr double tiny_m = 1e-9;       // rounding
 
 /// Speed of a wheel a reaction time ago.
 double seen_speed_mps(const Riders& r, RiderIndex i, const StepTime& time) {
@@ -35,9 +36,11 @@ double for_stop_mps2(const Riders& r, const TacticsSettings& t, RiderIndex i, do
 double for_blocker_mps2(const Riders& r, const TacticsSettings& t, RiderIndex i, double step_s) {
   const RiderIndex b = r.blocker[i];
   if (b == nobody) return never_m;
-  const double v = r.v_mps[i], room_m = std::max(0.0, r.gap_m(i, b) - least_gap_m);
-  const double safe2 = r.v_mps[b] * r.v_mps[b] + 2.0 * t.comfort_braking_mps2 * room_m;
-  return v * v > safe2 ? (std::sqrt(safe2) - v) / (2.0 * step_s) : never_m;
+  const double v = r.v_mps[i], room_m = r.gap_m(i, b) - least_gap_m;
+  // Wheels that overlap come apart, or neither rider could move over.
+  const double safe_mps = room_m < 0.0 ? std::max(0.0, r.v_mps[b] + untangle_1ps * room_m)
+                                       : std::sqrt(r.v_mps[b] * r.v_mps[b] + 2.0 * t.comfort_braking_mps2 * room_m);
+  return v > safe_mps ? (safe_mps - v) / (2.0 * step_s) : never_m;
 }
 
 }  // namespace
@@ -47,10 +50,16 @@ double wished_acceleration_mps2(const Riders& r, const Track& track, const Tacti
   const double v = r.v_mps[i];
   double wish = t.comfort_acceleration_mps2 * free_margin;
   if (const RiderIndex w = r.wheel_of[i]; w != nobody) {
-    const double a = gap_law_mps2(t, r.gap_m(i, w), r.wish_gap_m[i], v, seen_speed_mps(r, w, time), r.v_mps[r.front_of[i]]);
+    // Who sees late does not see the acceleration.
+    const double wheel_mps2 = time.reaction_steps == 0 ? r.accel_mps2[w] : 0.0;
+    const double a =
+        gap_law_mps2(t, {r.gap_m(i, w), r.wish_gap_m[i], seen_speed_mps(r, w, time), wheel_mps2, r.v_mps[r.front_of[i]]}, v);
     wish = std::min(wish, std::min(a, r.most_mps2[i]));
   } else if (r.pace_mps[i] > 0.0) {
-    wish = std::min(wish, std::min((r.pace_mps[i] - v) * (1.0 / pace_time_s), r.most_mps2[i]));
+    // The pace of a rider going back is that of a line, which may be speeding up or slowing.
+    const RiderIndex front = r.front_of[i];
+    const double line_mps2 = front == i ? 0.0 : std::max(0.0, r.accel_mps2[front]);
+    wish = std::min(wish, std::min(line_mps2 + (r.pace_mps[i] - v) * (1.0 / pace_time_s), r.most_mps2[i]));
   }
   const double limit_mps = track.cell(track.place(r.x_m[i])).speed_limit_mps;
   if (v > limit_mps - t.comfort_acceleration_mps2) wish = std::min(wish, (limit_mps - v) / limit_time_s);
@@ -63,7 +72,7 @@ void advance(const Riders& r, Motion& motion, Ledgers& ledgers, const Track& tra
   motion.x_before_m = r.x_m;
   // Wishes first, all from the state at the start of the step, so that nobody reacts to a move not yet made.
   for (const RiderIndex i : order) {
-    motion.accel_mps2[i] = wished_acceleration_mps2(r, track, settings, i, time);
+    motion.wish_mps2[i] = wished_acceleration_mps2(r, track, settings, i, time);
     motion.rides_freely[i] = r.wheel_of[i] == nobody && r.pace_mps[i] <= 0.0 ? 1.0 : 0.0;
   }
   if (time.reaction_steps > 0)

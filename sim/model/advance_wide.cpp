@@ -55,7 +55,7 @@ LEEWHEEL_EACH_CPU void advance_four(const Riders& r, Motion& motion, Ledgers& le
   const Real4 eta = of(r.efficiency), per_eta = of(r.per_efficiency), rolling_N = of(r.rolling_N);
 
   // What the wish costs, against what the rider may and can give.
-  const Real4 wished = of(r.accel_mps2), ahead_m = max_of(v0 * dt, 0.05);
+  const Real4 wished = of(r.wish_mps2), ahead_m = max_of(v0 * dt, 0.05);
   const Real4 slope_N = weight_N * (elevations_m(track, x0 + ahead_m) - z0) / ahead_m;
   const InAir::Drag drag0 = in_air.at(v0);
   const Real4 bearings0_N = bearing_still_N + bearing_Nspm * v0;

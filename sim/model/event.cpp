@@ -15,6 +15,7 @@ constexpr std::array<ReasonRow, reason_count> rows{{
     {Reason::faster_alone,
      "faster_alone",
      {{{"own_speed_mps", Quantity::speed_mps}, {"wheel_speed_mps", Quantity::speed_mps}}}},
+    {Reason::sprints, "sprints", {{{"spare_J", Quantity::energy_J}}}},
     {Reason::turn_over, "turn_over", {{{"in_front_s", Quantity::time_s}}}},
     {Reason::reserve_reached, "reserve_reached", {{{"in_front_s", Quantity::time_s}}}},
     {Reason::turn_begins, "turn_begins", {{{"turn_s", Quantity::time_s}}}},

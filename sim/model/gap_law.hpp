@@ -7,13 +7,24 @@
 
 namespace leewheel {
 
-/// Wished acceleration (m/s2): a = k1 (s - s0 - T v) + k2 (v_wheel - v) + kg (v_front - v), s0 the gap the rider keeps; a gap
-/// beyond reach pulls no harder than one at reach. From linearising the law: without the term of the first rider (kg = 0) a
-/// disturbance does not grow down the line if and only if k1 T^2/2 + k2 T >= 1, which asks for longer gaps than riders keep.
-inline double gap_law_mps2(const TacticsSettings& t, double gap_m, double own_gap_m, double speed_mps, double wheel_mps,
-                           double front_mps) {
-  return t.gap_stiffness_1ps2 * (std::min(gap_m, t.wheel_reach_m) - own_gap_m - t.headway_s * speed_mps) +
-         t.speed_damping_1ps * (wheel_mps - speed_mps) + t.front_damping_1ps * (front_mps - speed_mps);
+/// What a rider sees of the wheel ahead and of the first rider.
+struct WheelSeen {
+  double gap_m, own_gap_m, wheel_mps, wheel_mps2, front_mps;
+};
+
+/// Wished acceleration (m/s2): a = a_wheel + k1 (s - s0 - T v) + k2 (v_wheel - v) + kg (v_front - v), s0 the gap the rider
+/// keeps; a gap beyond reach pulls no harder than one at reach. Taking over the wheel's own acceleration keeps the gap where a
+/// line slows into a rise. From linearising the law, T = 0: a line that follows its first rider keeps its shape, and no
+/// disturbance of the first grows down the line.
+inline double gap_law_mps2(const TacticsSettings& t, const WheelSeen& seen, double speed_mps) {
+  const double over_m = std::min(seen.gap_m, t.wheel_reach_m) - seen.own_gap_m - t.headway_s * speed_mps;
+  const double law_mps2 = seen.wheel_mps2 + t.gap_stiffness_1ps2 * over_m +
+                          t.speed_damping_1ps * (seen.wheel_mps - speed_mps) +
+                          t.front_damping_1ps * (seen.front_mps - speed_mps);
+  if (seen.gap_m < t.caught_share * t.wheel_reach_m) return law_mps2;
+  // A wheel that is still far costs no speed: nobody slows harder than to meet it at its own speed.
+  const double faster_mps = std::max(0.0, speed_mps - seen.wheel_mps);
+  return std::max(law_mps2, -0.5 * faster_mps * faster_mps / (seen.gap_m - seen.own_gap_m));
 }
 
 }  // namespace leewheel

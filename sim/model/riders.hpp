@@ -41,16 +41,17 @@ struct Bodies {
 };
 
 /// Place, speed and power; written by `advance` and `steer`.
-#define LEEWHEEL_MOTION(column)                                                                                         \
-  column(x_m, 0.0, "front wheel's distance from the start")                                                             \
-      column(y_m, 0.0, "place across the road, > 0 left of its middle") column(v_mps, 0.0, "speed along the road")      \
-          column(x_before_m, 0.0, "x_m at the start of the step") column(elevation_m, 0.0, "of the road at x_m")        \
-              column(area_m2, 0.0, "drag area in the present posture") column(power_W, 0.0, "at the cranks")            \
-                  column(alone_W, 0.0, "what the same motion would cost without the others' wakes")                     \
-                      column(accel_mps2, 0.0, "wished before the step, reached after it")                               \
-                          column(rides_freely, 0.0, "1: at `free_W`, holding neither a wheel nor a pace; 0: otherwise") \
-                              column(sheltered_s, 0.0, "time in the wakes of others")                                   \
-                                  column(on_road, 0.0, "1 while riding, 0 once finished")
+#define LEEWHEEL_MOTION(column)                                                                                             \
+  column(x_m, 0.0, "front wheel's distance from the start")                                                                 \
+      column(y_m, 0.0, "place across the road, > 0 left of its middle") column(v_mps, 0.0, "speed along the road")          \
+          column(x_before_m, 0.0, "x_m at the start of the step") column(elevation_m, 0.0, "of the road at x_m")            \
+              column(area_m2, 0.0, "drag area in the present posture") column(power_W, 0.0, "at the cranks")                \
+                  column(alone_W, 0.0, "what the same motion would cost without the others' wakes")                         \
+                      column(wish_mps2, 0.0, "acceleration wished in this step")                                            \
+                          column(accel_mps2, 0.0, "acceleration reached in the last step")                                  \
+                              column(rides_freely, 0.0, "1: at `free_W`, holding neither a wheel nor a pace; 0: otherwise") \
+                                  column(sheltered_s, 0.0, "time in the wakes of others")                                   \
+                                      column(on_road, 0.0, "1 while riding, 0 once finished")
 struct Motion {
   LEEWHEEL_COLUMNS(LEEWHEEL_MOTION)
   std::vector<std::uint8_t> riding;  ///< `on_road` as a flag

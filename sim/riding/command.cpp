@@ -22,6 +22,7 @@ double most_by_role_W(const Settling& s, RiderIndex i, double limit_W) {
   const double critical_W = s.now.riders.critical_W[i], hold_W = s.now.outlook[i].hold_limit_W;
   switch (s.next[i].role) {
     // A few seconds' surge to stay on costs little; what the wheel costs for long is judged apart.
+    case Role::drifting_back:
     case Role::following: return s.now.spare_J(i) > 0.0 ? std::max(hold_W, t.surge * critical_W) : hold_W;
     case Role::chasing: return s.now.spare_J(i) > 0.0 ? std::max(hold_W, critical_W * t.chase_effort) : hold_W;
     case Role::waiting: return 0.0;
@@ -35,6 +36,13 @@ double pace_mps(const Settling& s, RiderIndex i) {
   return formation_of(s.now, s.lines, s.lines.front_of[i]).going_back_mps(s, i);
 }
 
+/// Power (W) that is slower than the next rider behind.
+double lets_come_W(const Settling& s, RiderIndex i) {
+  const RiderIndex behind = s.now.next_behind(i);
+  if (behind == nobody) return s.now.riders.power_limit_W(i);
+  return std::max(0.0, cost_at(s.now, i).power_W(s.now.settings.wait_effort * s.now.riders.v_mps[behind], 1.0));
+}
+
 }  // namespace
 
 Command command_for(const Settling& s, RiderIndex i) {
@@ -43,6 +51,7 @@ Command command_for(const Settling& s, RiderIndex i) {
   Command command{};
   command.free_W = std::min(s.now.outlook[i].planned_W, limit_W);
   if (own.eases || own.eases_for_group) command.free_W *= s.now.settings.wait_effort;
+  if (own.eases_for_group && s.now.laws().keeps_whole) command.free_W = std::min(command.free_W, lets_come_W(s, i));
   if (own.role == Role::waiting) command.free_W = 0.0;
   if (own.role == Role::front && own.front_W != own_plan) command.free_W = std::min(own.front_W, limit_W);
   command.most_W = std::min(limit_W, most_by_role_W(s, i, limit_W));

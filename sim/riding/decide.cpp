@@ -22,7 +22,9 @@ namespace {
 constexpr Rule riding_freely[] = {
     {group_is_gone, nullptr, {}, ride_on, true},
     {group_comes, nullptr, {}, ease_for_group, true},
+    {cannot_come_by, &TacticsSettings::passing_dwell_s, Clock::stuck, give_up_passing, true},
     {is_beside, nullptr, {}, finish_passing},
+    {sprints, nullptr, {}, sprint_past},
     {leads_second_echelon, nullptr, {}, keep_echelon, true},
     {wheel_too_slow, &TacticsSettings::dwell_s, Clock::faster, go_aside},
     {wheel_pays, nullptr, {}, take_wheel},
@@ -93,6 +95,14 @@ void Decide::second(double time_s, double interval_s, const Track& track, std::s
   memory_.swap(next_);
 }
 
+namespace {
+/// What the lane here and the one that far ahead have in common: riders move over before the road narrows.
+Lane lane_ahead(const Track& track, double x_m, double ahead_m) {
+  const Lane here = track.rules(x_m).lane, soon = track.rules(x_m + ahead_m).lane;
+  return {std::max(here.low_m, soon.low_m), std::min(here.high_m, soon.high_m)};
+}
+}  // namespace
+
 constexpr double here_m = 1.0;  // the slope under the wheels is taken over this length
 
 /// Everyone at the start of the second: where the road is, what each is instructed to do here, what each can give.
@@ -103,7 +113,7 @@ Snapshot Decide::look(double time_s, double interval_s, const Track& track, std:
   for (const RiderIndex i : order) {
     const double x_m = riders.x_m[i];
     const RoadRules& rules = track.rules(x_m);
-    road_[i] = {rules.lane,
+    road_[i] = {lane_ahead(track, x_m, scenario_.tactics.lane_look_s * riders.v_mps[i]),
                 rules.closed,
                 rules.two_abreast_for_m,
                 scenario_.road.width_m(x_m),

@@ -11,8 +11,8 @@
 namespace leewheel::riding {
 
 /// Reasons that must last before a rider acts; each has a clock in the rider's memory.
-enum class Clock : std::uint8_t { cannot_hold, in_gutter, wheel_lost_its_own, faster };
-inline constexpr std::size_t clock_count = 4;
+enum class Clock : std::uint8_t { cannot_hold, in_gutter, wheel_lost_its_own, faster, stuck };
+inline constexpr std::size_t clock_count = 5;
 inline constexpr double stopped = -1.0;  ///< of a clock: the reason does not hold
 
 constexpr std::array<double, clock_count> all_stopped() {
@@ -39,6 +39,7 @@ struct Memory {
   bool eases_for_group = false;    ///< rides easier until the group behind is there
   bool keeps_whole = false;        ///< in front, eases for someone who was dropped
   double turn_s = 0.0;             ///< length of the next turn in front
+  bool takes_over = false;         ///< in front, and still taking the wind over
   int skipped_turns = 0;           ///< in a row, for want of strength
   double front_W = own_plan;       ///< as the first of a line: power to give
   double front_mps2 = 0.0;         ///< and the acceleration that it gives

@@ -30,23 +30,48 @@ Lane echelon_room(const Snapshot& now, RiderIndex i, RiderIndex front) {
   return {std::max(road.lane.low_m, first_m - spread_m), std::min(road.lane.high_m, first_m + spread_m)};
 }
 
+namespace {
+
+/// A wheel in an echelon would save enough to be worth the trouble.
+bool saves(const View& v) {
+  const Cost cost = cost_at(v.now, v.rider);
+  const double v_mps = v.riders().v_mps[v.rider], gutter_W = cost.power_W(v_mps, v.riders().drag_factor[v.rider]);
+  const double saved_W = gutter_W - cost.power_W(v_mps, v.settings().unknown_wheel_factor);
+  return saved_W > std::max(v.settings().echelon_saves_W, v.settings().echelon_saves_share * gutter_W);
+}
+
+/// Riders close behind, one after another, make an echelon with this one.
+bool are_enough(const View& v) {
+  double riders = 1.0;
+  RiderIndex last = v.rider;
+  for (std::size_t place = v.now.rank_of[v.rider] + 1; place < v.now.order.size() && riders < v.settings().least_echelon;
+       ++place) {
+    const RiderIndex next = v.now.order[place];
+    if (v.now.gap_m(next, last) >= v.settings().gutter_behind_m) return false;
+    last = next;
+    ++riders;
+  }
+  return riders >= v.settings().least_echelon;
+}
+
+}  // namespace
+
 Answer in_gutter(const View& v) {
   const TacticsSettings& t = v.settings();
   const Riders& r = v.riders();
-  const RiderIndex i = v.rider, front = v.now.lines.front_of[v.wheel], behind = v.now.next_behind(i);
+  const RiderIndex i = v.rider, front = v.now.lines.front_of[v.wheel];
   const double wish_m = wake_line_m(v.now, i, v.wheel);
   const Lane room = echelon_room(v.now, i, v.now.lines.front_of[i]);
   const bool no_room = wish_m < room.low_m - t.gutter_short_m || wish_m > room.high_m + t.gutter_short_m;
-  const bool others_behind = behind != nobody && v.now.gap_m(behind, i) < t.gutter_behind_m;
   // A new first rider moves over first, and near the top no echelon is begun.
   if (!v.now.laws().fights_for_shelter) return {};  // elsewhere a rider without room rides in the gutter
   const bool settled = v.now.time_s - v.memory(front).role_since_s > t.echelon_settling_s &&
                        v.now.road_length_m - r.x_m[i] > t.echelon_settling_s * r.v_mps[i];
   // One rider is no echelon, and a rider who has just begun one wants company.
   const bool echelon_ahead = front != v.wheel && v.now.time_s >= v.memory(v.wheel).no_follow_until_s;
-  return {
-      settled && echelon_ahead && no_room && others_behind && r.drag_factor[i] > t.gutter_factor && v.now.in_crosswind(i),
-      {Reason::in_gutter, v.wheel, {r.drag_factor[i]}}};
+  return {settled && echelon_ahead && no_room && r.drag_factor[i] > t.gutter_factor && v.now.in_crosswind(i) && saves(v) &&
+              are_enough(v),
+          {Reason::in_gutter, v.wheel, {r.drag_factor[i]}}};
 }
 
 void start_second_echelon(const View& v, const Answer& answer, Proposal& p) {
@@ -91,7 +116,11 @@ std::span<const NumberField<TacticsSettings>> echelon_fields() {
        "a rider in the gutter with a drag factor above this starts a second echelon", ours},
       {"gutter_short_m", &T::gutter_short_m, 0, 2,
        "a rider is in the gutter when the wanted place is this far outside the lane (m)", ours},
-      {"gutter_behind_m", &T::gutter_behind_m, 0.5, 50, "a second echelon needs a rider this close behind (m)", ours},
+      {"gutter_behind_m", &T::gutter_behind_m, 0.5, 50, "riders of a second echelon are this close behind one another (m)",
+       ours},
+      {"least_echelon", &T::least_echelon, 2, 20, "a second echelon wants this many riders", ours},
+      {"echelon_saves_W", &T::echelon_saves_W, 0, 100, "and begins where a wheel in it saves more than this (W)", ours},
+      {"echelon_saves_share", &T::echelon_saves_share, 0, 1, "and more than this share of the power in the gutter", ours},
       {"echelon_settling_s", &T::echelon_settling_s, 0, 300,
        "no second echelon begins within this time after a change of front or before the top (s)", ours},
       {"second_echelon_s", &T::second_echelon_s, 10, 3600, "a second echelon lasts at least this long (s)", ours},

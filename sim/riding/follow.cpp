@@ -30,6 +30,7 @@ void go_past_gap(const View& v, const Answer& answer, Proposal& p) {
 
 /// From the top; the gutter comes before lost wheels, and going past comes last.
 constexpr Rule holding[] = {
+    {sprints, nullptr, {}, sprint_past},
     {cannot_hold, &TacticsSettings::dwell_s, Clock::cannot_hold, let_go},
     {in_gutter, &TacticsSettings::dwell_s, Clock::in_gutter, start_second_echelon},
     {wheel_lost_its_own, &TacticsSettings::dwell_s, Clock::wheel_lost_its_own, go_past_gap},

@@ -72,7 +72,7 @@ void settle_line(Settling& s, RiderIndex front) {
   }
   const Outlook& outlook = s.now.outlook[front];
   const bool turns_pay = !outlook.wheel_worthless || s.now.laws().spends;  // racing, the next is let by all the same
-  if (!turns_pay) own.role_since_s = s.now.time_s;
+  if (!turns_pay) own.role_since_s += s.now.interval_s;
   const bool rotates = formation_of(s.now, s.lines, front).rotates() && has_room_to_swing_off(s.now, s.lines, front);
   const bool own_pace = outlook.climbs_freely || s.now.laws().own_pace;
   const FrontPower power = front_power(s, front, rotates, own_pace);
@@ -131,7 +131,8 @@ std::span<const NumberField<TacticsSettings>> line_fields() {
        "longest time that a rider tries to get back in line after a turn (s)", ours},
       {"longest_way_back_m", &T::longest_way_back_m, 10, 5000, "longest distance looked ahead for the way back in line (m)",
        ours},
-      {"moving_over_s", &T::moving_over_s, 0.5, 10, "time allowed for moving over from one line to the other (s)", ours},
+      {"moving_over_s", &T::moving_over_s, 0.5, 10,
+       "time allowed for moving over from one line to the other, and as much for the way back in (s)", ours},
   };
   return fields;
 }

@@ -53,6 +53,14 @@ void keep_debt(const Snapshot& now, RiderIndex i, Outlook& outlook) {
   if (now.spare_J(i) < 0.0) outlook.line_W = std::min(outlook.line_W, now.riders.critical_W[i]);
 }
 
+/// The mean drag factor behind others: of all the time at first, then of late.
+void keep_shelter(const Snapshot& now, RiderIndex i, Outlook& outlook) {
+  if (const Role role = now.memory[i].role; role != Role::following && role != Role::drifting_back) return;
+  outlook.behind_s = std::min(now.settings.behind_memory_s, outlook.behind_s + now.interval_s);
+  const double weight = std::min(1.0, now.interval_s / outlook.behind_s);
+  outlook.behind_factor += (now.riders.drag_factor[i] - outlook.behind_factor) * weight;
+}
+
 /// W' above the reserve is spread over the time to where the road gets easier.
 double hold_limit_W(const Snapshot& now, RiderIndex i, double planned_W) {
   const Riders& r = now.riders;
@@ -69,9 +77,7 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
   const TacticsSettings& t = now.settings;
   outlook.planned_W = planned_power_W(now, i, seed, outlook);
   keep_debt(now, i, outlook);
-  if (const Role role = now.memory[i].role; role == Role::following || role == Role::drifting_back)
-    outlook.behind_factor +=
-        (now.riders.drag_factor[i] - outlook.behind_factor) * std::min(1.0, now.interval_s / t.behind_memory_s);
+  keep_shelter(now, i, outlook);
   outlook.hold_limit_W = hold_limit_W(now, i, outlook.planned_W);
   const Cost cost = cost_at(now, i);
   outlook.own_speed_mps = cost.speed_mps(outlook.planned_W, 1.0, outlook.own_speed_mps);
@@ -119,6 +125,10 @@ std::span<const NumberField<TacticsSettings>> outlook_fields() {
       {"race_steeper", &T::race_steeper, 0, 1,
        "race: where all power goes into height a rider gives this share of critical power more than on the level", ours},
       {"race_last_s", &T::race_last_s, 1, 600, "race: shortest time over which the rest of W' is spread (s)", ours},
+      {"race_sprint_effort", &T::race_sprint_effort, 1, 4,
+       "race: once W' above the reserve lasts to the finish at this many times critical power, riders sprint past one "
+       "another",
+       ours},
       {"spend_horizon_s", &T::spend_horizon_s, 20, 7200, "W' above the reserve is spread over at least this long (s)", ours},
       {"hold_margin", &T::hold_margin, 1, 2, "a wheel may cost up to this many times the rider's own target power", ours},
       {"free_climb_margin", &T::free_climb_margin, 1, 2, "the same where everyone climbs freely", ours},
@@ -137,6 +147,7 @@ std::span<const NumberField<TacticsSettings>> outlook_fields() {
       {"free_climb_lasts_s", &T::free_climb_lasts_s, 0, 3600,
        "a free climb begins only where the road stays so for this long (s)", ours},
       {"behind_memory_s", &T::behind_memory_s, 1, 600, "the shelter of the line is judged over about this time (s)", ours},
+      {"unknown_line_s", &T::unknown_line_s, 1, 600, "and unknown_line_factor counts as if ridden for this long (s)", ours},
       {"debt_memory_s", &T::debt_memory_s, 10, 3600,
        "what a rider gave above or below the plan in company is made good over this long (s)", ours},
       {"debt_share", &T::debt_share, 0, 1, "and by at most this share of the plan", ours},

@@ -58,6 +58,14 @@ double turns_W(Settling& s, const Cost& front, double v, double high_W) {
   return low_W;
 }
 
+/// A new front takes the wind over gradually.
+double taken_over_W(Settling& s, RiderIndex front, double power_W) {
+  Memory& own = s.next[front];
+  const double most_W = s.now.riders.power_W[front] + s.now.settings.front_ramp_Wps * s.now.interval_s;
+  own.takes_over = own.takes_over && power_W > most_W;
+  return own.takes_over ? most_W : power_W;
+}
+
 }  // namespace
 
 double front_cap_W(const Snapshot& now, RiderIndex front, double turn_s) {
@@ -81,9 +89,7 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
   power_W = std::min(power_W, std::max(0.0, held.power_W(v, 1.0, suits_mps2(s, front, v))));
   if (s.now.riders.v_mps[front] < t.getting_going_mps) power_W = std::max(power_W, s.now.outlook[front].plan_W);
   if (s.now.goes_own_way()) power_W = std::max(power_W, std::min(s.now.outlook[front].plan_W, s.now.outlook[front].line_W));
-  // A new front takes the wind over gradually.
-  const double before_W = std::max(s.now.riders.power_W[front], cost.power_W(v, s.now.riders.drag_factor[front]));
-  power_W = std::min(power_W, before_W + t.front_ramp_Wps * s.now.interval_s);
+  power_W = taken_over_W(s, front, power_W);
   if (own_pace) power_W = s.now.outlook[front].planned_W;
   const double accel_mps2 = cost.accel_mps2(power_W, v, 1.0);
   s.shares.clear();

@@ -32,6 +32,30 @@ Answer wheel_too_slow(const View& v) {
   return {v.gap_m() < v.settings().passing_room_m, {}, nobody, true};
 }
 
+Answer sprints(const View& v) {
+  if (!v.now.laws().spends || v.now.is_instructed(v.rider, Choice::sits_in)) return {};
+  const double over_W = (v.settings().race_sprint_effort - 1.0) * v.riders().critical_W[v.rider];
+  const double spare_J = v.now.spare_J(v.rider);
+  if (v.now.road[v.rider].to_finish_s * over_W >= spare_J) return {};
+  const bool held_up = v.wheel != nobody && v.gap_m() < v.settings().passing_room_m && would_lead(v, 0.0);
+  return {held_up, {Reason::sprints, v.wheel, {spare_J}}, nobody, true};
+}
+
+void sprint_past(const View& v, const Answer& answer, Proposal& p) {
+  p.become(Role::alone, answer.because);
+  p.next.side = v.now.passing_side();
+}
+
+Answer cannot_come_by(const View& v) {
+  const RiderIndex slow = v.riders().blocker[v.rider];
+  return {v.own.side == v.now.passing_side() && slow != nobody && v.now.gap_m(v.rider, slow) < v.settings().stuck_within_m};
+}
+
+void give_up_passing(const View&, const Answer&, Proposal& p) {
+  p.next.side = 0;
+  p.next.since_s[static_cast<std::size_t>(Clock::stuck)] = stopped;
+}
+
 Answer is_beside(const View& v) { return {v.own.side != 0, {}, nobody, v.own.side != 0}; }
 
 void go_past_wheel(const View& v, const Answer& answer, Proposal& p) {
@@ -49,8 +73,12 @@ void finish_passing(const View& v, const Answer&, Proposal& p) {
   const Riders& r = v.riders();
   const bool clear = v.wheel == nobody || v.gap_m() > v.settings().passed_clear_m;
   const RiderIndex behind = v.now.next_behind(v.rider);
-  const bool beside = behind != nobody && r.x_m[v.rider] - r.x_m[behind] < bicycle_length_m + v.settings().passed_room_m;
-  const bool slower = p.next.side == v.now.passing_side() && v.wheel != nobody && !would_lead(v, 0.0);
+  // Who has moved in behind on the same line is passed; waiting for that rider's room would hold both.
+  const bool passing = p.next.side == v.now.passing_side();
+  const bool moved_in = passing && behind != nobody && std::abs(r.y_m[v.rider] - r.y_m[behind]) < 0.9 * beside_m;
+  const bool beside =
+      behind != nobody && !moved_in && r.x_m[v.rider] - r.x_m[behind] < bicycle_length_m + v.settings().passed_room_m;
+  const bool slower = passing && v.wheel != nobody && !would_lead(v, 0.0);
   if ((clear && !beside) || slower) p.next.side = 0;
 }
 
@@ -60,6 +88,22 @@ bool fits(const Snapshot& now, RiderIndex i, double y_m) {
   const Lane lane = now.road[i].lane;
   const double tolerance_m = now.settings.lane_tolerance_m;
   return y_m > lane.low_m - tolerance_m && y_m < lane.high_m + tolerance_m;
+}
+
+/// Nobody rides alongside between a rider and a place across the road.
+bool is_open(const Snapshot& now, RiderIndex i, double y_m) {
+  const Riders& r = now.riders;
+  const double way_m = y_m - r.y_m[i];
+  const auto stands_in_it = [&](RiderIndex j) {
+    const double aside_m = (r.y_m[j] - r.y_m[i]) * (way_m < 0.0 ? -1.0 : 1.0);
+    return aside_m >= 0.0 && aside_m < std::abs(way_m) + beside_m;
+  };
+  for (std::size_t place = now.rank_of[i]; place-- > 0 && r.x_m[now.order[place]] - r.x_m[i] < bicycle_length_m;)
+    if (stands_in_it(now.order[place])) return false;
+  for (std::size_t place = now.rank_of[i] + 1;
+       place < now.order.size() && r.x_m[i] - r.x_m[now.order[place]] < bicycle_length_m; ++place)
+    if (stands_in_it(now.order[place])) return false;
+  return true;
 }
 
 /// Where the passing side of another rider is.
@@ -78,7 +122,9 @@ RiderIndex in_the_way(const Snapshot& now, RiderIndex i, const Memory& own) {
 
 RiderIndex asked_to_let_by(const Snapshot& now, RiderIndex i, const Memory& own) {
   const RiderIndex slow = in_the_way(now, i, own);
-  return slow == nobody || fits(now, i, usual_line_m(now, own, slow)) ? nobody : slow;
+  if (slow == nobody) return nobody;
+  const double usual_m = usual_line_m(now, own, slow);
+  return fits(now, i, usual_m) && is_open(now, i, usual_m) ? nobody : slow;
 }
 
 void settle_letting_by(const Snapshot& now, std::span<Memory> next) {
@@ -106,6 +152,8 @@ std::span<const NumberField<TacticsSettings>> pass_fields() {
       {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3,
        "a rider passes when he or she could ride this much faster (m/s)", ours},
       {"passing_dwell_s", &T::passing_dwell_s, 0, 300, "and has been held up for this long (s)", ours},
+      {"stuck_within_m", &T::stuck_within_m, 0, 5,
+       "who is held up while passing, this near behind a rider, for passing_dwell_s goes back and begins anew (m)", ours},
       {"passing_share", &T::passing_share, 0, 1, "a rider on a wheel moves out to pass within this share of wheel_reach_m",
        ours},
       {"passing_room_m", &T::passing_room_m, 1, 50, "a rider without a wheel moves out to pass from this far behind (m)",
@@ -114,6 +162,7 @@ std::span<const NumberField<TacticsSettings>> pass_fields() {
        ours},
       {"passed_room_m", &T::passed_room_m, 0, 20, "and the passed rider is this far behind (m)", ours},
       {"lets_by_s", &T::lets_by_s, 0, 60, "a slower rider keeps to the edge for this long to let others pass (s)", ours},
+      {"lane_look_s", &T::lane_look_s, 0, 30, "riders keep to the lane as it will be this far ahead in time (s)", ours},
       {"lane_tolerance_m", &T::lane_tolerance_m, 0, 0.5,
        "a place up to this far outside the lane still counts as inside (m)", ours},
   };

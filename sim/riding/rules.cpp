@@ -8,7 +8,7 @@ void become(Memory& next, Role role, const Because& because, double time_s) {
   next.why = because;
   next.since_s.fill(stopped);
   if (role != Role::alone && role != Role::front) next.side = 0;  // a pass once begun is finished
-  next.eases_for_group = next.keeps_whole = false;
+  next.eases_for_group = next.keeps_whole = next.takes_over = false;
   if (role != Role::following && role != Role::chasing) next.wheel = nobody;
 }
 

@@ -31,6 +31,7 @@ struct Outlook {
   double plan_W = 0.0;           ///< target power of the plan
   double line_W = 0.0;           ///< the same with what was given too much or too little of late: what a line may ask
   double behind_factor = 1.0;    ///< mean drag factor of late while not in front, the way back in line included
+  double behind_s = 0.0;         ///< time that this mean is of, up to `behind_memory_s`
   double debt_J = 0.0;           ///< work below the plan, alone or in company, bounded
   double given_J = 0.0;          ///< work at the cranks when that was last brought up to date
   double planned_W = 0.0;        ///< target power of the plan, with the rider's own wobble

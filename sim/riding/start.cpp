@@ -41,7 +41,10 @@ Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const R
   }
   memory_.resize(n);
   outlook_.resize(n);
-  for (Outlook& outlook : outlook_) outlook.behind_factor = scenario.tactics.unknown_line_factor;
+  for (Outlook& outlook : outlook_) {
+    outlook.behind_factor = scenario.tactics.unknown_line_factor;
+    outlook.behind_s = scenario.tactics.unknown_line_s;
+  }
   road_.resize(n);
   lines_.size.assign(n, 1);
   lines_.front_of.resize(n);

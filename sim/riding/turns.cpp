@@ -16,7 +16,7 @@ double way_back_m(const Snapshot& now, const Lines& lines, RiderIndex front) {
   const Riders& r = now.riders;
   const double line_m = lines.size[front] * (bicycle_length_m + r.own_gap_m[front] + t.headway_s * r.v_mps[front]);
   const double receding_mps = formation_of(now, lines, front).receding_mps(now, front);
-  return std::min(t.longest_way_back_m, r.v_mps[front] * (t.moving_over_s + line_m / receding_mps));
+  return std::min(t.longest_way_back_m, r.v_mps[front] * (2.0 * t.moving_over_s + line_m / receding_mps));
 }
 
 bool has_room_to_swing_off(const Snapshot& now, const Lines& lines, RiderIndex front) {
@@ -73,6 +73,7 @@ void give_front(Settling& s, RiderIndex front, RiderIndex next) {
   Memory& own = s.next[next];
   own.role_since_s = s.now.time_s;
   own.turn_s = turn_s;
+  own.takes_over = true;
   own.front_W = front_W;
   own.front_mps2 = front_mps2;
   own.wheel = nobody;
@@ -123,7 +124,9 @@ void drift_back(const View& v, Proposal& p) {
     if (role == Role::following || role == Role::front) last = j;
   });
   const double patience_s = formation_of(v.now, v.now.lines, front).patience_s(t, v.now.lines.size[front]);
-  if (last == nobody || v.now.time_s - v.own.role_since_s > patience_s) return p.become(Role::alone, {Reason::own_pace});
+  // Where nobody goes ahead a rider beside the line does not give up: alone, he or she would ride away from it.
+  const bool gives_up = !v.now.laws().keeps_whole && v.now.time_s - v.own.role_since_s > patience_s;
+  if (last == nobody || gives_up) return p.become(Role::alone, {Reason::own_pace});
   if (v.now.gap_m(v.rider, last) < t.back_in_line_m) return;
   p.become(Role::following, {Reason::on_wheel, last});
   p.next.wheel = last;

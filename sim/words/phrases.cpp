@@ -22,6 +22,7 @@ constexpr std::array<ReasonPhrase, reason_count> reason_phrases{{
     {Reason::on_wheel, "on the wheel of {other}"},
     {Reason::wheel_too_costly, "the wheel of {other} needs {0}, gives at most {1}"},
     {Reason::faster_alone, "could ride {0}, {other} rides {1:n}"},
+    {Reason::sprints, "sprints for the finish with {0} to spend"},
     {Reason::turn_over, "turn of {0} done, {other} is next"},
     {Reason::reserve_reached, "W' down to the reserve after {0} in front"},
     {Reason::turn_begins, "in front for {0}"},

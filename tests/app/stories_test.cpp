@@ -117,18 +117,15 @@ TEST_CASE("larkmoor: sitting in pays Elin on the levels", "[stories]") {
   CHECK(leewheel(folder, "weigh " + larkmoor() + " --rider Elin --from 600 --to 4000 --quiet").code == 0);
 }
 
-TEST_CASE("clubhill: on the valley road a wheel is worth several times what it is on the first pitch to Dagny",
+TEST_CASE("clubhill: to Dagny a wheel saves several times the watts on the valley road that it saves on the first pitch",
           "[stories]") {
   const Folder folder;
-  const auto worth_s = [&](const std::string& stretch) {
+  const auto saves_W = [&](const std::string& stretch) {
     const Answer answer = leewheel(folder, "weigh " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/clubhill/scenario.yaml") +
                                                " --rider Dagny " + stretch + " --json");
-    const Json weighed = Json::parse(answer.out);
-    for (const Json& way : weighed["ways"])
-      if (way["way"] == "sitting in") return way["worth_s"]["middle"].get<double>();
-    return 0.0;
+    return Json::parse(answer.out)["reason"]["wheel_saves_W"].get<double>();
   };
-  CHECK(worth_s("--from start --to Chapel") > 3.0 * worth_s("--from Chapel --to 'Shelf gate'"));
+  CHECK(saves_W("--from start --to Chapel") > 8.0 * saves_W("--from Chapel --to 'Shelf gate'"));
 }
 
 TEST_CASE(
@@ -216,7 +213,7 @@ TEST_CASE("clubhill: the club parts on both pitches, is whole after each wait, a
     return count;
   };
   CHECK(lost(1000, 3200) == 0);  // the two slowest come off for a moment at each start
-  CHECK(lost(3200, 5220) == 2);
+  CHECK(lost(3200, 5220) == 5);
   CHECK(lost(6620, 8120) == 4);
   CHECK(lost(8700, 1e9) == 0);
   CHECK(saved_W(ride, "Chapel") < 5.0);
@@ -249,11 +246,11 @@ TEST_CASE("no shipped rider changes a decision within eight seconds, nor leaves 
   };
   const std::set<std::string> decisions{"follows", "lets_go", "chases", "waits", "sits_in", "goes_alone", "eases"};
   const std::set<std::string> changes{"formed", "joined", "dropped", "pulled_away", "split", "merged"};
-  for (const auto& [story, groups, most_changes] : {Counted{"larkmoor", 6, 10},
-                                                    {"galecombe", 2, 5},
+  for (const auto& [story, groups, most_changes] : {Counted{"larkmoor", 2, 6},
+                                                    {"galecombe", 4, 7},
                                                     {"classroom", 1, 1},
                                                     {"headwind", 1, 1},
-                                                    {"clubhill", 4, 6},
+                                                    {"clubhill", 9, 10},
                                                     {"longmountain", 1, 7}}) {
     const Json& ride = ridden(story);
     std::map<std::string, double> decided_s, left_s;
@@ -302,10 +299,15 @@ TEST_CASE("larkmoor: the graph of who towed whom adds up to what each rider is s
 }
 
 TEST_CASE(
-    "no turn told of a shipped ride is longer than three minutes, and who pulls is not handed over just before the finish",
+    "no turn told of a shipped ride is longer than three minutes but on narrow roads, and who pulls is not handed over just "
+    "before "
+    "the finish",
     "[stories]") {
   const std::map<std::string, int> turns_of{
-      {"larkmoor", 18}, {"galecombe", 12}, {"headwind", 37}, {"clubhill", 16}, {"longmountain", 11}};
+      {"larkmoor", 17}, {"galecombe", 12}, {"headwind", 37}, {"clubhill", 16}, {"longmountain", 12}};
+  // A turn that ends where the lane is too narrow for two, or the next is not up to speed, goes on until it can be given away.
+  const std::map<std::string, double> longest_s{
+      {"larkmoor", 346.0}, {"galecombe", 180.0}, {"headwind", 180.0}, {"clubhill", 180.0}, {"longmountain", 180.0}};
   for (const auto& [story, turns] : turns_of) {
     const Json& ride = ridden(story);
     const double length_m = ride["road"]["length_m"];
@@ -316,7 +318,7 @@ TEST_CASE(
       INFO(story << " at " << event["time_s"] << " s: " << cause);
       ++ended;
       REQUIRE(cause.starts_with("turn of "));
-      CHECK(std::stod(cause.substr(8)) < 180.0);
+      CHECK(std::stod(cause.substr(8)) <= longest_s.at(story));
       CHECK(event["distance_m"].get<double>() < length_m - 50.0);
     }
     INFO(story);

@@ -136,7 +136,7 @@ TEST_CASE("the shipped coefficients of the wakes are the fit's within the stated
   const Fit fit = fit_wake(groups());
   CHECK(fit.converged);
   CHECK(fit.values == 95);
-  CHECK(fit.coefficients.size() == 18);
+  CHECK(fit.coefficients.size() == 19);
   CHECK(fit.cost_fitted <= fit.cost_shipped);
   for (const FittedCoefficient& c : fit.coefficients) {
     INFO(c.field->name << ": shipped " << c.shipped << ", fit " << c.fitted << ", rounding " << c.rounding);

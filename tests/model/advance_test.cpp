@@ -33,6 +33,18 @@ TEST_CASE("a pace is taken up in 3 s, upwards by no more than 0.5 m/s2", "[advan
   CHECK(wish_mps2(2.9, 9.0) == Approx(0.5));
 }
 
+TEST_CASE("a rider going back speeds up with the line, and does not slow down with it", "[advance]") {
+  OnRoad field(2);
+  field.riders.front_of[1] = 0;
+  field.riders.pace_mps[1] = 9.4;
+  field.riders.accel_mps2[0] = 0.3;
+  CHECK(field.wish_mps2(1) == Approx(0.3 - 0.2));
+  field.riders.accel_mps2[0] = -0.3;
+  CHECK(field.wish_mps2(1) == Approx(-0.2));
+  field.riders.accel_mps2[0] = 0.9;
+  CHECK(field.wish_mps2(1) == Approx(0.5));
+}
+
 TEST_CASE("a wheel is held by the gap law, speeding up by at most 0.5 m/s2", "[advance]") {
   OnRoad field(3, scenes::flat_road(1000.0), 1.0);
   field.riders.wheel_of[2] = 1;
@@ -40,7 +52,8 @@ TEST_CASE("a wheel is held by the gap law, speeding up by at most 0.5 m/s2", "[a
   field.riders.wish_gap_m[2] = 0.6;
   field.riders.v_mps[1] = 9.9;
   field.riders.v_mps[0] = 9.8;
-  CHECK(field.wish_mps2(2) == Approx(gap_law_mps2(field.scenario.tactics, 1.0, 0.6, 10.0, 9.9, 9.8)));
+  field.riders.accel_mps2[1] = -0.3;
+  CHECK(field.wish_mps2(2) == Approx(gap_law_mps2(field.scenario.tactics, {1.0, 0.6, 9.9, -0.3, 9.8}, 10.0)));
   field.gap_m(2, 11.0);
   CHECK(field.wish_mps2(2) == Approx(0.5));
 }
@@ -52,7 +65,8 @@ TEST_CASE("a wheel's speed is seen a reaction time late, the first rider's at on
   field.riders.v_mps[0] = field.riders.v_mps[1] = 9.5;
   field.riders.past_mps = {10.0f, 10.0f, 10.0f, 9.0f, 9.25f, 9.0f};  // two steps of three riders
   field.time = {0.1, 7, 2};
-  CHECK(field.wish_mps2(2) == Approx(gap_law_mps2(field.scenario.tactics, 1.0, 0.0, 10.0, 9.25, 9.5)));
+  field.riders.accel_mps2[1] = -0.3;  // not seen
+  CHECK(field.wish_mps2(2) == Approx(gap_law_mps2(field.scenario.tactics, {1.0, 0.0, 9.25, 0.0, 9.5}, 10.0)));
 }
 
 TEST_CASE("the speeds of a step are kept for whoever sees them late", "[advance]") {
@@ -103,7 +117,17 @@ TEST_CASE("behind a rider in the way nobody is faster than the comfortable braki
   CHECK(field.wish_mps2(1) == Approx(-0.1 / 0.2));
   field.riders.v_mps[1] = safe_mps - 0.01;
   CHECK(field.wish_mps2(1) == Approx(4.0));
-  field.gap_m(1, -0.5).riders.v_mps[1] = 6.1;  // no room at all
+  field.gap_m(1, 0.03).riders.v_mps[1] = 6.1;  // no room at all
+  CHECK(field.wish_mps2(1) == Approx(-0.1 / 0.2));
+}
+
+TEST_CASE("wheels that overlap in one another's way come apart, by 0.3 m/s for each metre", "[advance]") {
+  OnRoad field(2, scenes::flat_road(1000.0), -0.47);  // half a metre too near
+  field.riders.blocker[1] = 0;
+  field.riders.v_mps[0] = 6.0;
+  field.riders.v_mps[1] = 5.84;
+  CHECK(field.wish_mps2(1) == Approx(4.0));
+  field.riders.v_mps[1] = 5.95;
   CHECK(field.wish_mps2(1) == Approx(-0.1 / 0.2));
 }
 

@@ -221,7 +221,7 @@ TEST_CASE("the day is judged within a quarter of the time, early enough for a ba
 TEST_CASE("W' comes back in the dip between two climbs", "[pacing]") {
   const Pacing plan = best_pacing(hills({0.08, -0.03, 0.08}, 2000.0), 0);
   REQUIRE(plan.found);
-  REQUIRE(plan.recoveries.size() == 3);
+  REQUIRE(plan.recoveries.size() == 2);
   CHECK(plan.recoveries.front().easing == Easing::dip);
   for (const Recovery& r : plan.recoveries) {
     CHECK(r.from_m >= 1900.0);

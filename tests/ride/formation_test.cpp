@@ -208,10 +208,10 @@ TEST_CASE("where the road allows one file nobody rides side by side, and turns g
     int pairs_elsewhere;  // side by side, summed over the seconds
     int turns_before, turns_behind;
   };
-  const Row row = GENERATE(values<Row>({{Formation::turns, 0.0, 282, 5, 7},
-                                        {Formation::turns, 8.0, 332, 4, 6},
-                                        {Formation::circulating, 0.0, 2159, 42, 50},
-                                        {Formation::circulating, 8.0, 2170, 42, 54}}));
+  const Row row = GENERATE(values<Row>({{Formation::turns, 0.0, 306, 5, 8},
+                                        {Formation::turns, 8.0, 318, 4, 7},
+                                        {Formation::circulating, 0.0, 2178, 40, 50},
+                                        {Formation::circulating, 8.0, 2232, 40, 53}}));
   Scenario s = equals(Road(profile), 6, row.formation);
   s.tactics.least_round_s = 0.0;
   scenes::set_wind(s, row.wind_mps, 280.0);
@@ -243,6 +243,24 @@ TEST_CASE("a lane too narrow for two is ridden in one file", "[formation][rules]
   REQUIRE(result.end == RideEnd::all_finished);
   CHECK(side_by_side == 0);
   CHECK(count(result, EventKind::takes_turn) == 0);
+}
+
+TEST_CASE("riders move over before the road narrows", "[formation][rules]") {
+  // In the middle of a lane of 4 m they ride 2 m from the road's middle; in one of 2 m there is room up to 1.6 m.
+  RoadProfile profile = plain_road(4000.0, 8.0, 2).profile();
+  std::fill(profile.width_m.begin() + 2000, profile.width_m.end(), 4.0);
+  Scenario s = equals(Road(profile), 3, Formation::turns);
+  double far_m = 0.0, before_m = 0.0;
+  ride_watched(s, 60.0, [&](const RideSample& now) {
+    for (std::size_t i = 0; i < 3; ++i) {
+      const double x = now.distance_m[i], aside_m = -now.lateral_m[i];
+      if (x > 1000.0 && x < 1900.0) far_m = std::max(far_m, aside_m);
+      if (x > 1997.0 && x < 2000.0) before_m = std::max(before_m, aside_m);
+    }
+  });
+  CHECK(far_m > 1.9);
+  CHECK(before_m > 0.5);
+  CHECK(before_m < 1.65);
 }
 
 TEST_CASE("riders keep to their side of an open road and use the whole of a closed stretch", "[formation][rules]") {

@@ -62,7 +62,7 @@ TEST_CASE("in a ride together nobody is dropped", "[tactics]") {
 }
 
 // Missed by "together" on these hills, where 0.1 s gives 0.5 % more than 0.05 s: who is let go is decided otherwise.
-TEST_CASE("half the step moves a group's mean time by less than 0.05 %", "[tactics][step][!mayfail]") {
+TEST_CASE("half the step moves a group's mean time by less than 0.05 %", "[tactics][step]") {
   Scenario s = scenes::scene(scenes::smooth_hills(6000.0), by_strength({300, 280, 260, 240, 220, 190}));
   scenes::set_wind(s, 4.0, 230.0);
   for (const RideKind kind : {RideKind::together, RideKind::steady}) {
@@ -194,7 +194,7 @@ TEST_CASE("two hundred riders racing up one climb sort themselves by strength", 
     both += t * w, times += t * t, watts += w * w;
   }
   CHECK(both / std::sqrt(times * watts) < -0.9);  // the order of the finish follows strength closely
-  CHECK(result.groups.size() == 652);             // and not in one group nor all alone
+  CHECK(result.groups.size() == 789);             // and not in one group nor all alone
 }
 
 TEST_CASE("a rider tires over long heavy riding only where the ride asks for it", "[tactics][fatigue]") {

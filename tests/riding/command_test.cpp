@@ -24,6 +24,17 @@ TEST_CASE("riding freely a rider gives the plan, and three quarters of it to eas
   CHECK(command(scene, 0).free_W == 0.0);
 }
 
+TEST_CASE("in a ride together who eases for riders behind rides at three quarters of the next one's speed", "[command]") {
+  Scene scene(2, 20.0);
+  scene.memory[0].eases_for_group = true;
+  scene.riders.v_mps[1] = 9.0;
+  CHECK(command(scene, 0).free_W == 150.0);
+  scene.kind = RideKind::together;
+  CHECK(command(scene, 0).free_W == Approx(cost_at(scene.now(), 0).power_W(6.75, 1.0)));
+  scene.riders.v_mps[1] = 20.0;
+  CHECK(command(scene, 0).free_W == 150.0);
+}
+
 TEST_CASE("the most that a rider gives depends on what he does", "[command]") {
   // Critical power 250 W, plan 200 W, limit for a wheel 220 W, 900 W with all of W' left.
   Scene scene(2);
@@ -34,7 +45,7 @@ TEST_CASE("the most that a rider gives depends on what he does", "[command]") {
   CHECK(most_W(Role::chasing) == Approx(1.15 * 250.0));
   CHECK(most_W(Role::waiting) == 0.0);
   CHECK(most_W(Role::alone) == Approx(900.0));
-  CHECK(most_W(Role::drifting_back) == Approx(900.0));
+  CHECK(most_W(Role::drifting_back) == Approx(1.35 * 250.0));
 }
 
 TEST_CASE("what a rider will give for a wheel counts where it is more than the surge or the chase allow", "[command]") {

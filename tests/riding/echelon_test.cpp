@@ -16,11 +16,11 @@ void wind_across(Scene& scene, double cross_mps) {
 
 /// Four in line in a wind from the left that asks for more room to leeward than there is; rider 2 finds little shelter.
 Scene gutter() {
-  Scene scene(4, 0.3);
+  Scene scene(5, 0.3);
   scene.kind = RideKind::race;
   scene.formation = Formation::one_in_front;
   scene.in_line().has_role(0, Role::front, 100.0);
-  for (RiderIndex i = 1; i < 4; ++i) {
+  for (RiderIndex i = 1; i < 5; ++i) {
     scene.outlook[i].hold_limit_W = 400.0;
     scene.riders.drag_factor[i] = 0.7;
   }
@@ -146,12 +146,29 @@ TEST_CASE("a wish up to 0.3 m outside the room is room enough", "[echelon]") {
   CHECK_FALSE(scene.ask(in_gutter, 2).holds);
 }
 
-TEST_CASE("one rider begins no echelon: another must be within 5 m behind", "[echelon]") {
+TEST_CASE("two riders begin no echelon: three must be within 5 m of one another", "[echelon]") {
   Scene scene = gutter();
   CHECK(scene.gap_m(3, 4.9).ask(in_gutter, 2).holds);
   CHECK_FALSE(scene.gap_m(3, 5.1).ask(in_gutter, 2).holds);
-  scene.riders.riding[3] = 0;
+  CHECK(scene.gap_m(3, 1.0).gap_m(4, 4.9).ask(in_gutter, 2).holds);
+  CHECK_FALSE(scene.gap_m(4, 5.1).ask(in_gutter, 2).holds);
+  scene.gap_m(4, 1.0).riders.riding[4] = 0;
   CHECK_FALSE(scene.ask(in_gutter, 2).holds);
+}
+
+TEST_CASE("an echelon begins where a wheel in it saves more than 10 W and a twentieth of the power", "[echelon]") {
+  Scene scene = gutter();
+  const auto saving = [&](double saved_W, double gutter_W) {  // at a drag factor of 0.9, with 0.64 on a wheel
+    const double air_W = saved_W / (0.9 - 0.64);
+    return scene.costs(2, gutter_W + 0.1 * air_W, gutter_W + 0.1 * air_W - 0.36 * air_W).ask(in_gutter, 2).holds;
+  };
+  scene.riders.wind_along_mps[2] = 0.0;
+  scene.settings.echelon_cross_mps = -1.0;  // what the wind across adds to the air is left out
+  scene.riders.wind_cross_mps[2] = 0.0;
+  CHECK(saving(10.1, 150.0));
+  CHECK_FALSE(saving(9.9, 150.0));
+  CHECK(saving(15.1, 300.0));
+  CHECK_FALSE(saving(14.9, 300.0));
 }
 
 TEST_CASE("no second echelon for 20 s after a change of the front, nor within 20 s of the top", "[echelon]") {
@@ -187,17 +204,17 @@ TEST_CASE("after dwell_s in the gutter a rider lets go and leads an echelon of h
   CHECK(scene.memory[2].let_go_of == 1);
   CHECK(scene.memory[2].no_follow_until_s == start_s + 308.0);
   CHECK(scene.memory[2].no_chase_until_s == start_s + 308.0);
-  CHECK(scene.lines.front_of == std::vector<RiderIndex>{0, 0, 2, 2});
+  CHECK(scene.lines.front_of == std::vector<RiderIndex>{0, 0, 2, 2, 2});
   REQUIRE(told_in(scene.told) == std::vector<Told>{{EventKind::lets_go, 2, 1}});
   CHECK_THAT(scene.told[0].because, Is(Reason::in_gutter, 1, {0.9}));
 }
 
 TEST_CASE("of two in the gutter at once only the one ahead begins an echelon; the other judges afresh", "[echelon]") {
-  Scene scene(5, 0.3);
+  Scene scene(6, 0.3);
   scene.kind = RideKind::race;
   scene.formation = Formation::one_in_front;
   scene.in_line().has_role(0, Role::front, 100.0);
-  for (RiderIndex i = 1; i < 5; ++i) {
+  for (RiderIndex i = 1; i < 6; ++i) {
     scene.outlook[i].hold_limit_W = 400.0;
     scene.riders.drag_factor[i] = i == 2 || i == 3 ? 0.9 : 0.7;
     scene.riders.y_m[i] = -3.4;
@@ -205,7 +222,7 @@ TEST_CASE("of two in the gutter at once only the one ahead begins an echelon; th
   scene.plans(0, 1000.0);
   wind_across(scene, -5.0);
   scene.seconds(9);
-  CHECK(scene.lines.front_of == std::vector<RiderIndex>{0, 0, 2, 2, 2});
+  CHECK(scene.lines.front_of == std::vector<RiderIndex>{0, 0, 2, 2, 2, 2});
   // The third judged by the second's start, before its wheel had begun the echelon; it sees that a second later.
   const double& since_s = scene.memory[3].since_s[static_cast<std::size_t>(Clock::in_gutter)];
   CHECK(since_s == start_s + 8.0);

@@ -40,6 +40,9 @@ TEST_CASE("a rider going back gives up after 90 s and rides alone", "[turns]") {
   scene.has_role(0, Role::drifting_back, 90.1).let(0, drift_back);
   CHECK(scene.next[0].role == Role::alone);
   CHECK_THAT(scene.next[0].why, Is(Reason::own_pace));
+  scene.kind = RideKind::together;  // there nobody goes ahead
+  scene.let(0, drift_back);
+  CHECK(scene.next[0].role == Role::drifting_back);
 }
 
 TEST_CASE("a rider going back comes in ahead of who sits in", "[turns]") {

@@ -234,6 +234,18 @@ TEST_CASE("a line asks no more than critical power of who has no W' to spare", "
   CHECK(after_giving(scene, 240.0).line_W == 240.0);
 }
 
+TEST_CASE("at first the shelter of the line is the mean of all the time behind, what was expected counting for a minute",
+          "[outlook]") {
+  Scene scene = planning();
+  scene.has_role(0, Role::following);
+  scene.outlook[0].behind_factor = 0.75;
+  scene.outlook[0].behind_s = 60.0;
+  scene.riders.drag_factor[0] = 0.45;
+  CHECK(outlook(scene).behind_factor == Approx(0.75 - 0.3 / 61.0));
+  scene.outlook[0].behind_s = 299.5;
+  CHECK(outlook(scene).behind_s == 300.0);
+}
+
 TEST_CASE("the shelter of the line is what it was over 300 s behind, the way back included, and in front it stays",
           "[outlook]") {
   Scene scene = planning();
@@ -279,17 +291,17 @@ TEST_CASE("a racer gives a tenth of critical power more where all goes into heig
   CHECK(planned_W(25.0) == Approx(250.0));
 }
 
-TEST_CASE("in the last 20 s the rest of W' is spread over 20 s still", "[outlook]") {
+TEST_CASE("in the last 5 s the rest of W' is spread over 5 s still", "[outlook]") {
   Scene scene = planning();
   scene.kind = RideKind::race;
   scene.road[0].slope_N = 12.5;
-  scene.riders.wbal_J[0] = 1000.0 + 2100.0;
-  scene.road[0].to_finish_s = 21.0;
+  scene.riders.wbal_J[0] = 1000.0 + 600.0;
+  scene.road[0].to_finish_s = 6.0;
   CHECK(outlook(scene).planned_W == Approx(350.0));
-  scene.road[0].to_finish_s = 19.0;
-  CHECK(outlook(scene).planned_W == Approx(250.0 + 105.0));
+  scene.road[0].to_finish_s = 4.0;
+  CHECK(outlook(scene).planned_W == Approx(250.0 + 120.0));
   scene.road[0].to_finish_s = 0.0;
-  CHECK(outlook(scene).planned_W == Approx(250.0 + 105.0));
+  CHECK(outlook(scene).planned_W == Approx(250.0 + 120.0));
 }
 
 TEST_CASE("a racer with a plan of his own keeps to it, and in other kinds nobody spends W' by the finish", "[outlook]") {

@@ -316,16 +316,16 @@ TEST_CASE("together what a line can follow binds the front's own plan too where 
 TEST_CASE("power in front rises by 20 W/s and no faster, from what the rider gives or what the shelter left to him asks",
           "[pace]") {
   Scene scene = strong(2);
-  scene.riders.power_W[0] = 260.0;
-  CHECK(front_W(scene) == Approx(280.0));
-  scene.riders.power_W[0] = 100.0;  // not in the wind yet: 250 W are asked there
-  CHECK(front_W(scene) == Approx(270.0));
-  scene.riders.drag_factor[0] = 0.64;  // just come from the wheel
-  CHECK(front_W(scene) == Approx(170.0));
+  const double wanted_W = front_W(scene);
+  scene.memory[0].takes_over = true;
   scene.riders.power_W[0] = 160.0;
   CHECK(front_W(scene) == Approx(180.0));
+  CHECK(scene.next[0].takes_over);
   scene.settings.front_ramp_Wps = 50.0;
   CHECK(front_W(scene) == Approx(210.0));
+  scene.riders.power_W[0] = wanted_W - 49.0;  // there, and from now on free of it
+  CHECK(front_W(scene) == Approx(wanted_W));
+  CHECK_FALSE(scene.next[0].takes_over);
 }
 
 TEST_CASE("power in front falls at once", "[pace]") {

@@ -176,6 +176,7 @@ TEST_CASE("a pass is done with 3 m clear ahead and 1 m of road to the bicycle be
   const auto side_after = [](double ahead_m, double behind_m, bool anyone_ahead = true) {
     Scene scene(3);
     scene.memory[1].side = +1;
+    scene.riders.y_m[1] = -1.1;
     scene.alone_mps(1, 11.0);
     scene.gap_m(1, ahead_m).gap_m(2, behind_m);
     scene.riders.riding[0] = anyone_ahead;
@@ -187,6 +188,18 @@ TEST_CASE("a pass is done with 3 m clear ahead and 1 m of road to the bicycle be
   CHECK(side_after(3.1, 0.9) == +1);
   CHECK(side_after(2.9, 1.1, false) == 0);
   CHECK(side_after(2.9, 0.9, false) == +1);
+}
+
+TEST_CASE("a pass is done too when the rider behind has moved in on the same line", "[pass]") {
+  const auto side_after = [](double aside_m) {
+    Scene scene(3, 3.1);
+    scene.memory[1].side = +1;
+    scene.alone_mps(1, 11.0).gap_m(2, 0.1).riders.y_m[1] = -2.0 + aside_m;
+    scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
+    return scene.next[1].side;
+  };
+  CHECK(side_after(0.44) == 0);
+  CHECK(side_after(0.46) == +1);
 }
 
 TEST_CASE("the last on the road is back in line as soon as the road ahead is clear", "[pass]") {
@@ -223,6 +236,73 @@ TEST_CASE("a pass goes on beside a line that speeds up only as long as leading t
   CHECK(side_after(+0.1) == +1);
 }
 
+TEST_CASE("a racing rider sprints once the W' left lasts to the finish at half as much again as critical power", "[pass]") {
+  const auto sprint = [](double early_s, double faster_mps = 0.1) {
+    Scene scene = race(faster_mps, 5.9);
+    scene.in_line();
+    scene.road[1].to_finish_s = scene.now().spare_J(1) / 125.0 + early_s;
+    return scene.ask(sprints, 1);
+  };
+  const Answer now = sprint(-0.1);
+  CHECK(now.holds);
+  CHECK(now.holds_off);
+  CHECK(now.because.reason == Reason::sprints);
+  CHECK(now.because.values[0] == Approx(race(0.1, 1.0).now().spare_J(1)));
+  CHECK_FALSE(sprint(+0.1).holds);
+  CHECK_FALSE(sprint(+0.1).holds_off);
+  const Answer slower = sprint(-0.1, -0.1);  // a wheel that is faster is kept, but no other is looked for
+  CHECK_FALSE(slower.holds);
+  CHECK(slower.holds_off);
+}
+
+TEST_CASE("only in a race, and only within 6 m, does anyone sprint past, and nobody who is told to sit in", "[pass]") {
+  const auto sprint = [](RideKind kind, double gap_m, bool sits_in) {
+    Scene scene = race(1.0, gap_m);
+    scene.in_line();
+    scene.kind = kind;
+    scene.road[1].to_finish_s = 10.0;
+    if (sits_in) scene.is_told(1, Choice::sits_in);
+    return scene.ask(sprints, 1).holds;
+  };
+  CHECK(sprint(RideKind::race, 5.9, false));
+  CHECK_FALSE(sprint(RideKind::race, 6.1, false));
+  CHECK_FALSE(sprint(RideKind::race, 1.0, true));
+  CHECK_FALSE(sprint(RideKind::free, 1.0, false));
+}
+
+TEST_CASE("a sprint takes a rider off the wheel and aside at once, and nothing is told", "[pass]") {
+  Scene scene = race(1.0, 1.0);
+  scene.formation = Formation::one_in_front;
+  scene.in_line();
+  scene.road[1].to_finish_s = 10.0;
+  scene.second();
+  CHECK(scene.memory[1].role == Role::alone);
+  CHECK(scene.memory[1].side == +1);
+  CHECK(scene.told.empty());
+  scene.memory[1].side = 0;  // past: no wheel is taken any more
+  scene.second();
+  CHECK(scene.memory[1].role == Role::alone);
+}
+
+TEST_CASE("who cannot come by for 20 s, within half a metre of a rider in the way, goes back and begins anew", "[pass]") {
+  const auto asks = [](double gap_m, int side) {
+    Scene scene = race(1.0, gap_m);
+    scene.riders.blocker[1] = 0;
+    scene.memory[1].side = side;
+    return scene.ask(cannot_come_by, 1).holds;
+  };
+  CHECK(asks(0.49, +1));
+  CHECK_FALSE(asks(0.51, +1));
+  CHECK_FALSE(asks(0.49, 0));
+  Scene scene = race(1.0, 0.4);
+  scene.riders.blocker[1] = 0;
+  scene.memory[1].side = +1;
+  scene.seconds(20);
+  CHECK(scene.memory[1].side == +1);
+  scene.second();
+  CHECK(scene.memory[1].side == 0);
+}
+
 // ---- where across the road: a lane from -3.5 to -0.5 m, rider 0 in the way
 
 TEST_CASE("who passes rides 0.9 m beside the rider in the way, on the usual side", "[pass]") {
@@ -253,6 +333,24 @@ TEST_CASE("without room on the usual side who passes takes the other and asks to
   scene.riders.y_m[0] = -1.29;
   CHECK(line_m(scene, +1, &asked) == Approx(-2.19));
   CHECK(asked == 0);
+}
+
+TEST_CASE("with somebody alongside in the way aside, who passes asks to be let by", "[pass]") {
+  const auto asks = [](double back_m, double aside_m) {
+    Scene scene(3, 1.0);
+    scene.riders.blocker[1] = 0;
+    scene.riders.x_m[2] = scene.riders.x_m[1] - back_m;
+    scene.riders.y_m[2] = scene.riders.y_m[1] + aside_m;
+    RiderIndex asked = nobody;
+    line_m(scene, +1, &asked);
+    return asked == 0;
+  };
+  CHECK(asks(0.5, 0.6));
+  CHECK(asks(bicycle_length_m - 0.01, 0.6));
+  CHECK_FALSE(asks(bicycle_length_m + 0.01, 0.6));
+  CHECK(asks(0.5, 1.39));  // 0.9 m to the side and half a metre of room
+  CHECK_FALSE(asks(0.5, 1.41));
+  CHECK_FALSE(asks(0.5, -0.6));
 }
 
 TEST_CASE("without room on either side who passes rides at the lane's edge and asks to be let by", "[pass]") {

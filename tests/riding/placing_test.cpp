@@ -76,6 +76,7 @@ TEST_CASE("a rider alone keeps the middle of the lane and his or her own gap, a 
   Scene scene(1);
   scene.keep_right = GENERATE(true, false);
   const double side = scene.keep_right ? -1.0 : 1.0;
+  if (!scene.keep_right) scene.road[0].lane = {0.5, 3.5};
   CHECK(placed(scene, 0).y_target_m == side * 2.0);
   CHECK(placed(scene, 0).wish_gap_m == Approx(0.3));
   scene.has_role(0, Role::waiting);
@@ -99,7 +100,17 @@ TEST_CASE("room behind a first rider outside the lane is still room", "[placing]
   scene.in_line();
   scene.riders.y_m[0] = -4.5;  // the room would end before it begins
   scene.riders.wind_cross_mps[1] = 0.0;
-  CHECK(placed(scene, 1).y_target_m == Approx(-4.2));
+  CHECK(placed(scene, 1).y_target_m == -3.5);
+}
+
+TEST_CASE("nobody means to ride outside the lane, and who waits stands beside it", "[placing]") {
+  Scene scene(1);
+  scene.road[0].lane = {-1.6, -0.5};  // the road is still 8 m wide here
+  CHECK(placed(scene, 0).y_target_m == -1.6);
+  scene.road[0].lane = {-3.5, -2.5};
+  CHECK(placed(scene, 0).y_target_m == -2.5);
+  scene.has_role(0, Role::waiting);
+  CHECK(placed(scene, 0).y_target_m == Approx(-3.7));
 }
 
 TEST_CASE("in an echelon without room a rider sits half a wheel beside, once clear of the wheel, and no nearer than 0.8 m",

@@ -41,9 +41,10 @@ Scene::Scene(std::size_t count, double gap) : memory(count), outlook(count), roa
     riders.v_mps[i] = speed_mps;
     riders.half_density[i] = 0.6;
     riders.drag_factor[i] = i == 0 ? 1.0 : settings.unknown_wheel_factor;
-    road[i] = {{-3.5, -0.5}, false, 1e6f, 8.0, 2, 1e6, 0.0, 0.0, 0.0};
+    road[i] = {{-3.5, -0.5}, false, 1e6f, 8.0, 2, 1e6, 0.0, 0.0, 3600.0};
     plans(i, 200.0);
     outlook[i].behind_factor = settings.unknown_wheel_factor;
+    outlook[i].behind_s = settings.behind_memory_s;
     outlook[i].hold_limit_W = 220.0;
     outlook[i].own_speed_mps = speed_mps;
     memory[i].turn_s = settings.turn_s;

@@ -37,11 +37,12 @@ bool gives_front(Scene& scene) {
 
 // ---- the way back
 
-TEST_CASE("the way back is the line's length at 0.7 m/s and 3 s for moving over, at most 400 m", "[turns]") {
+TEST_CASE("the way back is the line's length at 0.7 m/s, and 3 s for moving over and 3 s back in, at most 400 m",
+          "[turns]") {
   Scene scene(3);
   scene.in_line();
   const double line_m = 3 * (1.7 + 0.3 + 0.05 * 10.0);
-  CHECK(way_back_m(scene.now(), scene.lines, 0) == Approx(10.0 * (3.0 + line_m / 0.7)));
+  CHECK(way_back_m(scene.now(), scene.lines, 0) == Approx(10.0 * (6.0 + line_m / 0.7)));
   scene.lines.size[0] = 30;
   CHECK(way_back_m(scene.now(), scene.lines, 0) == 400.0);
 }
