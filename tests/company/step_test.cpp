@@ -48,9 +48,7 @@ void check_half_step(std::uint64_t drawn_by) {
 
 }  // namespace
 
-TEST_CASE("half the step moves the mean time hardly at all", "[step]") {
-  check_half_step(GENERATE(2u, 6u, 28u, 35u, 43u));
-}
+TEST_CASE("half the step moves the mean time hardly at all", "[step]") { check_half_step(GENERATE(2u, 6u, 28u, 35u, 43u)); }
 TEST_CASE("half the step moves the mean time of ten equals on a mixed road hardly at all", "[step]") {
   check_half_step(34u);
 }
