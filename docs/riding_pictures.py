@@ -111,8 +111,8 @@ def waves():
         for crest in range(shown[0] + 250, shown[1], 500):
             panel.picture.path([(panel.at(crest, 0)[0], panel.top), (panel.at(crest, 0)[0], panel.bottom)], RULE, 1)
     power.level(PLAN_W, "plan")
-    for one, riders, x, words, *style in ((line, range(1, 5), 140, "second to fifth", GREY, 1.2, ""), (line, [5], 335, "sixth", BLUE, 2, "2 3"),
-                                          (alone, [0], 460, "one alone", BLACK, 1.6, "9 5"), (line, [0], 20, "first", RED, 2.6, "")):
+    for one, riders, x, words, *style in ((line, range(1, 5), 140, "riders 2 to 5", GREY, 1.2, ""), (line, [5], 335, "rider 6", BLUE, 2, "2 3"),
+                                          (alone, [0], 460, "one alone", BLACK, 1.6, "9 5"), (line, [0], 20, "rider 1", RED, 2.6, "")):
         picture.key(x, 95, words, *style)
         for k in riders:
             speed.curve(one.distance_m[:, k], 3.6 * one.speed_mps[:, k], *style)

@@ -63,10 +63,14 @@ void print_plan(const Lineup& lineup, const Scenario& scenario, const ShownUnits
   for (std::size_t g = 0; lineup.groups.size() > 1 && g < lineup.groups.size(); ++g)
     fmt::print("  group {}   {}\n", g + 1, fmt::join(names_of(scenario, lineup.groups[g]), ", "));
   if (lineup.waits.empty()) fmt::print("  regroup   nowhere on the way\n");
-  for (const RegroupWait& wait : lineup.waits)
-    fmt::print("  regroup   at {} {:.2f}{}: {} waits {} for {}\n", units.way_name(), units.way(wait.at_m),
-               wait.name.empty() ? "" : " (" + wait.name + ")", scenario.riders[wait.first_rider].name,
-               clock_text(wait.first_waits_s), scenario.riders[wait.last_rider].name);
+  for (const RegroupWait& wait : lineup.waits) {
+    const std::string who = wait.first_rider == wait.last_rider
+                                ? "nobody waits"
+                                : fmt::format("{} waits {} for {}", scenario.riders[wait.first_rider].name,
+                                              clock_text(wait.first_waits_s), scenario.riders[wait.last_rider].name);
+    fmt::print("  regroup   at {} {:.2f}{}: {}\n", units.way_name(), units.way(wait.at_m),
+               wait.name.empty() ? "" : " (" + wait.name + ")", who);
+  }
 }
 
 std::string pullers(const LineupStretch& s, const Scenario& scenario) {

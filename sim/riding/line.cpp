@@ -99,7 +99,7 @@ std::span<const NumberField<TacticsSettings>> line_fields() {
       {"front_spare_share", &T::front_spare_share, 0, 1, "a turn in front may cost this share of the W' above the reserve",
        ours},
       {"front_spare_s", &T::front_spare_s, 1, 600, "reckoned over the turn, and no less than this (s)", ours},
-      {"front_ramp_Wps", &T::front_ramp_Wps, 1, 1000, "power in front rises no faster than this (W/s)", ours},
+      {"front_ramp_Wps", &T::front_ramp_Wps, 1, 1000, "who takes the front over raises power no faster than this (W/s)", ours},
       {"getting_going_mps", &T::getting_going_mps, 0.5, 5,
        "powers in front are reckoned at no less than this speed, below which the front gives at least its own plan (m/s)",
        ours},
