@@ -52,7 +52,10 @@ double all_shares(const Settling& s) { return std::accumulate(s.shares.begin(), 
 bool can_hand_over(const Settling& s, RiderIndex front, RiderIndex next) {
   const bool too_slow = s.now.laws().own_pace &&
                         s.now.outlook[next].own_speed_mps < s.now.settings.own_pace_front_share * s.now.riders.v_mps[front];
-  if (too_slow) return false;
+  // Who rides by the plan, faster than turns of this line could keep up, would only come by again from the back.
+  const double own_share = share_of(s, front), enough = s.now.settings.pace_margin;
+  const bool outrides = s.now.goes_own_way() && own_share > enough && all_shares(s) - own_share < enough;
+  if (too_slow || outrides) return false;
   double others = 0.0;
   for (const RiderIndex i : s.file) others += i == front ? 0.0 : share_of(s, i);
   return others > 0.0;

@@ -74,6 +74,13 @@ TEST_CASE("a line slowing by 0.3 m/s2 keeps its gaps, and would close by 3 m if 
   CHECK(gap_law_mps2(t, {0.6 - 3.0, 0.6, 9.0, 0.0, 9.0}, 9.0) == Approx(-0.3));
 }
 
+TEST_CASE("a gap grows with speed by the headway", "[line]") {
+  TacticsSettings t;
+  t.headway_s = 0.5;
+  CHECK(gap_law_mps2(t, {0.6 + 4.5, 0.6, 9.0, 0.0, 9.0}, 9.0) == Approx(0.0).margin(1e-12));
+  CHECK(gap_law_mps2(t, {0.6, 0.6, 9.0, 0.0, 9.0}, 9.0) == Approx(-0.45));
+}
+
 TEST_CASE("a wheel 6 m away or more costs no speed that is not needed to meet it, a nearer one goes by the law", "[line]") {
   const TacticsSettings t;
   const auto a_mps2 = [&](double gap_m) { return gap_law_mps2(t, {gap_m, 0.6, 5.0, 0.0, 5.0}, 9.0); };

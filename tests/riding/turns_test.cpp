@@ -155,6 +155,21 @@ TEST_CASE("the front is kept when nobody else in file could lead at all", "[turn
   CHECK_FALSE(gives_front(scene));
 }
 
+TEST_CASE("who could lead all the time keeps the front where the others cannot keep the pace, but in a ride together",
+          "[turns]") {
+  Scene scene = turn_over();
+  const auto gives = [&](double own_W, double others_W) {
+    return gives_front(scene.plans(0, own_W).plans(1, others_W).plans(2, others_W));
+  };
+  scene.kind = GENERATE(RideKind::steady, RideKind::free, RideKind::race, RideKind::by_strength);
+  if (scene.kind == RideKind::free) scene.outlook[1].own_speed_mps = 10.0;
+  CHECK_FALSE(gives(246.0, 197.0));  // shares of 0.96 and twice 0.47
+  CHECK(gives(246.0, 198.0));
+  CHECK(gives(244.0, 197.0));
+  scene.kind = RideKind::together;
+  CHECK(gives(246.0, 197.0));
+}
+
 TEST_CASE("who goes back beside the line leads nobody's turn in the meantime", "[turns]") {
   Scene scene(4);
   scene.in_line(0, 2).has_role(0, Role::front, 45.0).has_role(3, Role::drifting_back);
