@@ -9,6 +9,6 @@ cp -r "$scenarios" "$work/scenarios"
 "$ride" ride "$work/scenarios/larkmoor/scenario.yaml" -o "$work/steady" --quiet
 sed -i 's/^  kind: steady/  kind: together/' "$work/scenarios/larkmoor/scenario.yaml"
 "$ride" ride "$work/scenarios/larkmoor/scenario.yaml" -o "$work/together" --quiet
-"$view" "$work/steady/trace.h5" --rider Cato --snapshot 9:20 "$pictures/viewer_dark.png"
+"$view" "$work/steady/trace.h5" --rider Cato --snapshot 6:00 "$pictures/viewer_dark.png"
 "$view" "$work/steady/trace.h5" --rider Elin --size 1920x1080 --light --snapshot 42:00 "$pictures/viewer_light.png"
 "$view" "$work/steady/trace.h5" --rider Elin --ghost "$work/together/trace.h5" --ghost-by place --snapshot 15:00 "$pictures/viewer_compare.png"
