@@ -132,6 +132,18 @@ TEST_CASE("far away there is no draft, and at 50 m hardly any", "[wake]") {
     }
 }
 
+TEST_CASE("a rider whom no air meets leaves no wake, and up to half a metre a second it grows", "[wake]") {
+  const auto saved = [](double air_mps) {
+    Field field;
+    field.add(0.0, 0.0, 0.32, air_mps);
+    field.add(-2.0, 0.0, 0.32, 8.0);
+    return 1.0 - factors_in(field).drag[1];
+  };
+  CHECK(saved(0.0) == 0.0);
+  CHECK(saved(0.25) > 0.0);
+  CHECK(saved(0.25) < 0.85 * saved(0.5));
+}
+
 TEST_CASE("riders beside or behind take no wind away", "[wake]") {
   Chance chance(37);
   for (int k = 0; k < groups; ++k) {

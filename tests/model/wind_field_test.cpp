@@ -280,4 +280,9 @@ TEST_CASE("the drag area by yaw is that at yaw 0 straight ahead and stays within
   // About 1/cos(yaw) up to 20 degrees: the force along the bicycle stays the same at one air speed.
   for (const double deg : {5.0, 10.0, 15.0, 20.0})
     CHECK_THAT(yaw_drag_factor(rad_from_deg(deg)), WithinAbs(1.0 / std::cos(rad_from_deg(deg)), 0.01));
+  // Largest at 30 degrees, gone at 60 (assumed); straight in between.
+  CHECK(yaw_drag_factor(rad_from_deg(30.0)) == Approx(1.08));
+  CHECK(yaw_drag_factor(rad_from_deg(37.5)) == Approx(1.065));
+  CHECK(yaw_drag_factor(rad_from_deg(52.5)) == Approx(1.025));
+  CHECK(yaw_drag_factor(rad_from_deg(60.0)) == 1.0);
 }

@@ -80,6 +80,14 @@ TEST_CASE("a score takes efforts as shares of each rider's critical power while 
   CHECK(aim_value(score, LineupAim::fair) == score.unfairness);
 }
 
+TEST_CASE("the least W' is that of the emptiest rider, wherever in the list", "[lineup]") {
+  RideResult ride{};
+  ride.riders = {rider(true, 1100.0, 0.0, 1.0, 2000.0), rider(true, 1200.0, 0.0, 1.0, 3000.0)};  // 10 % and 30 %
+  CHECK(score_of(two_riders(), ride, 1).wbal_least_share == 0.1);
+  ride.riders[0].wbal_least_J = 8000.0;
+  CHECK(score_of(two_riders(), ride, 1).wbal_least_share == 0.3);
+}
+
 TEST_CASE("everyone is home only when each one is, wherever in the list", "[lineup]") {
   RideResult ride{};
   ride.riders = {rider(false, 1100.0, 0.0, 1.0, 1.0), rider(true, 1200.0, 0.0, 1.0, 1.0)};
