@@ -11,7 +11,6 @@ namespace leewheel {
 namespace {
 
 constexpr double pace_time_s = 3.0;      // time in which a front rider takes up a new pace (assumed)
-constexpr double rolling_mps = 3.0;      // below this the first of a line gets going like anyone else (assumed)
 constexpr double free_margin = 8.0;      // times the comfortable acceleration: then the power alone decides
 constexpr double limit_time_s = 1.5;     // time in which a speed limit is met (assumed)
 constexpr double stop_look_m = 100.0;    // a stop is looked for so far ahead (assumed)

@@ -51,7 +51,7 @@ class Circulating final : public LineFormation {
     if (std::abs(s.now.riders.y_m[i] - line_abeam_m(s, i)) < s.now.settings.clear_aside_m) return line_mps;
     return promptly_mps(s.now, i, line_mps - receding_mps(s.now, front) + closing_up_mps(s, i));
   }
-  /// As far aside of the line as everyone else who goes back, who so fan out like the first.
+  /// Everyone who goes back rides at the same distance beside the line, so that in a crosswind the second line fans out too.
   double beside_line_m(const Settling& s, RiderIndex i) const override {
     return line_abeam_m(s, i) + s.next[i].side * s.now.settings.swing_off_m;
   }

@@ -63,11 +63,11 @@ Answer in_gutter(const View& v) {
   const double wish_m = wake_line_m(v.now, i, v.wheel);
   const Lane room = echelon_room(v.now, i, v.now.lines.front_of[i]);
   const bool no_room = wish_m < room.low_m - t.gutter_short_m || wish_m > room.high_m + t.gutter_short_m;
-  // A new first rider moves over first, and near the top no echelon is begun.
+  // After a change of the front the line is still moving over; near the top an echelon no longer pays.
   if (!v.now.laws().fights_for_shelter) return {};  // elsewhere a rider without room rides in the gutter
   const bool settled = v.now.time_s - v.memory(front).role_since_s > t.echelon_settling_s &&
                        v.now.road_length_m - r.x_m[i] > t.echelon_settling_s * r.v_mps[i];
-  // One rider is no echelon, and a rider who has just begun one wants company.
+  // Behind the first rider there is no echelon yet, and who has just begun one is not left again.
   const bool echelon_ahead = front != v.wheel && v.now.time_s >= v.memory(v.wheel).no_follow_until_s;
   return {settled && echelon_ahead && no_room && r.drag_factor[i] > t.gutter_factor && v.now.in_crosswind(i) && saves(v) &&
               are_enough(v),

@@ -56,7 +56,7 @@ double LineFormation::going_back_mps(const Settling& s, RiderIndex i) const {
   return promptly_mps(s.now, i, v - (clear ? t.drift_back_mps : 0.0));
 }
 
-/// Aside of everyone who is near, each of whom may sit a little to leeward of the one ahead.
+/// Beside the outermost of the riders near: in a crosswind each of them sits a little to leeward of the one ahead.
 double LineFormation::beside_line_m(const Settling& s, RiderIndex i) const {
   const TacticsSettings& t = s.now.settings;
   const Riders& r = s.now.riders;

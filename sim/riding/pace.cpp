@@ -9,7 +9,7 @@ namespace leewheel::riding {
 
 namespace {
 
-/// Getting going is a matter of force.
+/// At rest a power would give any acceleration, so the speed reckoned with has a least value.
 double speed_for_power(const Snapshot& now, RiderIndex front) {
   return std::max(now.settings.getting_going_mps, now.riders.v_mps[front]);
 }
@@ -98,7 +98,7 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
 }
 
 namespace {
-/// An echelon that keeps up by itself is nobody dropped.
+/// Riders of a second echelon are not counted as dropped.
 bool is_echelon(const Settling& s, RiderIndex j, RiderIndex front) {
   return s.now.time_s < s.next[s.lines.front_of[j]].no_follow_until_s &&
          s.now.gap_m(j, front) < s.now.settings.chase_reach_m;

@@ -25,7 +25,7 @@ bool has_room_to_swing_off(const Snapshot& now, const Lines& lines, RiderIndex f
 
 namespace {
 
-/// A rider of the line who is drifting back has not yet cleared its first.
+/// Somebody who came off the front is still beside its new first rider.
 bool is_someone_beside(const Settling& s, RiderIndex front) {
   const double room_m = formation_of(s.now, s.lines, front).clear_room_m(s.now.settings);
   bool found = false;
@@ -48,7 +48,7 @@ double share_of(const Settling& s, RiderIndex i) {
 }
 double all_shares(const Settling& s) { return std::accumulate(s.shares.begin(), s.shares.end(), 0.0); }
 
-/// Where the front rides its own pace the next must be strong enough for that; and somebody else can pull at all.
+/// The front is handed over only where somebody else can pull at all, and where the pace does not fall by it.
 bool can_hand_over(const Settling& s, RiderIndex front, RiderIndex next) {
   const bool too_slow = s.now.laws().own_pace &&
                         s.now.outlook[next].own_speed_mps < s.now.settings.own_pace_front_share * s.now.riders.v_mps[front];
@@ -83,7 +83,7 @@ void give_front(Settling& s, RiderIndex front, RiderIndex next) {
   s.lines.size[next] = s.lines.size[front];
   for (const RiderIndex i : s.line) s.lines.front_of[i] = next;
   own.skipped_turns = sits_in ? own.skipped_turns + 1 : 0;
-  // Of the turns let pass the first is told as one skipped, the one that begins sitting in as that; the others are not told.
+  // The first turn that a rider lets pass is told as skipped; the one with which sitting in begins is told as that.
   if (own.skipped_turns == 0)
     s.tell(EventKind::takes_turn, next, front);
   else if (own.skipped_turns >= t.skips_before_sitting_in && own.skipped_turns - 1 < t.skips_before_sitting_in)
