@@ -121,6 +121,7 @@ struct PassSettings {
   double passing_room_m = 6.0;
   double passed_clear_m = 3.0;
   double passed_room_m = 1.0;
+  double moved_in_m = 0.45;
   double lets_by_s = 5.0;
   double lane_tolerance_m = 0.1;
   double lane_look_s = 4.0;

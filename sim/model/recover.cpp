@@ -39,11 +39,19 @@ void recover(const Riders& r, Strengths& strengths, const RideSettings& ride, st
     strengths.wbal_least_J[i] = std::min(r.wbal_least_J[i], r.wbal_J[i]);
     for (std::size_t n = 0; n < recovery_law_names.size(); ++n) {
       const auto law = static_cast<RecoveryLaw>(n);
+      if (law == ride.recovery_law || law == RecoveryLaw::integral) continue;
       double& left_J = strengths.wbal_by_law_J[i][n];
-      left_J = law == ride.recovery_law ? r.wbal_J[i]
-                                        : std::max(0.0, wbal_then_J(law, strength, left_J, r.spent[i], mean_W, interval_s));
+      left_J = std::max(0.0, wbal_then_J(law, strength, left_J, r.spent[i], mean_W, interval_s));
     }
   }
+}
+
+WbalByLaw wbal_by_law_J(const Riders& r, const RideSettings& ride, RiderIndex i) {
+  WbalByLaw left_J = r.wbal_by_law_J[i];
+  left_J[static_cast<std::size_t>(RecoveryLaw::integral)] =
+      std::max(0.0, strength_now(r, ride, i).w_prime_J - r.spent[i].spent_J());
+  left_J[static_cast<std::size_t>(ride.recovery_law)] = r.wbal_J[i];
+  return left_J;
 }
 
 double wbal_at_J(const Riders& r, const RideSettings& ride, RiderIndex i, double pedal_J, double interval_s) {

@@ -12,6 +12,8 @@ namespace leewheel {
 void recover(const Riders& riders, Strengths& strengths, const RideSettings& ride, std::span<const RiderIndex> order,
              double interval_s);
 
+WbalByLaw wbal_by_law_J(const Riders& riders, const RideSettings& ride, RiderIndex i);
+
 /// W' at a moment `interval_s` after it was last brought up to date, with `pedal_J` of work since the start.
 double wbal_at_J(const Riders& riders, const RideSettings& ride, RiderIndex i, double pedal_J, double interval_s);
 

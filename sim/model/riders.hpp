@@ -92,6 +92,9 @@ struct Commands {
   std::vector<RiderIndex> front_of;  ///< first rider of the line that the rider is in
 };
 
+/// W' (J) that the same powers leave under each published law.
+using WbalByLaw = std::array<double, recovery_law_names.size()>;
+
 /// What a rider can give; written by `recover` and `beat`.
 #define LEEWHEEL_STRENGTH(column)                                                                                   \
   column(critical_W, 0.0, "critical power now") column(peak_per_J, 0.0, "power above it for each joule of W' left") \
@@ -101,7 +104,8 @@ struct Commands {
                   column(heart_share, 0.5, "heart rate as a share of the highest")
 struct Strengths {
   LEEWHEEL_COLUMNS(LEEWHEEL_STRENGTH)
-  std::vector<std::array<double, recovery_law_names.size()>> wbal_by_law_J;  ///< what the same powers leave
+  std::vector<WbalByLaw>
+      wbal_by_law_J;  ///< what the same powers leave, by laws that are neither the ride's nor the integral
   std::vector<IntegralWbal> spent;
 };
 

@@ -19,16 +19,15 @@ struct TwoExponentials {
   double empty_share(double time_s) const {
     return fast_share * std::exp(-time_s / fast_s) + slow_share * std::exp(-time_s / slow_s);
   }
-  double slope_1ps(double time_s) const {
-    return -fast_share / fast_s * std::exp(-time_s / fast_s) - slow_share / slow_s * std::exp(-time_s / slow_s);
-  }
 
   // Time since empty at which `share` is still missing. The curve is convex and falling, so Newton's steps from the left
   // never overshoot; the slow term alone lies below it and gives that start.
   double time_since_empty_s(double share) const {
     double time_s = share < slow_share ? slow_s * std::log(slow_share / share) : 0.0;
     for (int i = 0; i < 50; ++i) {
-      const double step_s = (share - empty_share(time_s)) / slope_1ps(time_s);
+      const double fast = std::exp(-time_s / fast_s), slow = std::exp(-time_s / slow_s);
+      const double slope_1ps = -fast_share / fast_s * fast - slow_share / slow_s * slow;
+      const double step_s = (share - (fast_share * fast + slow_share * slow)) / slope_1ps;
       time_s += step_s;
       if (step_s <= 1e-12 * (1.0 + time_s)) break;
     }

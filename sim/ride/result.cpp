@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "model/recover.hpp"
 #include "ride/state.hpp"
 
 namespace leewheel {
@@ -20,7 +21,7 @@ RiderResult result_of(const Ride::State& s, RiderIndex i) {
   out.sheltered_share = out.finish_time_s > 0.0 ? r.sheltered_s[i] / out.finish_time_s : 0.0;
   out.wbal_end_J = r.wbal_J[i];
   out.wbal_least_J = r.wbal_least_J[i];
-  out.wbal_end_by_law_J = r.wbal_by_law_J[i];
+  out.wbal_end_by_law_J = wbal_by_law_J(r, s.scenario.ride, i);
   out.waited_s = s.waited_s[i];
   out.in_group_s = s.groups.in_group_s(i);
   out.overlap_s = r.overlap_s[i];

@@ -101,16 +101,21 @@ double asked_by_wheel_W(const Snapshot& now, RiderIndex i, Role role, RiderIndex
   return cost_at(now, i).power_W(now.riders.v_mps[wheel], now.wheel_factor(i, role), slowing_mps2);
 }
 
-Puller puller(const Snapshot& now, RiderIndex i, RiderIndex where) {
-  return {cost_at(now, i, where), now.outlook[i].line_W, std::min(1.0, now.outlook[i].behind_factor),
-          now.is_instructed(i, Choice::sits_in)};
+Puller puller(const Snapshot& now, RiderIndex i, RiderIndex where, double speed_mps) {
+  const Cost cost = cost_at(now, i, where);
+  return {.cost = cost,
+          .planned_W = now.outlook[i].line_W,
+          .speed_mps = speed_mps,
+          .front_N = cost.resistance_N(speed_mps, 1.0),
+          .behind_N = cost.resistance_N(speed_mps, std::min(1.0, now.outlook[i].behind_factor)),
+          .sits_in = now.is_instructed(i, Choice::sits_in)};
 }
 
-double pull_share(const Puller& p, double speed_mps, double accel_mps2) {
+double pull_share(const Puller& p, double accel_mps2) {
   if (p.sits_in) return 0.0;
   constexpr double next_to_nothing_W = 1.0;
-  const double front_W = p.cost.power_W(speed_mps, 1.0, accel_mps2);
-  const double behind_W = std::max(0.0, p.cost.power_W(speed_mps, p.behind_factor, accel_mps2));
+  const double front_W = p.cost.power_against_W(p.front_N, p.speed_mps, accel_mps2);
+  const double behind_W = std::max(0.0, p.cost.power_against_W(p.behind_N, p.speed_mps, accel_mps2));
   return std::clamp((p.planned_W - behind_W) / std::max(next_to_nothing_W, front_W - behind_W), 0.0, 1.0);
 }
 

@@ -12,17 +12,17 @@ void assess(const Snapshot& now, RiderIndex i, std::uint64_t seed, Outlook& outl
 /// down to that.
 double asked_by_wheel_W(const Snapshot& now, RiderIndex i, Role role, RiderIndex wheel);
 
-/// What decides how much of the time a rider can spend in front.
+/// What decides how much of the time a rider can spend in front at a speed.
 struct Puller {
   Cost cost;
-  double planned_W;
-  double behind_factor;  ///< drag factor behind a wheel
-  bool sits_in;          ///< as instructed
+  double planned_W, speed_mps;
+  double front_N, behind_N;  ///< against the rider in front, and behind a wheel
+  bool sits_in;              ///< as instructed
 };
-Puller puller(const Snapshot& now, RiderIndex i, RiderIndex where);
+Puller puller(const Snapshot& now, RiderIndex i, RiderIndex where, double speed_mps);
 
-/// Share of the time in front at a speed: (planned - F)/(L - F), L in front and F behind a wheel.
-double pull_share(const Puller& puller, double speed_mps, double accel_mps2);
+/// Share of the time in front: (planned - F)/(L - F), L in front and F behind a wheel.
+double pull_share(const Puller& puller, double accel_mps2);
 std::span<const NumberField<TacticsSettings>> outlook_fields();
 
 /// Acceleration (m/s2) that a rider accepts in a group; what a descent gives is not held back, or the wheel ahead would be

@@ -46,7 +46,7 @@ double turns_W(Settling& s, const Cost& front, double v, double high_W) {
   const auto keep_up = [&](double power_W) {
     const double accel_mps2 = front.accel_mps2(power_W, v, 1.0);
     double sum = 0.0;
-    for (const Puller& one : s.pullers) sum += pull_share(one, v, accel_mps2);
+    for (const Puller& one : s.pullers) sum += pull_share(one, accel_mps2);
     return sum >= 1.0;
   };
   if (keep_up(high_W)) return high_W;
@@ -80,7 +80,7 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
   const double v = speed_for_power(s.now, front);
   const Cost cost = cost_at(s.now, front);
   s.pullers.clear();
-  for (const RiderIndex i : s.line) s.pullers.push_back(puller(s.now, i, front));
+  for (const RiderIndex i : s.line) s.pullers.push_back(puller(s.now, i, front, v));
   double power_W = s.now.outlook[front].line_W;
   if (rotates) power_W = turns_W(s, cost, v, front_cap_W(s.now, front, s.next[front].turn_s));
   // Below a crest the road that counts is still the one under the wheels, there and for those behind.
@@ -93,7 +93,7 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
   if (own_pace) power_W = s.now.outlook[front].planned_W;
   const double accel_mps2 = cost.accel_mps2(power_W, v, 1.0);
   s.shares.clear();
-  for (const Puller& one : s.pullers) s.shares.push_back(pull_share(one, v, accel_mps2));
+  for (const Puller& one : s.pullers) s.shares.push_back(pull_share(one, accel_mps2));
   return {power_W, accel_mps2};
 }
 

@@ -75,7 +75,7 @@ void finish_passing(const View& v, const Answer&, Proposal& p) {
   const RiderIndex behind = v.now.next_behind(v.rider);
   // Who has moved in behind on the same line is passed; waiting for that rider's room would hold both.
   const bool passing = p.next.side == v.now.passing_side();
-  const bool moved_in = passing && behind != nobody && std::abs(r.y_m[v.rider] - r.y_m[behind]) < 0.9 * beside_m;
+  const bool moved_in = passing && behind != nobody && std::abs(r.y_m[v.rider] - r.y_m[behind]) < v.settings().moved_in_m;
   const bool beside =
       behind != nobody && !moved_in && r.x_m[v.rider] - r.x_m[behind] < bicycle_length_m + v.settings().passed_room_m;
   const bool slower = passing && v.wheel != nobody && !would_lead(v, 0.0);
@@ -161,6 +161,8 @@ std::span<const NumberField<TacticsSettings>> pass_fields() {
       {"passed_clear_m", &T::passed_clear_m, 0.5, 50, "a pass is complete when the next rider ahead is this far away (m)",
        ours},
       {"passed_room_m", &T::passed_room_m, 0, 20, "and the passed rider is this far behind (m)", ours},
+      {"moved_in_m", &T::moved_in_m, 0, 1, "and a rider behind who is this near across the road is passed at once (m)",
+       ours},
       {"lets_by_s", &T::lets_by_s, 0, 60, "a slower rider keeps to the edge for this long to let others pass (s)", ours},
       {"lane_look_s", &T::lane_look_s, 0, 30, "riders keep to the lane as it will be this far ahead in time (s)", ours},
       {"lane_tolerance_m", &T::lane_tolerance_m, 0, 0.5,

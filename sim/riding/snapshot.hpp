@@ -96,17 +96,23 @@ struct Snapshot {
 struct Cost {
   double half_density, area_m2, wheel_area_m2, wind_along_mps, cross2, rolling_N, slope_N, efficiency, mass_kg;
 
-  double power_W(double v, double drag_factor, double accel_mps2 = 0.0) const {
+  /// Force (N) against a rider at a steady speed.
+  double resistance_N(double v, double drag_factor) const {
     const double along = v - wind_along_mps;
     const double air_N = half_density * (area_m2 * drag_factor + wheel_area_m2) * along * std::sqrt(along * along + cross2);
-    const double wheel_W = (air_N + rolling_N + bearing_force_N(v) + slope_N + mass_kg * accel_mps2) * v;
+    return air_N + rolling_N + bearing_force_N(v) + slope_N;
+  }
+  /// Power (W) at the cranks against that force, with an acceleration.
+  double power_against_W(double force_N, double v, double accel_mps2) const {
+    const double wheel_W = (force_N + mass_kg * accel_mps2) * v;
     return wheel_W > 0.0 ? wheel_W / efficiency : wheel_W;
+  }
+  double power_W(double v, double drag_factor, double accel_mps2 = 0.0) const {
+    return power_against_W(resistance_N(v, drag_factor), v, accel_mps2);
   }
   /// Acceleration (m/s2) that a power gives.
   double accel_mps2(double power_W, double v, double drag_factor) const {
-    const double along = v - wind_along_mps;
-    const double air_N = half_density * (area_m2 * drag_factor + wheel_area_m2) * along * std::sqrt(along * along + cross2);
-    return (efficiency * power_W / v - (air_N + rolling_N + bearing_force_N(v) + slope_N)) / mass_kg;
+    return (efficiency * power_W / v - resistance_N(v, drag_factor)) / mass_kg;
   }
   /// One step of Newton from the last answer: a second changes road and wind little, and the next second goes on.
   double speed_mps(double power_W, double drag_factor, double last_mps) const;

@@ -22,6 +22,8 @@ class Dice {
   std::mt19937_64 bits_;
 };
 
+bool stays_together(RideKind kind) { return kind == RideKind::together || kind == RideKind::steady; }
+
 enum class Shape : std::uint8_t { waves, stairs, climb, descent, mixed };
 constexpr const char* shape_names[] = {"waves", "stairs", "climb", "descent", "mixed"};
 
@@ -81,7 +83,7 @@ Drawn draw(std::uint64_t seed) {
   s.ride.start_speed_mps = start_speeds_mps[dice.below(3)];
   s.ride.time_limit_s = 3 * 3600.0;
   s.ride.seed = seed;
-  const bool regroups = dice.below(4) == 0 && (kind == RideKind::together || kind == RideKind::steady);
+  const bool regroups = dice.below(4) == 0 && stays_together(kind);
   if (regroups) s.ride.regroup_at_m = {0.5 * road.length_m()};
   text << "; wind " << wind_mps << " m/s at " << std::setprecision(3) << from_rad * 180.0 / std::numbers::pi << " deg; "
        << s.riders.size() << (equals ? " equals of" : " of");
@@ -114,6 +116,8 @@ std::vector<std::string> faults(const Drawn& drawn, const Company& ridden) {
   if (drawn.equals && !spends && ridden.mean_power_over_plan() > 1.02)
     fault("equals at more power than the plan", ridden.mean_power_over_plan(), slowest);
   if (drawn.equals && worst > 1.01) fault("equals later than alone", worst, slowest);
+  if (drawn.equals && stays_together(drawn.scenario.ride.kind) && ridden.slowest_over_equal_power() > 1.005)
+    fault("equals later than alone at the same power", ridden.slowest_over_equal_power(), slowest);
   if (!drawn.equals && together && ridden.last_over_weakest() > 1.02)
     fault("last home over the weakest alone", ridden.last_over_weakest(), last);
   if (!together && worst > 1.25) fault("crawls", worst, slowest);

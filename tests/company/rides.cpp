@@ -1,7 +1,9 @@
 #include "company/rides.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <optional>
 #include <set>
 
 #include "leewheel/units.hpp"
@@ -58,6 +60,12 @@ double Company::slowest_over_alone() const {
   return worst;
 }
 
+double Company::slowest_over_equal_power() const {
+  double worst = 0.0;
+  for (const InCompany& r : riders) worst = std::max(worst, r.over_equal_power);
+  return worst;
+}
+
 double Company::last_over_weakest() const {
   double last_s = 0.0;
   for (const InCompany& r : riders) last_s = std::max(last_s, r.home_s);
@@ -75,14 +83,51 @@ const InCompany& Company::weakest() const {
                            [](const InCompany& a, const InCompany& b) { return a.alone_s < b.alone_s; });
 }
 
+namespace {
+
+/// What one rider's time alone is at a mean power, from rides at three efforts.
+class AloneAt {
+ public:
+  AloneAt(const Scenario& s, RiderIndex i) {
+    for (std::size_t k = 0; k < efforts.size(); ++k) {
+      Scenario solo = alone(s, i);
+      solo.riders[0].target_effort *= efforts[k];
+      const RiderResult r = ride_to_end(solo, {.notes_debts = false}).riders[0];
+      log_W_[k] = std::log(r.mean_power_W);
+      log_s_[k] = std::log(r.finish_time_s);
+    }
+  }
+  double time_s(double mean_W) const {
+    const double x = std::log(mean_W);
+    const std::size_t k = x < log_W_[1] ? 0 : 1;
+    const double share = (x - log_W_[k]) / (log_W_[k + 1] - log_W_[k]);
+    return std::exp(log_s_[k] + share * (log_s_[k + 1] - log_s_[k]));
+  }
+
+ private:
+  static constexpr std::array efforts{0.96, 1.0, 1.04};
+  std::array<double, 3> log_W_{}, log_s_{};
+};
+
+bool are_equal(const std::vector<RiderSettings>& riders) {
+  return std::ranges::all_of(riders,
+                             [&](const RiderSettings& r) { return r.critical_power_W == riders[0].critical_power_W; });
+}
+
+}  // namespace
+
 Company ride_company(const Scenario& s) {
   const Watched seen = watched(s);
+  const std::optional<AloneAt> equals_alone =
+      are_equal(s.riders) ? std::optional<AloneAt>(std::in_place, s, 0) : std::nullopt;
   Company company{seen.result.end, {}, seen.groups_at_end, 0.0};
   for (std::size_t i = 0; i < s.riders.size(); ++i) {
     const RiderResult& r = seen.result.riders[i];
     const RiderSettings& settings = s.riders[i];
     const double alone_s = ride_to_end(alone(s, i), {.notes_debts = false}).riders[0].finish_time_s;
-    company.riders.push_back({(r.finish_time_s - seen.waiting_s[i]) / alone_s, r.finish_time_s / alone_s,
+    const double riding_s = r.finish_time_s - seen.waiting_s[i];
+    const double equal_s = equals_alone ? equals_alone->time_s(r.ledger.pedal_J / riding_s) : 0.0;
+    company.riders.push_back({riding_s / alone_s, r.finish_time_s / alone_s, equals_alone ? riding_s / equal_s : 0.0,
                               r.mean_power_W / (settings.target_effort * settings.critical_power_W),
                               r.wbal_least_J / settings.w_prime_J, r.wbal_end_J / settings.w_prime_J, alone_s,
                               r.finish_time_s});

@@ -77,7 +77,7 @@ TEST_CASE("the integral law gives at the end of a ride what the published integr
   for (int minute = 0; minute < 12; ++minute)
     for (int second = 0; second < 60; ++second) ride_second(field, minute % 2 == 0 ? 350.0 : 150.0);
   CHECK(field.riders.wbal_J[0] == Approx(1683.0).margin(1.0));  // worked apart from this code
-  CHECK(field.riders.wbal_by_law_J[0][1] == field.riders.wbal_J[0]);
+  CHECK(wbal_by_law_J(field.riders, field.scenario.ride, 0)[1] == field.riders.wbal_J[0]);
 }
 
 TEST_CASE("the other laws go along second by second, and the ride's own is the ride's", "[recover]") {
@@ -90,9 +90,11 @@ TEST_CASE("the other laws go along second by second, and the ride's own is the r
     differential_J = wbal_after_J(RecoveryLaw::differential, fresh, differential_J, power_W, 1.0);
     steeper_J = wbal_after_J(RecoveryLaw::steeper, fresh, steeper_J, power_W, 1.0);
   }
-  CHECK(field.riders.wbal_by_law_J[0][0] == field.riders.wbal_J[0]);
-  CHECK(field.riders.wbal_by_law_J[0][0] == Approx(differential_J));
-  CHECK(field.riders.wbal_by_law_J[0][2] == Approx(steeper_J));
+  const WbalByLaw left_J = wbal_by_law_J(field.riders, field.scenario.ride, 0);
+  CHECK(left_J[0] == field.riders.wbal_J[0]);
+  CHECK(left_J[0] == Approx(differential_J));
+  CHECK(left_J[1] == Approx(20000.0 - field.riders.spent[0].spent_J()));
+  CHECK(left_J[2] == Approx(steeper_J));
 }
 
 TEST_CASE("within a second W' is that of the work so far", "[recover]") {

@@ -336,7 +336,7 @@ TEST_CASE("a wheel is priced at its speed and as its line slows, but not as it s
 namespace {
 double share(Scene& scene, double line_W, double accel_mps2 = 0.0) {
   scene.outlook[0].line_W = line_W;
-  return pull_share(puller(scene.now(), 0, 0), 10.0, accel_mps2);
+  return pull_share(puller(scene.now(), 0, 0, 10.0), accel_mps2);
 }
 }  // namespace
 

@@ -38,7 +38,7 @@ double shares(Scene& scene, double power_W) {
   const Snapshot& now = scene.now();
   const double accel_mps2 = cost_at(now, 0).accel_mps2(power_W, 10.0, 1.0);
   double sum = 0.0;
-  for (const RiderIndex i : now.order) sum += pull_share(puller(now, i, 0), 10.0, accel_mps2);
+  for (const RiderIndex i : now.order) sum += pull_share(puller(now, i, 0, 10.0), accel_mps2);
   return sum;
 }
 

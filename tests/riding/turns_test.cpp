@@ -24,7 +24,7 @@ void turn(Scene& scene) {
   for (RiderIndex i = 0; i < scene.riders.count; ++i)
     if (scene.lines.front_of[i] == 0) s.line.push_back(i);
   s.shares.clear();
-  for (const RiderIndex i : s.line) s.shares.push_back(pull_share(puller(s.now, i, 0), 10.0, 0.0));
+  for (const RiderIndex i : s.line) s.shares.push_back(pull_share(puller(s.now, i, 0, 10.0), 0.0));
   take_turns(s, 0);
 }
 
