@@ -88,7 +88,7 @@ namespace {
 /// What one rider's time alone is at a mean power, from rides at three efforts.
 class AloneAt {
  public:
-  AloneAt(const Scenario& s, RiderIndex i) {
+  AloneAt(const Scenario& s, std::size_t i) {
     for (std::size_t k = 0; k < efforts.size(); ++k) {
       Scenario solo = alone(s, i);
       solo.riders[0].target_effort *= efforts[k];
