@@ -73,9 +73,11 @@ void finish_passing(const View& v, const Answer&, Proposal& p) {
   const Riders& r = v.riders();
   const bool clear = v.wheel == nobody || v.gap_m() > v.settings().passed_clear_m;
   const RiderIndex behind = v.now.next_behind(v.rider);
-  // Who has moved in behind on the same line is passed; waiting for that rider's room would hold both.
+  // Who is behind on the same line is passed, or does not want to come by; waiting for that room would hold both.
   const bool passing = p.next.side == v.now.passing_side();
-  const bool moved_in = passing && behind != nobody && std::abs(r.y_m[v.rider] - r.y_m[behind]) < v.settings().moved_in_m;
+  const bool let_by = !passing && v.now.time_s - p.next.role_since_s > v.settings().lets_by_s;
+  const bool moved_in =
+      (passing || let_by) && behind != nobody && std::abs(r.y_m[v.rider] - r.y_m[behind]) < v.settings().moved_in_m;
   const bool beside =
       behind != nobody && !moved_in && r.x_m[v.rider] - r.x_m[behind] < bicycle_length_m + v.settings().passed_room_m;
   const bool slower = passing && v.wheel != nobody && !would_lead(v, 0.0);

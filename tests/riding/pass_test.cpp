@@ -202,6 +202,20 @@ TEST_CASE("a pass is done too when the rider behind has moved in on the same lin
   CHECK(side_after(0.46) == +1);
 }
 
+TEST_CASE("at the edge for lets_by_s, 5 s, a rider whose line the one behind still keeps to goes back to it", "[pass]") {
+  const auto side_after = [](double aside_m, double at_edge_s) {
+    Scene scene(3, 3.1);
+    scene.memory[1].side = -1;
+    scene.memory[1].role_since_s = scene.now().time_s - at_edge_s;
+    scene.alone_mps(1, 11.0).gap_m(2, 0.1).riders.y_m[1] = -2.0 + aside_m;
+    scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
+    return scene.next[1].side;
+  };
+  CHECK(side_after(0.44, 5.1) == 0);
+  CHECK(side_after(0.44, 4.9) == -1);
+  CHECK(side_after(0.46, 5.1) == -1);
+}
+
 TEST_CASE("the last on the road is back in line as soon as the road ahead is clear", "[pass]") {
   Scene scene(2, 3.1);
   scene.memory[1].side = +1;
