@@ -116,8 +116,8 @@ std::vector<std::string> faults(const Drawn& drawn, const Company& ridden) {
   if (drawn.equals && !spends && ridden.mean_power_over_plan() > 1.02)
     fault("equals at more power than the plan", ridden.mean_power_over_plan(), slowest);
   if (drawn.equals && worst > 1.01) fault("equals later than alone", worst, slowest);
-  if (drawn.equals && stays_together(drawn.scenario.ride.kind) && ridden.slowest_over_equal_power() > 1.005)
-    fault("equals later than alone at the same power", ridden.slowest_over_equal_power(), slowest);
+  if (drawn.equals && stays_together(drawn.scenario.ride.kind) && ridden.over_equal_power > 1.005)
+    fault("equals later than alone at the same power", ridden.over_equal_power, slowest);
   if (!drawn.equals && together && ridden.last_over_weakest() > 1.02)
     fault("last home over the weakest alone", ridden.last_over_weakest(), last);
   if (!together && worst > 1.25) fault("crawls", worst, slowest);

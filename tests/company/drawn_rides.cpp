@@ -45,7 +45,7 @@ int main(int argc, char** argv) {
     const company::Company ridden = company::ride_company(drawn.scenario);
     std::ostringstream text;
     text << "seed " << asked.seed + k << std::fixed << std::setprecision(3) << "  slowest " << ridden.slowest_over_alone()
-         << "  at equal power " << ridden.slowest_over_equal_power() << "  last/weakest " << ridden.last_over_weakest()
+         << "  at equal power " << ridden.over_equal_power << "  last/weakest " << ridden.last_over_weakest()
          << "  power/plan " << ridden.mean_power_over_plan() << "  groups " << ridden.groups_at_end << "  " << drawn.text
          << "\n";
     for (const std::string& fault : company::faults(drawn, ridden)) text << "    " << fault << "\n", bad[k] = 1;

@@ -45,7 +45,7 @@ void check_equals(RideKind kind, std::size_t riders, const std::vector<Place>& a
     double slowest = 0.0;
     for (const company::InCompany& r : ridden[k].riders) slowest = std::max(slowest, r.home_over_alone);
     CHECK(slowest <= 1.01);
-    CHECK(ridden[k].slowest_over_equal_power() <= 1.005);
+    CHECK(ridden[k].over_equal_power <= 1.005);
     CHECK(ridden[k].mean_power_over_plan() <= 1.02);
   }
 }

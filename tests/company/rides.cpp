@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <optional>
 #include <set>
 
 #include "leewheel/units.hpp"
@@ -60,12 +59,6 @@ double Company::slowest_over_alone() const {
   return worst;
 }
 
-double Company::slowest_over_equal_power() const {
-  double worst = 0.0;
-  for (const InCompany& r : riders) worst = std::max(worst, r.over_equal_power);
-  return worst;
-}
-
 double Company::last_over_weakest() const {
   double last_s = 0.0;
   for (const InCompany& r : riders) last_s = std::max(last_s, r.home_s);
@@ -118,21 +111,23 @@ bool are_equal(const std::vector<RiderSettings>& riders) {
 
 Company ride_company(const Scenario& s) {
   const Watched seen = watched(s);
-  const std::optional<AloneAt> equals_alone =
-      are_equal(s.riders) ? std::optional<AloneAt>(std::in_place, s, 0) : std::nullopt;
-  Company company{seen.result.end, {}, seen.groups_at_end, 0.0};
+  Company company{seen.result.end, {}, seen.groups_at_end, 0.0, 0.0};
+  const auto count = static_cast<double>(s.riders.size());
+  double slowest_s = 0.0, mean_W = 0.0;
   for (std::size_t i = 0; i < s.riders.size(); ++i) {
     const RiderResult& r = seen.result.riders[i];
     const RiderSettings& settings = s.riders[i];
     const double alone_s = ride_to_end(alone(s, i), {.notes_debts = false}).riders[0].finish_time_s;
     const double riding_s = r.finish_time_s - seen.waiting_s[i];
-    const double equal_s = equals_alone ? equals_alone->time_s(r.ledger.pedal_J / riding_s) : 0.0;
-    company.riders.push_back({riding_s / alone_s, r.finish_time_s / alone_s, equals_alone ? riding_s / equal_s : 0.0,
+    company.riders.push_back({riding_s / alone_s, r.finish_time_s / alone_s,
                               r.mean_power_W / (settings.target_effort * settings.critical_power_W),
                               r.wbal_least_J / settings.w_prime_J, r.wbal_end_J / settings.w_prime_J, alone_s,
                               r.finish_time_s});
-    company.mean_home_s += r.finish_time_s / static_cast<double>(s.riders.size());
+    company.mean_home_s += r.finish_time_s / count;
+    mean_W += r.ledger.pedal_J / riding_s / count;
+    slowest_s = std::max(slowest_s, riding_s);
   }
+  if (are_equal(s.riders)) company.over_equal_power = slowest_s / AloneAt(s, 0).time_s(mean_W);
   return company;
 }
 

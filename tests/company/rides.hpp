@@ -11,7 +11,6 @@ namespace company {
 struct InCompany {
   double over_alone;        ///< riding time, waiting left out, over that alone
   double home_over_alone;   ///< time at the finish, waiting included, over that alone
-  double over_equal_power;  ///< riding time over that alone at the same mean power; 0 where riders differ
   double power_over_plan;   ///< mean power over the mean power that the plan asks
   double least_wbal_share;  ///< of W'
   double end_wbal_share;
@@ -23,9 +22,9 @@ struct Company {
   std::vector<InCompany> riders;
   std::size_t groups_at_end;  ///< contact groups and lone riders when the first reaches the finish
   double mean_home_s;
+  double over_equal_power;  ///< slowest riding time over that alone at the riders' mean power; 0 where riders differ
 
   double slowest_over_alone() const;
-  double slowest_over_equal_power() const;
   double last_over_weakest() const;  ///< last home over the longest time alone
   double mean_power_over_plan() const;
   const InCompany& weakest() const;  ///< longest time alone
