@@ -127,7 +127,8 @@ Company ride_company(const Scenario& s) {
     mean_W += r.ledger.pedal_J / riding_s / count;
     slowest_s = std::max(slowest_s, riding_s);
   }
-  if (are_equal(s.riders)) company.over_equal_power = slowest_s / AloneAt(s, 0).time_s(mean_W);
+  if (are_equal(s.riders) && s.ride.kind != RideKind::race)  // whose power is no matter of a plan's effort
+    company.over_equal_power = slowest_s / AloneAt(s, 0).time_s(mean_W);
   return company;
 }
 

@@ -46,15 +46,24 @@ TEST_CASE("every ride but one together lets a rider go past as a race does", "[p
 TEST_CASE("going past is judged by the motion of the line: who could not lead its acceleration too stays", "[pass]") {
   Scene scene = race(0.0, 1.0);
   const double lead_W = cost_at(scene.now(), 1).power_W(10.3, 1.0);
-  const double speeding_W = scene.riders.moving_mass_kg[1] * 0.1 * 10.3;
+  const double W_per_mps2 = scene.riders.moving_mass_kg[1] * 10.3;
   scene.plans(1, lead_W + 1.0);
   CHECK(scene.ask(faster_alone, 1).holds);
-  scene.riders.accel_mps2[0] = 0.1;  // just getting going: a slow wheel is no slow rider
+  scene.riders.accel_mps2[0] = 0.02;  // just getting going: a slow wheel is no slow rider
   CHECK_FALSE(scene.ask(faster_alone, 1).holds);
-  CHECK_FALSE(scene.plans(1, lead_W + speeding_W - 0.1).ask(faster_alone, 1).holds);
-  CHECK(scene.plans(1, lead_W + speeding_W + 0.1).ask(faster_alone, 1).holds);
+  CHECK_FALSE(scene.plans(1, lead_W + 0.02 * W_per_mps2 - 0.1).ask(faster_alone, 1).holds);
+  CHECK(scene.plans(1, lead_W + 0.02 * W_per_mps2 + 0.1).ask(faster_alone, 1).holds);
   scene.riders.accel_mps2[0] = -0.1;
-  CHECK(scene.plans(1, lead_W - speeding_W + 0.1).ask(faster_alone, 1).holds);
+  CHECK(scene.plans(1, lead_W - 0.1 * W_per_mps2 + 0.1).ask(faster_alone, 1).holds);
+}
+
+TEST_CASE("a wheel that surges for a moment is reckoned with by passing_accel_mps2, 0.03 m/s2, no more", "[pass]") {
+  Scene scene = race(0.0, 1.0);
+  const double lead_W = cost_at(scene.now(), 1).power_W(10.3, 1.0);
+  const double at_most_W = scene.riders.moving_mass_kg[1] * 0.03 * 10.3;
+  scene.riders.accel_mps2[0] = 0.5;
+  CHECK_FALSE(scene.plans(1, lead_W + at_most_W - 0.1).ask(faster_alone, 1).holds);
+  CHECK(scene.plans(1, lead_W + at_most_W + 0.1).ask(faster_alone, 1).holds);
 }
 
 TEST_CASE("the motion is that of the first of the line, the speed that of the wheel", "[pass]") {
@@ -241,8 +250,8 @@ TEST_CASE("a pass goes on beside a line that speeds up only as long as leading t
   const auto side_after = [](double over_W) {
     Scene scene(2, 1.0);
     scene.memory[1].side = +1;
-    scene.riders.accel_mps2[0] = 0.1;
-    scene.plans(1, 250.0 + scene.riders.moving_mass_kg[1] * 0.1 * 10.0 + over_W);
+    scene.riders.accel_mps2[0] = 0.02;
+    scene.plans(1, 250.0 + scene.riders.moving_mass_kg[1] * 0.02 * 10.0 + over_W);
     scene.let(1, [](const View& v, Proposal& p) { finish_passing(v, {}, p); });
     return scene.next[1].side;
   };
