@@ -1,0 +1,242 @@
+#include "app/weigh_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "words/cautions.hpp"
+#include "words/plain_text.hpp"
+
+namespace leewheel {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::array<const char*, ways_to_ride> way_words{"as planned",   "alone",   "sitting in",
+                                                          "taking turns", "waiting", "letting go"};
+constexpr std::array<const char*, ways_to_ride> way_advice{"ride as planned",           "ride alone", "sit in", "take turns",
+                                                           "wait for the group behind", "let go"};
+constexpr std::array<const char*, 4> verdict_words{"no_difference", "uncertain", "pays", "nobody_there"};
+
+long whole(double value) { return std::lround(value); }  // never "-0"
+std::string with_sign(double value) { return whole(value) == 0 ? "0" : fmt::format("{:+d}", whole(value)); }
+std::string span(const DayRange& r) { return fmt::format("{} ({} to {})", whole(r.mean), whole(r.low), whole(r.high)); }
+std::string span_of_times(const DayRange& r) {
+  return fmt::format("{} ({} to {})", clock_text(r.mean), clock_text(r.low), clock_text(r.high));
+}
+std::string signed_span(const DayRange& r) {
+  return fmt::format("{} ({} to {})", with_sign(r.mean), with_sign(r.low), with_sign(r.high));
+}
+
+const std::string& name_of(const Weighed& q, const Weighing& w) { return q.scenario.riders[w.rider].name; }
+
+std::string wheel_saves(const Weighing& w) {
+  return fmt::format("{} W ({} %)", whole(w.reason.wheel_saves_W), whole(w.wheel_saves_percent()));
+}
+std::string within_reach(const Weighing& w) { return fmt::format("{} of {} days", w.reach_days, w.days); }
+
+std::string cost(const Weighing& w) {
+  constexpr double worth_saying_s = 5.0;
+  const WayWeighed& way = w.in_company();
+  const std::string pace = whole(w.above_own_W()) > 0 ? fmt::format("{} W above own", whole(w.above_own_W())) : "";
+  if (way.chase_s < worth_saying_s) return pace.empty() ? "nothing" : pace;
+  return fmt::format("{}{}{} s of chasing at {} W", pace, pace.empty() ? "" : ", ", whole(way.chase_s), whole(way.chase_W));
+}
+
+/// In watts where the group rides easier than the rider would, since its speed is given; else in seconds.
+std::string gain_words(const Weighing& w) {
+  const WayWeighed& way = w.in_company();
+  const long power_W = whole(way.power_W.mean), above_W = whole(w.above_own_W()), gain_s = whole(way.gain_s.mean);
+  if (above_W < 0)
+    return fmt::format("{} W there, {} W alone at the same speed (own pace {} W)", power_W, whole(way.alone_power_W.mean),
+                       whole(w.own_power_W()));
+  return fmt::format("{} s {} than alone at the same {} W{}", std::abs(gain_s), gain_s >= 0 ? "sooner" : "later", power_W,
+                     above_W > 0 ? fmt::format(", {} W above the own pace", above_W) : ", the own pace");
+}
+
+/// Not all days have a wheel; W' where company spends what riding alone would leave.
+std::string but(const Weighing& w) {
+  std::string text;
+  if (w.reach_days < w.days && w.company != way_of(Choice::waits_behind))
+    text += fmt::format("; a wheel is within reach on {}", within_reach(w));
+  if (w.in_company().spent_days > w.ways[by_oneself].spent_days)
+    text += fmt::format("; W′ is nearly spent at its end on {} of {} days", w.in_company().spent_days, w.in_company().days);
+  return text;
+}
+
+std::string verdict(const Weighing& w) {
+  if (w.ways[by_oneself].days == 0) return "the end of the stretch is not reached alone, so nothing can be compared";
+  if (w.verdict == Verdict::nobody_there)
+    return fmt::format("no wheel within reach on {} of {} days; if the group kept you, {} fewer at the same speed",
+                       w.days - w.reach_days, w.days, wheel_saves(w));
+  if (w.verdict == Verdict::no_difference)
+    return fmt::format("no difference: less than {} s in company and alone at the same {} W{}",
+                       static_cast<long>(std::ceil(w.felt_s)), whole(w.in_company().power_W.mean), but(w));
+  return fmt::format("{}{}: {}{}", way_advice[w.best], w.verdict == Verdict::uncertain ? ", though not on every day" : "",
+                     gain_words(w), but(w));
+}
+
+std::string as_good(const Weighing& w) {
+  std::vector<std::string> names;
+  for (const std::size_t way : w.as_good) names.push_back(way_words[way]);
+  if (std::abs(w.ways[as_planned].gain_s.mean - w.ways[w.best].gain_s.mean) < w.felt_s) names.push_back("riding as planned");
+  return names.empty() ? "" : fmt::format("As good, within {:.0f} s: {}.\n", w.felt_s, enumerated(names));
+}
+
+std::string heading(const Weighed& q, const std::string& what) {
+  return fmt::format(
+      "{}, {} {:.2f} to {:.2f}: {}\n{} days: the scenario as it stands, and days drawn by its uncertainty of wind, wakes, "
+      "rolling resistance and riders.\n\n",
+      what, q.units.way_name(), q.units.way(q.settings.from_m), q.units.way(q.settings.to_m), q.scenario.title,
+      q.answers.front().days);
+}
+
+/// How still the ends of the range stand.
+std::string ends(double error_s) {
+  constexpr double still_s = 20.0;
+  if (!std::isfinite(error_s)) return "One day gives no range.\n";
+  return fmt::format("The ends of the range are known within {:.0f} s{}.\n", std::ceil(error_s),
+                     error_s > still_s ? "; more days (--runs) settle them" : "");
+}
+
+std::string meaning(const Weighed& q) {
+  double error_s = 0.0;
+  for (const Weighing& w : q.answers) error_s = std::max(error_s, w.in_company().gain_end_s);
+  return "Mean of the days, and the range that holds 8 of 10. Gain: sooner than the same rider alone on the road at the "
+         "same "
+         "mean power,\nin the same wind. Within reach: a wheel held for at least half of the time by a rider who sits in. " +
+         ends(error_s);
+}
+
+constexpr const char* row = "{:<13} {:>25} {:>17} {:>19} {:>20} {:>10} {:>22}\n";
+
+std::string table_of_ways(const Weighing& w) {
+  std::string text = fmt::format(row, "", "riding time", "mean power, W", "alone at that power", "gain, s", "on a wheel",
+                                 "later at the end, s");
+  for (const WayWeighed& way : w.ways) {
+    const bool alone = way.way == by_oneself;
+    text +=
+        fmt::format(row, way_words[way.way], span_of_times(way.time_s), span(way.power_W), clock_text(way.alone_time_s.mean),
+                    alone ? "0" : signed_span(way.gain_s), fmt::format("{} %", whole(100.0 * way.behind_share)),
+                    alone                   ? "-"
+                    : way.way == as_planned ? "0"
+                                            : signed_span(way.end_later_s));
+    text.pop_back();
+    if (way.days < w.days) text += fmt::format("  compared on {} of {} days", way.days, w.days);
+    if (way.way > by_oneself && way.same_as_planned >= 0.5)
+      text += fmt::format("  same as planned on {} % of days", whole(100.0 * way.same_as_planned));
+    text += "\n";
+  }
+  return text;
+}
+
+std::string reason(const Weighed& q, const Weighing& w) {
+  const WeighReason& r = w.reason;
+  const std::string along = std::abs(r.headwind_mps) < 0.05
+                                ? std::string("no wind along the road")
+                                : fmt::format("{} {:.0f} {}", r.headwind_mps > 0.0 ? "headwind" : "tailwind",
+                                              q.units.speed(std::abs(r.headwind_mps)), q.units.speed_name());
+  return fmt::format(
+      "Why: alone {} rides {:.1f} {} here at {:.0f} W, {:.1f} % up, {} and {:.0f} {} across: {:.0f} % of the power goes "
+      "into "
+      "the air.\nA wheel takes {:.0f} % off the drag and so saves {} at that speed.\n",
+      name_of(q, w), q.units.speed(r.speed_mps), q.units.speed_name(), r.power_W, 100.0 * r.grade, along,
+      q.units.speed(r.crosswind_mps), q.units.speed_name(), 100.0 * r.air_share, 100.0 * (1.0 - r.wheel_factor_of),
+      wheel_saves(w));
+}
+
+Json json_of(const DayRange& r) { return {{"low", r.low}, {"mean", r.mean}, {"high", r.high}}; }
+
+Json json_of(const WayWeighed& way) {
+  return {{"way", way_words[way.way]},
+          {"days", way.days},
+          {"time_s", json_of(way.time_s)},
+          {"power_W", json_of(way.power_W)},
+          {"alone_time_s", json_of(way.alone_time_s)},
+          {"alone_power_W", json_of(way.alone_power_W)},
+          {"gain_s", json_of(way.gain_s)},
+          {"gain_end_error_s", way.gain_end_s},
+          {"saved_W", json_of(way.saved_W)},
+          {"behind_share", way.behind_share},
+          {"chase_s", way.chase_s},
+          {"chase_W", way.chase_W},
+          {"wheel_days", way.reach_days},
+          {"spent_days", way.spent_days},
+          {"end_later_s", json_of(way.end_later_s)},
+          {"same_as_planned_share", way.same_as_planned}};
+}
+
+Json json_of(const WeighReason& r) {
+  return {{"speed_mps", r.speed_mps},
+          {"grade", r.grade},
+          {"headwind_mps", r.headwind_mps},
+          {"crosswind_mps", r.crosswind_mps},
+          {"power_W", r.power_W},
+          {"air_share", r.air_share},
+          {"wheel_drag_factor", r.wheel_factor_of}};
+}
+
+Json json_of(const Weighed& q, const Weighing& w) {
+  Json out{{"rider", name_of(q, w)},
+           {"verdict", verdict_words[static_cast<std::size_t>(w.verdict)]},
+           {"verdict_in_words", verdict(w)},
+           {"best", way_words[w.best]},
+           {"in_company", way_words[w.company]},
+           {"felt_s", w.felt_s},
+           {"as_good", Json::array()},
+           {"own_power_W", w.own_power_W()},
+           {"wheel_saves_W", w.reason.wheel_saves_W},
+           {"wheel_saves_percent", w.wheel_saves_percent()},
+           {"gain_s", json_of(w.in_company().gain_s)},
+           {"saved_W", json_of(w.in_company().saved_W)},
+           {"above_own_W", w.above_own_W()},
+           {"wheel_within_reach_days", w.reach_days},
+           {"reason", json_of(w.reason)}};
+  for (const std::size_t way : w.as_good) out["as_good"].push_back(way_words[way]);
+  for (const WayWeighed& way : w.ways) out["ways"].push_back(json_of(way));
+  return out;
+}
+
+}  // namespace
+
+std::string table_of_riders(const Weighed& q) {
+  constexpr const char* line = "{} {:>13} {:>24} {:>34} {:>18}\n";
+  std::size_t wide = 0;
+  for (const Weighing& w : q.answers) wide = std::max(wide, columns_of(name_of(q, w)));
+  std::string text = heading(q, "Is company worth it");
+  text += fmt::format(line, left_aligned("", wide), "a wheel saves", "gain at same effort, s", "costs to be there",
+                      "wheel within reach");
+  for (const Weighing& w : q.answers)
+    text += fmt::format(line, left_aligned(name_of(q, w), wide), wheel_saves(w), signed_span(w.in_company().gain_s), cost(w),
+                        within_reach(w));
+  text += "\n";
+  for (const Weighing& w : q.answers) text += fmt::format("{}: {}.\n", name_of(q, w), verdict(w));
+  return text + "\n" + meaning(q) + "\n" + planning_cautions;
+}
+
+std::string one_rider_in_words(const Weighed& q) {
+  const Weighing& w = q.answers.front();
+  return heading(q, "Weighed for " + name_of(q, w)) + fmt::format("Verdict: {}.\n{}\n", verdict(w), as_good(w)) +
+         fmt::format("A wheel saves {}; costs to be there: {}; wheel within reach on {}.\n\n", wheel_saves(w), cost(w),
+                     within_reach(w)) +
+         table_of_ways(w) + "\n" + reason(q, w) + "\n" + meaning(q) +
+         fmt::format("No difference: less than {:.0f} s (1 % of the time, at least 3 s; assumed).\n\n", w.felt_s) +
+         planning_cautions;
+}
+
+std::string weighed_as_json(const Weighed& q, bool one_rider) {
+  Json out{
+      {"from_m", q.settings.from_m}, {"to_m", q.settings.to_m}, {"days", q.answers.front().days}, {"seed", q.settings.seed}};
+  if (one_rider) out.update(json_of(q, q.answers.front()));
+  if (!one_rider)
+    for (const Weighing& w : q.answers) out["riders"].push_back(json_of(q, w));
+  out["range"] = "10th to 90th percentile of the days";
+  out["cautions"] = planning_cautions;
+  return out.dump(2) + "\n";
+}
+
+}  // namespace leewheel
