@@ -25,6 +25,7 @@ struct WeighSettings {
   double from_m = 0.0, to_m = 0.0;  ///< 0 <= from_m < to_m <= road length
   std::size_t runs = 16;            ///< days; the first is the scenario as it stands
   std::uint64_t seed = 1;
+  bool to_finish = true;  ///< ride on behind the stretch, for `end_later_s`; changes nothing else
 };
 
 /// Where a stretch is timed: one that begins or ends at a regroup point keeps clear of the riders who stop and set off there.
@@ -33,20 +34,22 @@ struct TimedStretch {
 };
 TimedStretch timed_stretch(const Scenario& scenario, double from_m, double to_m);
 
-/// One way ridden on one day, between the two marks of the timed stretch; standing at regroup points counts nowhere.
+/// One way ridden on one day, between the two marks of the timed stretch; standing at regroup points counts nowhere. Alone on
+/// the road means: the same rider, nobody else there, comes to the stretch at the same hour and has the same speeds at its ends.
 struct WayRidden {
   bool reached = false;     ///< the end of the stretch, and alone the rider can ride at that power and in that time
   double comes_at_s = 0.0;  ///< at the stretch, since the start
   double time_s = 0.0;
-  double power_W = 0.0;        ///< mean
+  double power_W = 0.0;        ///< mean, at the cranks
+  double slowing_W = 0.0;      ///< what the speed lost between the two marks would have been at the cranks, over that time
   double alone_time_s = 0.0;   ///< alone on the road at the same mean power
   double alone_power_W = 0.0;  ///< alone on the road in the same time
   double behind_s = 0.0;       ///< on a wheel
   double chased_s = 0.0;       ///< closing the gap to one
   double chased_J = 0.0;       ///< work of that
   double wbal_share = 1.0;     ///< of W', left at the end of the stretch
-  double finish_time_s = 0.0;  ///< of the whole ride; 0 when not finished
-  bool operator==(const WayRidden&) const = default;
+  double finish_time_s = 0.0;  ///< of the whole ride; 0 when it was not ridden so far
+  double driving_W() const { return power_W + slowing_W; }
 };
 
 /// Mean of the days and the range that holds 8 of 10 of them (10th to 90th percentile).

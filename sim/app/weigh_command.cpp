@@ -41,13 +41,14 @@ WeighSettings asked(const Options& options, const Scenario& scenario) {
   settings.runs = options.runs;
   settings.seed = options.seed.value_or(scenario.ride.seed);
   for (std::size_t k = 0; options.rider.empty() && k < scenario.riders.size(); ++k) settings.riders.push_back(k);
+  settings.to_finish = !options.rider.empty();
   if (!options.rider.empty()) settings.riders = {rider_named(options.scenario_path, scenario, options.rider)};
   constexpr double shortest_m = 100.0;
   const TimedStretch timed = timed_stretch(scenario, settings.from_m, settings.to_m);
   if (timed.to_m - timed.from_m < shortest_m)
     throw InputFault(Fault{options.scenario_path, 0, 0, "--to",
-                           fmt::format("found a stretch from {:.0f} to {:.0f} m, expected at least {:g} m clear of regroup "
-                                       "points",
+                           fmt::format("found a stretch from {:.0f} to {:.0f} m, expected at least {:g} m clear of the "
+                                       "start line and of regroup points",
                                        settings.from_m, settings.to_m, shortest_m)});
   return settings;
 }

@@ -166,7 +166,6 @@ Json json_of(const WayWeighed& way) {
           {"chase_W", way.chase_W},
           {"wheel_days", way.reach_days},
           {"spent_days", way.spent_days},
-          {"end_later_s", json_of(way.end_later_s)},
           {"same_as_planned_share", way.same_as_planned}};
 }
 
@@ -231,7 +230,11 @@ std::string one_rider_in_words(const Weighed& q) {
 std::string weighed_as_json(const Weighed& q, bool one_rider) {
   Json out{
       {"from_m", q.settings.from_m}, {"to_m", q.settings.to_m}, {"days", q.answers.front().days}, {"seed", q.settings.seed}};
-  if (one_rider) out.update(json_of(q, q.answers.front()));
+  if (one_rider) {
+    const Weighing& w = q.answers.front();
+    out.update(json_of(q, w));
+    for (const WayWeighed& way : w.ways) out["ways"][way.way]["end_later_s"] = json_of(way.end_later_s);
+  }
   if (!one_rider)
     for (const Weighing& w : q.answers) out["riders"].push_back(json_of(q, w));
   out["range"] = "10th to 90th percentile of the days";

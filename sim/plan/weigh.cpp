@@ -24,15 +24,15 @@ Scenario day_of(const Scenario& scenario, const WeighSettings& settings, std::si
 /// What the same mean power, and the same time, would be alone; without both there is nothing to compare.
 void lay_beside(const SoloCurve& curve, WayRidden& ridden) {
   if (!ridden.reached) return;
-  const std::optional<double> time_s = curve.time_s(ridden.power_W), power_W = curve.power_W(ridden.time_s);
+  const std::optional<double> time_s = curve.time_s(ridden.driving_W()), power_W = curve.power_W(ridden.time_s);
   ridden.reached = time_s && power_W;
   ridden.alone_time_s = time_s.value_or(0.0);
-  ridden.alone_power_W = power_W.value_or(0.0);
+  ridden.alone_power_W = power_W.value_or(0.0) - ridden.slowing_W;
 }
 
 /// All ways of one rider on one day of which the ride as planned is known.
-WaysOfDay ride_ways(const Scenario& day, const WeighSettings& settings, std::size_t rider, const WayRidden& planned) {
-  const TimedStretch stretch = timed_stretch(day, settings.from_m, settings.to_m);
+WaysOfDay ride_ways(const Scenario& day, const WeighSettings& settings, const TimedStretch& stretch, std::size_t rider,
+                    const WayRidden& planned) {
   WaysOfDay ways;
   ways[as_planned] = planned;
   for (std::size_t way = 1; way < ways_to_ride; ++way) {
@@ -40,15 +40,15 @@ WaysOfDay ride_ways(const Scenario& day, const WeighSettings& settings, std::siz
     Scenario told = day;
     told.instructions.push_back(
         {static_cast<std::uint32_t>(rider), settings.from_m, settings.to_m, static_cast<Choice>(way - 1)});
-    ways[way] = ride_stretch(told, stretch, RideUntil::finish)[rider];
+    ways[way] = ride_stretch(told, stretch, {settings.to_finish, rider})[rider];
   }
   const Scenario solo = solo_at_hour(day, rider, stretch, planned.comes_at_s);
-  WayRidden& by_self = ways[by_oneself] = ride_stretch(solo, stretch, RideUntil::finish)[0];
+  WayRidden& by_self = ways[by_oneself] = ride_stretch(solo, stretch, {settings.to_finish})[0];
   if (!by_self.reached) return ways;
   SoloCurve curve(solo, stretch, by_self.power_W);
   for (const WayRidden& one : ways) {
-    if (!one.reached || one.power_W <= 0.0) continue;
-    curve.look_near_power(one.power_W);
+    if (!one.reached || one.driving_W() <= 0.0) continue;
+    curve.look_near_power(one.driving_W());
     curve.look_near_time(one.time_s);
   }
   for (WayRidden& one : ways) lay_beside(curve, one);
@@ -82,12 +82,6 @@ class Tasks {
   std::size_t done_ = 0;
 };
 
-WeighReason reason_for(const Scenario& scenario, const WeighSettings& settings, std::size_t rider,
-                       const WayRidden& planned) {
-  const TimedStretch stretch = timed_stretch(scenario, settings.from_m, settings.to_m);
-  return reason_of(solo_at_hour(scenario, rider, stretch, planned.comes_at_s), stretch);
-}
-
 }  // namespace
 
 std::size_t steps_of_weighing(const WeighSettings& settings) { return settings.runs * (1 + settings.riders.size()); }
@@ -98,14 +92,14 @@ std::vector<Weighing> weigh(const Scenario& scenario, const WeighSettings& setti
   std::vector<std::vector<WayRidden>> planned(settings.runs);  // by day and rider: one ride for all who are asked for
   std::vector<std::vector<WaysOfDay>> ridden(asked, std::vector<WaysOfDay>(settings.runs));
   std::vector<std::vector<char>> is_done(asked, std::vector<char>(settings.runs, 0));
+  const TimedStretch stretch = timed_stretch(scenario, settings.from_m, settings.to_m);
   Tasks tasks(after_each);
   tasks.run(settings.runs, [&](std::size_t number) {
-    const TimedStretch stretch = timed_stretch(scenario, settings.from_m, settings.to_m);
-    planned[number] = ride_stretch(day_of(scenario, settings, number), stretch, RideUntil::finish);
+    planned[number] = ride_stretch(day_of(scenario, settings, number), stretch, {settings.to_finish});
   });
   tasks.run(settings.runs * asked, [&](std::size_t k) {
     const std::size_t number = k / asked, who = k % asked, rider = settings.riders[who];
-    ridden[who][number] = ride_ways(day_of(scenario, settings, number), settings, rider, planned[number][rider]);
+    ridden[who][number] = ride_ways(day_of(scenario, settings, number), settings, stretch, rider, planned[number][rider]);
     is_done[who][number] = 1;
   });
   std::vector<Weighing> answers;
@@ -114,9 +108,9 @@ std::vector<Weighing> weigh(const Scenario& scenario, const WeighSettings& setti
     for (std::size_t n = 0; n < settings.runs; ++n)
       if (is_done[who][n]) days.push_back(ridden[who][n]);
     answers.push_back(judged(days));
-    answers.back().rider = settings.riders[who];
+    const std::size_t rider = answers.back().rider = settings.riders[who];
     if (is_done[who][0])
-      answers.back().reason = reason_for(scenario, settings, settings.riders[who], planned[0][settings.riders[who]]);
+      answers.back().reason = reason_of(solo_at_hour(scenario, rider, stretch, planned[0][rider].comes_at_s), stretch);
   }
   return answers;
 }

@@ -89,7 +89,7 @@ WayWeighed weigh_way(const std::vector<WaysOfDay>& days, std::size_t way) {
     const WayRidden &ridden = (*day)[way], &planned = (*day)[as_planned];
     result.reach_days += ridden.behind_s >= most_of_it * ridden.time_s;
     result.spent_days += ridden.wbal_share < nearly_spent;
-    result.same_as_planned += ridden == planned;
+    result.same_as_planned += ridden.time_s == planned.time_s && ridden.power_W == planned.power_W;
     if (ridden.finish_time_s > 0.0 && planned.finish_time_s > 0.0)
       later_s.push_back(ridden.finish_time_s - planned.finish_time_s);
   }

@@ -31,7 +31,7 @@ Scenario solo_at_hour(const Scenario& day, std::size_t rider, const TimedStretch
   Scenario solo = alone(day, rider);
   const bool changes = day.wind.forecast.size() > 1 || !day.wind.stations.empty() || day.wind.gusty();
   if (!changes || stretch.from_m <= 0.0) return solo;
-  const double later_s = comes_at_s - ride_stretch(solo, stretch, RideUntil::stretch_end)[0].comes_at_s;
+  const double later_s = comes_at_s - ride_stretch(solo, stretch, {})[0].comes_at_s;
   move_clock(solo.wind.forecast, later_s);
   for (WindStation& station : solo.wind.stations) move_clock(station.forecast, later_s);
   return solo;
@@ -51,9 +51,9 @@ SoloCurve::SoloCurve(const Scenario& solo, const TimedStretch& stretch, double o
 bool SoloCurve::ride_at(double effort) {
   Scenario scaled = solo_;
   scaled.plans[0] = scaled_plan(solo_, stretch_, std::exp(effort));
-  const WayRidden one = ride_stretch(scaled, stretch_, RideUntil::stretch_end)[0];
-  if (!one.reached || one.power_W <= 0.0) return false;
-  const Ridden found{effort, std::log(one.power_W), std::log(one.time_s)};
+  const WayRidden one = ride_stretch(scaled, stretch_, {})[0];
+  if (!one.reached || one.driving_W() <= 0.0) return false;
+  const Ridden found{effort, std::log(one.driving_W()), std::log(one.time_s)};
   const auto next = std::lower_bound(ridden_.begin(), ridden_.end(), found,
                                      [](const Ridden& a, const Ridden& b) { return a.power < b.power; });
   const bool orderly = (next == ridden_.end() || (next->power > found.power && next->time < found.time)) &&

@@ -1,5 +1,6 @@
 #pragma once
-/// One rider alone on the road on one day over one stretch: time over mean power, by rides at scaled efforts.
+/// One rider alone on the road on one day over one stretch: time over mean driving power (`WayRidden`), by
+/// rides at scaled efforts.
 
 #include <optional>
 #include <vector>
@@ -15,7 +16,7 @@ Scenario solo_at_hour(const Scenario& day, std::size_t rider, const TimedStretch
 /// long they last. In a race without a plan the rider alone rides the stretch at an even effort.
 class SoloCurve {
  public:
-  /// @param own_power_W  mean over the stretch, ridden alone
+  /// @param own_power_W  at the cranks, mean over the stretch, ridden alone
   SoloCurve(const Scenario& solo, const TimedStretch& stretch, double own_power_W);
 
   /// Rides until the curve is sure near that power, and near that time.

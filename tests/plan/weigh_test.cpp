@@ -47,47 +47,49 @@ Scenario off_the_front(Scenario s) {
 
 WeighSettings settings_for(std::size_t rider, double from_m, double to_m, std::size_t runs = 8) {
   WeighSettings settings;
-  settings.rider = rider;
+  settings.riders = {rider};
   settings.from_m = from_m;
   settings.to_m = to_m;
   settings.runs = runs;
   return settings;
 }
 const WayWeighed& way(const Weighing& w, Choice choice) { return w.ways[way_of(choice)]; }
+Weighing weighed(const Scenario& scenario, const WeighSettings& settings) {
+  return weigh(scenario, settings, to_the_end).front();
+}
 
 bool same(const Weighing& a, const Weighing& b) {
-  return a.best == b.best && a.rival == b.rival && a.verdict == b.verdict &&
-         std::equal(a.ways.begin(), a.ways.end(), b.ways.begin(), b.ways.end(),
-                    [](const WayWeighed& p, const WayWeighed& q) {
-                      return p.worth_s.low == q.worth_s.low && p.worth_s.middle == q.worth_s.middle &&
-                             p.worth_s.high == q.worth_s.high && p.time_s.middle == q.time_s.middle &&
-                             p.work_J.middle == q.work_J.middle;
-                    });
+  return a.best == b.best && a.company == b.company && a.verdict == b.verdict &&
+         std::equal(
+             a.ways.begin(), a.ways.end(), b.ways.begin(), b.ways.end(), [](const WayWeighed& p, const WayWeighed& q) {
+               return p.gain_s.low == q.gain_s.low && p.gain_s.mean == q.gain_s.mean && p.gain_s.high == q.gain_s.high &&
+                      p.time_s.mean == q.time_s.mean && p.power_W.mean == q.power_W.mean;
+             });
 }
 
 }  // namespace
 
 // The trade's own rule, common practice, no source: sit in where the wind is in the face, let the wheel go where it is steep.
 TEST_CASE("sitting in pays on levels into the wind", "[weigh]") {
-  const Weighing w = weigh(headwind_levels(), settings_for(2, 500.0, 4000.0), to_the_end);
+  const Weighing w = weighed(headwind_levels(), settings_for(2, 500.0, 4000.0));
   REQUIRE(w.verdict == Verdict::pays);
   CHECK(w.best == way_of(Choice::sits_in));
-  CHECK(way(w, Choice::sits_in).worth_s.low > 0.0);
-  CHECK(way(w, Choice::sits_in).saved_J.middle > 0.0);
+  CHECK(way(w, Choice::sits_in).gain_s.low > 0.0);
+  CHECK(way(w, Choice::sits_in).saved_W.low > 0.0);
   CHECK(w.reason.air_share > 0.8);
 }
 
 TEST_CASE("the reason is that of the stretch, not of the road before it", "[weigh]") {
   Scenario s = scenes::scene(scenes::grades({0.0, 0.08}, 1500.0), equals(3, 250.0));
   scenes::set_wind(s, 3.0, 0.0);
-  const Weighing w = weigh(s, settings_for(1, 1600.0, 2900.0, 1), to_the_end);
-  CHECK(w.reason.speed_mps == Approx(1300.0 / way(w, Choice::alone).time_s.middle).epsilon(0.02));  // seconds, not metres
-  CHECK(w.reason.power_W == Approx(way(w, Choice::alone).work_J.middle / way(w, Choice::alone).time_s.middle).epsilon(0.02));
+  const Weighing w = weighed(s, settings_for(1, 1600.0, 2900.0, 1));
+  CHECK(w.reason.speed_mps == Approx(1300.0 / way(w, Choice::alone).time_s.mean).epsilon(0.02));  // seconds, not metres
+  CHECK(w.reason.power_W == Approx(way(w, Choice::alone).power_W.mean).epsilon(0.02));
   CHECK(w.reason.grade == Approx(std::sin(std::atan(0.08))).epsilon(1e-3));
 }
 
 TEST_CASE("in a steep wood no choice makes a difference", "[weigh]") {
-  const Weighing w = weigh(steep_wood(), settings_for(2, 500.0, 2500.0), to_the_end);
+  const Weighing w = weighed(steep_wood(), settings_for(2, 500.0, 2500.0));
   CHECK(w.verdict == Verdict::no_difference);
   CHECK(w.reason.air_share < 0.05);
 }
@@ -95,22 +97,22 @@ TEST_CASE("in a steep wood no choice makes a difference", "[weigh]") {
 TEST_CASE("a rider off the front in the wind gains by waiting for the group", "[weigh]") {
   Scenario s = headwind_levels();
   s.road = scenes::flat_road(8000.0);
-  const Weighing w = weigh(off_the_front(s), settings_for(0, 600.0, 8000.0), to_the_end);
-  CHECK(way(w, Choice::waits_behind).worth_s.low > 0.0);
+  const Weighing w = weighed(off_the_front(s), settings_for(0, 600.0, 8000.0));
+  CHECK(way(w, Choice::waits_behind).gain_s.low > 0.0);
   CHECK(w.verdict == Verdict::pays);
 }
 
-TEST_CASE("waiting for a slower group on a steep climb only loses time", "[weigh]") {
+TEST_CASE("waiting for a slower group on a steep climb is slower and gains nothing", "[weigh]") {
   Scenario s = steep_wood();
   for (std::size_t k = 1; k < s.riders.size(); ++k) s.riders[k].critical_power_W = 170.0;
-  const Weighing w = weigh(off_the_front(s), settings_for(0, 600.0, 2500.0), to_the_end);
-  CHECK(way(w, Choice::waits_behind).worth_s.high < 0.0);
-  CHECK(way(w, Choice::waits_behind).gain_s.middle < -w.felt_s);
+  const Weighing w = weighed(off_the_front(s), settings_for(0, 600.0, 2500.0));
+  CHECK(way(w, Choice::waits_behind).time_s.mean > w.ways[as_planned].time_s.mean + w.felt_s);
+  CHECK(std::abs(way(w, Choice::waits_behind).gain_s.mean) < 0.5);
   CHECK(w.best != way_of(Choice::waits_behind));
 }
 
 TEST_CASE("where nobody is behind waiting changes nothing and is not advised", "[weigh]") {
-  const Weighing w = weigh(headwind_levels(), settings_for(2, 0.0, 4000.0, 4), to_the_end);
+  const Weighing w = weighed(headwind_levels(), settings_for(2, 0.0, 4000.0, 4));
   CHECK(way(w, Choice::waits_behind).same_as_planned == 1.0);
   CHECK(w.best != way_of(Choice::waits_behind));
 }
@@ -120,29 +122,34 @@ TEST_CASE("a rider feels a hundredth of the stretch's time, and three seconds at
   CHECK(felt_difference_s(301.0) == Approx(3.01));
 }
 
-TEST_CASE("the first day is the scenario as it stands; worth is time gained and saved work at the rider's price",
-          "[weigh]") {
+TEST_CASE("the first day is the scenario as it stands; gain and saving are those of that day", "[weigh]") {
   const Scenario s = headwind_levels();
-  const Weighing w = weigh(s, settings_for(2, 0.0, 4000.0, 1), to_the_end);
-  const WayWeighed &planned = w.ways[as_planned], &alone = way(w, Choice::alone), &sits_in = way(w, Choice::sits_in);
-  CHECK(planned.time_s.middle == ride_to_end(s).riders[2].finish_time_s);
-  CHECK(sits_in.gain_s.middle == alone.time_s.middle - sits_in.time_s.middle);
-  CHECK(sits_in.saved_J.middle == alone.work_J.middle - sits_in.work_J.middle);
-  const double price_s = alone.time_s.middle * sits_in.saved_J.middle / alone.work_J.middle * w.reason.price_exponent;
-  CHECK(sits_in.worth_s.middle == Approx(sits_in.gain_s.middle + price_s).epsilon(1e-12));
+  const Weighing w = weighed(s, settings_for(2, 0.0, 4000.0, 1));
+  const WayWeighed &planned = w.ways[as_planned], &alone_there = way(w, Choice::alone), &sits_in = way(w, Choice::sits_in);
+  const double front_m = Ride(s).first_distance_m();  // the riders in front start further on: all are timed from there
+  const auto from_there_s = [&](const Scenario& ridden, std::size_t rider) {
+    const RiderResult result = ride_to_end(ridden, {.timing_points_m = {front_m}}).riders[rider];
+    return result.finish_time_s - result.timing[0].time_s;
+  };
+  REQUIRE(front_m > 5.0);
+  CHECK(planned.time_s.mean == from_there_s(s, 2));
+  CHECK(alone_there.time_s.mean == from_there_s(alone(s, 2), 0));
+  CHECK(alone_there.gain_s.mean == 0.0);
+  CHECK(sits_in.gain_s.mean == sits_in.alone_time_s.mean - sits_in.time_s.mean);
+  CHECK(sits_in.saved_W.mean == sits_in.alone_power_W.mean - sits_in.power_W.mean);
 }
 
 TEST_CASE("the wait at a regroup point belongs to no stretch", "[weigh]") {
   Scenario s = scenes::scene(scenes::constant_grade(2000.0, 0.06), equals(2, 250.0));
   s.riders[1].critical_power_W = 180.0;
   s.ride.regroup_at_m = {1000.0};
-  const RiderResult first = ride_to_end(s, {.timing_points_m = {970.0, 1005.0}}).riders[0];
+  const RiderResult first = ride_to_end(s, {.timing_points_m = {Ride(s).first_distance_m(), 940.0, 1005.0}}).riders[0];
   REQUIRE(first.waited_s > 30.0);
   const auto planned_s = [&](double from_m, double to_m) {
-    return weigh(s, settings_for(0, from_m, to_m, 1), to_the_end).ways[as_planned].time_s.middle;
+    return weighed(s, settings_for(0, from_m, to_m, 1)).ways[as_planned].time_s.mean;
   };
-  CHECK(planned_s(0.0, 1000.0) == first.timing[0].time_s);
-  CHECK(planned_s(1000.0, 2000.0) == first.finish_time_s - first.timing[1].time_s);
+  CHECK(planned_s(0.0, 1000.0) == first.timing[1].time_s - first.timing[0].time_s);
+  CHECK(planned_s(1000.0, 2000.0) == first.finish_time_s - first.timing[2].time_s);
 }
 
 TEST_CASE("of ways that no rider can tell apart the plainer is advised", "[weigh]") {
@@ -152,8 +159,8 @@ TEST_CASE("of ways that no rider can tell apart the plainer is advised", "[weigh
       if (met) break;
       Scenario s = scenes::scene(scenes::constant_grade(2500.0, grade), equals(5, 250.0));
       scenes::set_wind(s, wind_mps, 0.0);
-      const Weighing w = weigh(s, settings_for(2, 500.0, 2500.0, 1), to_the_end);
-      const double turns_s = way(w, Choice::takes_turns).worth_s.middle, sits_in_s = way(w, Choice::sits_in).worth_s.middle;
+      const Weighing w = weighed(s, settings_for(2, 500.0, 2500.0, 1));
+      const double turns_s = way(w, Choice::takes_turns).gain_s.mean, sits_in_s = way(w, Choice::sits_in).gain_s.mean;
       if (turns_s <= sits_in_s || turns_s >= sits_in_s + w.felt_s || w.as_good.size() != 1) continue;
       met = true;
       INFO("wind " << wind_mps << " m/s, grade " << grade);
@@ -163,29 +170,44 @@ TEST_CASE("of ways that no rider can tell apart the plainer is advised", "[weigh
   CHECK(met);
 }
 
-TEST_CASE("a choice that wins on most days and loses on some is uncertain", "[weigh]") {
-  // A club of mixed strengths on a valley road: who sits in saves, but is held back by the pace of the slower.
-  const Scenario s = read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/clubhill/scenario.yaml");
-  const Weighing w = weigh(s, settings_for(3, 0.0, 3200.0, 16), to_the_end);
-  const DayRange& worth_s = w.ways[w.best].worth_s;
-  CHECK(worth_s.low < 0.0);
-  CHECK(worth_s.middle > w.felt_s);
-  CHECK(w.verdict == Verdict::uncertain);
-}
-
 TEST_CASE("a weighing is the same on one thread and on two", "[weigh][determinism]") {
   const auto on = [](std::size_t threads) {
     const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
-    return weigh(headwind_levels(), settings_for(1, 500.0, 4000.0, 6), to_the_end);
+    return weighed(headwind_levels(), settings_for(1, 500.0, 4000.0, 6));
   };
   CHECK(same(on(1), on(2)));
 }
 
 TEST_CASE("a weighing that is stopped counts whole days only", "[weigh]") {
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, 1);
-  const Weighing w =
-      weigh(steep_wood(), settings_for(0, 500.0, 2500.0, 4), [](std::size_t done) { return done < ways_to_ride + 2; });
-  CHECK(w.days == 1);
+  const WeighSettings settings = settings_for(0, 500.0, 2500.0, 4);
+  REQUIRE(steps_of_weighing(settings) == 8);  // a day as planned for all, then a day for the rider
+  CHECK(weigh(steep_wood(), settings, [](std::size_t done) { return done < 5; }).front().days == 1);
+  CHECK(weigh(steep_wood(), settings, [](std::size_t done) { return done < 3; }).front().days == 0);
+}
+
+TEST_CASE("the answers to all riders are those to each", "[weigh]") {
+  const Scenario s = headwind_levels();
+  WeighSettings settings = settings_for(0, 500.0, 4000.0, 3);
+  settings.riders = {4, 0, 2};
+  settings.to_finish = false;
+  const std::vector<Weighing> all = weigh(s, settings, to_the_end);
+  REQUIRE(all.size() == 3);
+  for (const Weighing& one : all) CHECK(same(one, weighed(s, settings_for(one.rider, 500.0, 4000.0, 3))));
+  CHECK(all[0].rider == 4);
+}
+
+TEST_CASE("a rider whom everyone has left is told that nobody is there, and what a wheel would save", "[weigh]") {
+  Scenario s = headwind_levels();
+  s.ride.kind = RideKind::free;
+  s.riders[4].critical_power_W = 140.0;
+  const Weighing left = weighed(s, settings_for(4, 1500.0, 4000.0, 3));
+  CHECK(left.verdict == Verdict::nobody_there);
+  CHECK(left.reach_days == 0);
+  CHECK(left.reason.wheel_saves_W > 15.0);
+  const Weighing kept = weighed(s, settings_for(2, 1500.0, 4000.0, 3));
+  CHECK(kept.verdict == Verdict::pays);
+  CHECK(kept.reach_days == 2);
 }
 
 TEST_CASE("a rider told to sit in takes no turn, and one told to ride alone takes no wheel", "[tactics][orders]") {
