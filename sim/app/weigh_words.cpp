@@ -42,7 +42,7 @@ std::string within_reach(const Weighing& w) { return fmt::format("{} of {} days"
 std::string cost(const Weighing& w) {
   constexpr double worth_saying_s = 5.0;
   const WayWeighed& way = w.in_company();
-  const std::string pace = whole(w.above_own_W()) > 0 ? fmt::format("{} W above own", whole(w.above_own_W())) : "";
+  const std::string pace = whole(w.above_own_W()) > 0 ? fmt::format("{} W above own pace", whole(w.above_own_W())) : "";
   if (way.chase_s < worth_saying_s) return pace.empty() ? "nothing" : pace;
   return fmt::format("{}{}{} s of chasing at {} W", pace, pace.empty() ? "" : ", ", whole(way.chase_s), whole(way.chase_W));
 }
@@ -106,9 +106,11 @@ std::string ends(double error_s) {
 std::string meaning(const Weighed& q) {
   double error_s = 0.0;
   for (const Weighing& w : q.answers) error_s = std::max(error_s, w.in_company().gain_end_s);
-  return "Mean of the days, and the range that holds 8 of 10. Gain: sooner than the same rider alone on the road at the "
-         "same "
-         "mean power,\nin the same wind. Within reach: a wheel held for at least half of the time by a rider who sits in. " +
+  return "A wheel saves: all the way, at the speed of the own pace alone. Gain: sooner than the same rider alone on the "
+         "road at the "
+         "same\nmean power, in the same wind; the mean of the days and the range that holds 8 of 10. Within reach: a wheel "
+         "held for "
+         "half of the\ntime or more by a rider who sits in. " +
          ends(error_s);
 }
 
@@ -203,7 +205,7 @@ Json json_of(const Weighed& q, const Weighing& w) {
 }  // namespace
 
 std::string table_of_riders(const Weighed& q) {
-  constexpr const char* line = "{} {:>13} {:>24} {:>34} {:>18}\n";
+  constexpr const char* line = "{} {:>13} {:>24} {:>38} {:>18}\n";
   std::size_t wide = 0;
   for (const Weighing& w : q.answers) wide = std::max(wide, columns_of(name_of(q, w)));
   std::string text = heading(q, "Is company worth it");

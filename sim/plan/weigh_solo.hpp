@@ -16,6 +16,7 @@ Scenario solo_at_hour(const Scenario& day, std::size_t rider, const TimedStretch
 /// long they last. In a race without a plan the rider alone rides the stretch at an even effort.
 class SoloCurve {
  public:
+  /// @param solo  as `alone` gives it
   /// @param own_power_W  at the cranks, mean over the stretch, ridden alone
   SoloCurve(const Scenario& solo, const TimedStretch& stretch, double own_power_W);
 

@@ -78,9 +78,27 @@ TEST_CASE("weigh answers by its exit code and in JSON", "[weigh]") {
   const Answer wood = leewheel(folder, "weigh small.yaml --rider Cas --from Foot --runs 4 --json");
   CHECK(wood.code == 1);
   const Json answer = Json::parse(wood.out);
-  CHECK(answer["verdict"] == "no_difference");
+  CHECK((answer["verdict"] == "no_difference" || answer["verdict"] == "nobody_there"));
   CHECK(answer["ways"].size() == 6);
+  CHECK(answer["ways"][1]["gain_s"]["mean"] == 0.0);
   CHECK(answer["cautions"].get<std::string>().find("Traffic law") != std::string::npos);
+}
+
+TEST_CASE("weigh without a rider tells of all riders what it tells of each", "[weigh]") {
+  const Folder folder;
+  folder.write("small.yaml", small);
+  const Json all = Json::parse(leewheel(folder, "weigh small.yaml --to Foot --runs 4 --json").out);
+  REQUIRE(all["riders"].size() == 3);
+  const std::string table = leewheel(folder, "weigh small.yaml --to Foot --runs 4").out;
+  for (const Json& rider : all["riders"]) {
+    const std::string name = rider["rider"];
+    const Json one = Json::parse(leewheel(folder, "weigh small.yaml --to Foot --runs 4 --json --rider " + name).out);
+    for (const char* same :
+         {"verdict_in_words", "gain_s", "saved_W", "above_own_W", "wheel_saves_W", "wheel_within_reach_days"})
+      CHECK(one[same] == rider[same]);
+    CHECK(table.find(name + ": " + rider["verdict_in_words"].get<std::string>()) != std::string::npos);
+    for (std::size_t way = 0; way < 6; ++way) CHECK(one["ways"][way]["time_s"] == rider["ways"][way]["time_s"]);
+  }
 }
 
 TEST_CASE("weigh refuses a rider, a place and a stretch that are not there", "[weigh][bad_input]") {

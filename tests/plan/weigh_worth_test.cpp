@@ -6,6 +6,7 @@
 
 #include "io/scenario_reader.hpp"
 #include "leewheel/weigh.hpp"
+#include "plan/weigh_solo.hpp"
 #include "support/scenes.hpp"
 
 using namespace leewheel;
@@ -132,6 +133,40 @@ TEST_CASE("a weak rider pulled along gains what the same higher power does not b
   REQUIRE(way.behind_share > 0.9);
   REQUIRE(way.power_W.mean > 0.85 * 170.0 + 10.0);
   CHECK(way.gain_s.mean == Approx((to_m - from_m) / level_speed_mps(way.power_W.mean) - way.time_s.mean).margin(1.5));
+}
+
+TEST_CASE("alone the same watts are ridden however long they last, and read both ways off one line",
+          "[weigh][closed_form]") {
+  Scenario s = level({170.0}, RideKind::free);
+  s.riders[0].w_prime_J = 3000.0;
+  SoloCurve curve(alone(s, 0), {from_m, to_m}, 0.85 * 170.0);
+  curve.look_near_power(200.0);
+  const std::optional<double> time_s = curve.time_s(200.0);
+  REQUIRE(time_s);
+  CHECK(*time_s == Approx((to_m - from_m) / level_speed_mps(200.0)).margin(0.5));
+  CHECK(curve.power_W(*time_s).value() == Approx(200.0).margin(1e-9));
+  CHECK(!curve.time_s(400.0));  // nobody has looked there
+}
+
+TEST_CASE("the rider alone meets the wind of the hour at which the group comes", "[weigh]") {
+  Scenario s = level({250.0, 110.0}, RideKind::free);
+  wake_base(s.wake).wake_scale = 0.0;
+  s.ride.regroup_at_m = {2000.0};
+  s.wind.forecast = {{0.0, 0.0, 0.0}, {900.0, 8.0, 0.0}};  // northwards into a rising northerly
+  const RiderResult first = ride_to_end(s).riders[0];
+  REQUIRE(first.waited_s > 60.0);
+  const WeighSettings settings{{0}, 2000.0, 5000.0, 1, 1};
+  const Weighing w = weigh(s, settings, [](std::size_t) { return true; }).front();
+  CHECK(w.ways[as_planned].gain_s.mean == Approx(0.0).margin(2.0));
+}
+
+TEST_CASE("standing at a regroup point on the way counts nowhere", "[weigh]") {
+  Scenario s = level({250.0, 110.0}, RideKind::free);
+  wake_base(s.wake).wake_scale = 0.0;
+  s.ride.regroup_at_m = {5000.0};
+  REQUIRE(ride_to_end(s).riders[0].waited_s > 60.0);
+  const Weighing w = weigh(s, {{0}, from_m, to_m, 1, 1}, [](std::size_t) { return true; }).front();
+  CHECK(std::abs(w.ways[as_planned].gain_s.mean) < 20.0);  // what it costs to brake and set off
 }
 
 TEST_CASE("the gain is that of an independent ride alone at the same power, on twelve stretches of the scenarios",
