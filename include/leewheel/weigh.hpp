@@ -113,10 +113,10 @@ double felt_difference_s(double stretch_s);
 /// The number of steps that `after_each` of `weigh` counts.
 std::size_t steps_of_weighing(const WeighSettings& settings);
 
-/// One answer a rider asked for. The rule: the best choice is compared with riding alone; if alone is best, the next best is.
-/// No difference: the mean gain is less than `felt_difference_s`. Uncertain: it is more, but the range that holds 8 of 10 days
-/// holds 0 as well. Else it pays. Nobody there: no wheel within reach on more than half of the days, and waiting for one does
-/// not pay. `after_each` as in `ride_days`; a stopped weighing has fewer days.
+/// One answer for each rider asked about. The rule: the best choice is compared with riding alone; if alone is best, the next
+/// best is. It pays when the mean gain is at least `felt_difference_s` and the range that holds 8 of 10 days does not hold 0.
+/// Else nobody is there, when no wheel is within reach on more than half of the days; else it is uncertain when the mean gain is
+/// felt, and no difference when it is not. `after_each` as in `ride_days`; a stopped weighing has fewer days.
 std::vector<Weighing> weigh(const Scenario& scenario, const WeighSettings& settings,
                             const std::function<bool(std::size_t done)>& after_each);
 

@@ -41,6 +41,7 @@ std::string within_reach(const Weighing& w) { return fmt::format("{} of {} days"
 
 std::string cost(const Weighing& w) {
   constexpr double worth_saying_s = 5.0;
+  if (w.verdict == Verdict::nobody_there) return "-";
   const WayWeighed& way = w.in_company();
   const std::string pace = whole(w.above_own_W()) > 0 ? fmt::format("{} W above own pace", whole(w.above_own_W())) : "";
   if (way.chase_s < worth_saying_s) return pace.empty() ? "nothing" : pace;
@@ -62,7 +63,7 @@ std::string gain_words(const Weighing& w) {
 std::string but(const Weighing& w) {
   std::string text;
   if (w.reach_days < w.days && w.company != way_of(Choice::waits_behind))
-    text += fmt::format("; a wheel is within reach on {}", within_reach(w));
+    text += fmt::format("; a wheel for half of the time or more on {}", within_reach(w));
   if (w.in_company().spent_days > w.ways[by_oneself].spent_days)
     text += fmt::format("; W′ is nearly spent at its end on {} of {} days", w.in_company().spent_days, w.in_company().days);
   return text;

@@ -125,10 +125,9 @@ std::size_t best_of(const std::vector<WayWeighed>& ways, std::size_t without, do
 Verdict verdict_on(const Weighing& w) {
   const DayRange& gain_s = w.in_company().gain_s;
   const bool differs = std::abs(gain_s.mean) >= w.felt_s, either_way = gain_s.low <= 0.0 && gain_s.high >= 0.0;
-  const bool waiting_pays = w.company == way_of(Choice::waits_behind) && differs && gain_s.mean > 0.0;
-  if (2 * w.reach_days < w.days && !waiting_pays) return Verdict::nobody_there;
-  if (!differs) return Verdict::no_difference;
-  return either_way ? Verdict::uncertain : Verdict::pays;
+  if (differs && !either_way) return Verdict::pays;
+  if (2 * w.reach_days < w.days) return Verdict::nobody_there;
+  return differs ? Verdict::uncertain : Verdict::no_difference;
 }
 
 }  // namespace
