@@ -30,7 +30,6 @@ struct WheelWorth {
   double saved_percent;     ///< of the power alone
   double behind_speed_mps;  ///< at the same power
   double saved_s_per_km;    ///< at the same power
-  double price_exponent;    ///< dlnv/dlnP alone
 };
 
 /// Alone, on the hoods at any speed and grade: a rider who sits up on a steep climb has a little more drag than this.

@@ -75,7 +75,7 @@ std::string verdict(const Weighing& w) {
     return fmt::format("no wheel within reach on {} of {} days; if the group kept you, {} fewer at the same speed",
                        w.days - w.reach_days, w.days, wheel_saves(w));
   if (w.verdict == Verdict::no_difference)
-    return fmt::format("no difference: less than {} s in company and alone at the same {} W{}",
+    return fmt::format("no difference: less than {} s between company and riding alone at the same {} W{}",
                        static_cast<long>(std::ceil(w.felt_s)), whole(w.in_company().power_W.mean), but(w));
   return fmt::format("{}{}: {}{}", way_advice[w.best], w.verdict == Verdict::uncertain ? ", though not on every day" : "",
                      gain_words(w), but(w));

@@ -2,22 +2,12 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 namespace leewheel {
 
 namespace {
 
 constexpr double steepest = 0.25;
-
-/// How strongly power at the cranks answers to speed there: dlnv/dlnP by a central difference.
-double price_exponent(const RoadLoad& load, double speed_mps) {
-  constexpr double step = 1e-4;
-  const double up_W = road_power(load, speed_mps * (1.0 + step)).crank_W,
-               down_W = road_power(load, speed_mps * (1.0 - step)).crank_W;
-  const double slope = std::log(up_W / down_W) / std::log((1.0 + step) / (1.0 - step));
-  return up_W > 0.0 && down_W > 0.0 && slope > 0.0 ? 1.0 / slope : 0.0;
-}
 
 /// The drag factor behind a wheel taken as that at the speed alone: it changes little with speed.
 WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const WakeLaw& law, double speed_mps,
@@ -29,7 +19,6 @@ WheelWorth worth_of(const RiderSettings& rider, const WheelPlace& place, const W
   worth.power_W = power_W;
   worth.drag_factor = wheel_drag_factor(rider, place, law, speed_mps);
   worth.air_share = alone.crank_W > 0.0 ? alone.air_W / (alone.crank_W - alone.drivetrain_W) : 0.0;
-  worth.price_exponent = price_exponent(load, speed_mps);
   load.drag_factor = worth.drag_factor;
   worth.saved_W = std::max(0.0, alone.crank_W) - std::max(0.0, road_power(load, speed_mps).crank_W);
   worth.saved_percent = alone.crank_W > 0.0 ? 100.0 * worth.saved_W / alone.crank_W : 0.0;

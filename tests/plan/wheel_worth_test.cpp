@@ -59,17 +59,6 @@ TEST_CASE("without a draft a wheel never pays", "[wheel_worth]") {
   CHECK(grade_where_it_stops_paying(rider, at(0.0), none, 230.0) == 0.0);
 }
 
-TEST_CASE("the price of speed is a third of the power on the level and nearly all of it where it is steep",
-          "[wheel_worth]") {
-  // d ln v / d ln P at 200 W, 80 kg, CdA 0.32, Crr 0.005, density 1.2, efficiency 0.976: 0.381, 0.614, 0.812, 0.912, 0.955 at 0, 2,
-  // 4, 6, 8 % (computed from the same equation without bearings; 0.01 leaves room for them).
-  RiderSettings r = rider;
-  r.body_mass_kg = 80.0 - r.kit_mass_kg - r.bike_mass_kg;
-  const double expected[] = {0.381, 0.614, 0.812, 0.912, 0.955};
-  for (int k = 0; k < 5; ++k)
-    CHECK(wheel_worth_at_power(r, at(0.02 * k), {}, 200.0).price_exponent == Approx(expected[k]).margin(0.01));
-}
-
 TEST_CASE("where the rider coasts a wheel saves nothing", "[wheel_worth]") {
   const WheelWorth w = wheel_worth_at_speed(rider, at(-0.10), {}, 8.0);
   REQUIRE(w.power_W < 0.0);
