@@ -34,7 +34,8 @@ BESIDE = {  # test files of the same idea, where the name of the mutated file do
     "group_tally": ["observers"], "ledger": ["debts"], "pacing_days": ["pacing_ride"], "pacing_search": ["pacing_ride"],
     "pacing_sections": ["pacing_ride"], "passages": ["timing_points"], "percentile": ["ensemble"], "ride_days": ["ensemble"],
     "ride_report_days": ["ride_report"], "ride_report_observers": ["observers"], "scenario": ["formation"], "start": ["start_line"], "turns": ["going_back"],
-    "variance_shares": ["spread_summary"], "wake_superposed": ["wake_contract"], "wind": ["gust", "hill", "wind_field"],
+    "variance_shares": ["spread_summary"], "wake_superposed": ["wake_contract"], "weigh_ride": ["weigh", "weigh_worth"],
+    "weigh_solo": ["weigh_worth"], "wind": ["gust", "hill", "wind_field"],
 }
 
 

@@ -45,6 +45,20 @@ TEST_CASE("a gain on all of eight in ten days pays, one that turns round on some
   CHECK(judged(days_of({-4, 3, 4, 7, 6}, 0.0, 390.0)).verdict == Verdict::no_difference);  // 4 s of 400 are felt
 }
 
+TEST_CASE("a rider feels a hundredth of the stretch's time, and three seconds at least", "[weigh]") {
+  CHECK(felt_difference_s(299.0) == 3.0);
+  CHECK(felt_difference_s(301.0) == Approx(3.01));
+}
+
+TEST_CASE("of ways that no rider can tell apart the plainer is advised", "[weigh]") {
+  const Weighing near = judged(days_of({30, 30, 30}, 33.9, 390.0));  // 4 s of 400 are felt
+  CHECK(near.best == way_of(Choice::sits_in));
+  CHECK(near.as_good == std::vector<std::size_t>{way_of(Choice::takes_turns)});
+  const Weighing apart = judged(days_of({30, 30, 30}, 34.1, 390.0));
+  CHECK(apart.best == way_of(Choice::takes_turns));
+  CHECK(apart.as_good.empty());
+}
+
 TEST_CASE("nobody is there when a wheel is held for half of the time on fewer than half of the days", "[weigh]") {
   std::vector<WaysOfDay> days = days_of({-10, 20, 30}, 0.0, 199.0);
   CHECK(judged(days).verdict == Verdict::nobody_there);

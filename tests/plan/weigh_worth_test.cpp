@@ -117,10 +117,11 @@ TEST_CASE("who only eases gains nothing: behind a slower rider whose wake saves 
 
 TEST_CASE("with nobody else on the road every way gains nothing", "[weigh]") {
   const Scenario s = scenes::scene(scenes::smooth_hills(6000.0), {scenes::plain_rider("rider a", 240.0)});
-  const Weighing w = weigh(s, {{0}, 1000.0, 6000.0, 2, 1}, [](std::size_t) { return true; }).front();
+  const Weighing w = weigh(s, {{0}, 0.0, 6000.0, 2, 1}, [](std::size_t) { return true; }).front();
   for (const WayWeighed& way : w.ways) {
     CHECK(way.days == 2);
     CHECK(way.gain_s.mean == Approx(0.0).margin(1e-6));
+    CHECK(way.saved_W.mean == Approx(0.0).margin(1e-6));  // the speed made at the start is work of both
   }
   CHECK(w.verdict == Verdict::nobody_there);
 }
