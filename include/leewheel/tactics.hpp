@@ -117,7 +117,7 @@ struct PassSettings {
   double swing_off_m = 0.9;
   double passing_margin_mps = 0.3;
   double passing_dwell_s = 20.0;
-  double passing_accel_mps2 = 0.03;
+  double front_felt_m = 30.0;
   double passing_share = 0.5;
   double passing_room_m = 6.0;
   double passed_clear_m = 3.0;

@@ -12,7 +12,8 @@ bool own_way(const View& v) { return v.now.goes_own_way() || v.now.outlook[v.now
 
 bool would_lead(const View& v, double faster_mps) {
   const RiderIndex front = v.now.lines.front_of[v.wheel];
-  const double accel_mps2 = std::min(v.riders().accel_mps2[front], v.settings().passing_accel_mps2);
+  const bool felt = v.riders().x_m[front] - v.riders().x_m[v.rider] < v.settings().front_felt_m;
+  const double accel_mps2 = felt ? v.riders().accel_mps2[front] : 0.0;
   return cost_at(v.now, v.rider).power_W(v.riders().v_mps[v.wheel] + faster_mps, 1.0, accel_mps2) < v.outlook().planned_W;
 }
 namespace {
@@ -153,8 +154,10 @@ std::span<const NumberField<TacticsSettings>> pass_fields() {
       {"swing_off_m", &T::swing_off_m, 0.6, 2, "how far to the side a rider swings off or passes (m)", ours},
       {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3,
        "a rider passes when he or she could ride this much faster (m/s)", ours},
-      {"passing_accel_mps2", &T::passing_accel_mps2, 0, 1,
-       "and could speed up with the line meanwhile, by at most this: no line speeds up by more for long (m/s2)", ours},
+      {"front_felt_m", &T::front_felt_m, 0, 5000,
+       "and could also speed up like the first of the line, if that is less far ahead than this: a long line surges and "
+       "slows (m)",
+       ours},
       {"passing_dwell_s", &T::passing_dwell_s, 0, 300, "and has been held up for this long (s)", ours},
       {"stuck_within_m", &T::stuck_within_m, 0, 5,
        "who is held up while passing, this near behind a rider, for passing_dwell_s goes back and begins anew (m)", ours},

@@ -57,13 +57,17 @@ TEST_CASE("going past is judged by the motion of the line: who could not lead it
   CHECK(scene.plans(1, lead_W - 0.1 * W_per_mps2 + 0.1).ask(faster_alone, 1).holds);
 }
 
-TEST_CASE("a wheel that surges for a moment is reckoned with by passing_accel_mps2, 0.03 m/s2, no more", "[pass]") {
-  Scene scene = race(0.0, 1.0);
-  const double lead_W = cost_at(scene.now(), 1).power_W(10.3, 1.0);
-  const double at_most_W = scene.riders.moving_mass_kg[1] * 0.03 * 10.3;
-  scene.riders.accel_mps2[0] = 0.5;
-  CHECK_FALSE(scene.plans(1, lead_W + at_most_W - 0.1).ask(faster_alone, 1).holds);
-  CHECK(scene.plans(1, lead_W + at_most_W + 0.1).ask(faster_alone, 1).holds);
+TEST_CASE("the motion of a front front_felt_m, 30 m, ahead or more does not count", "[pass]") {
+  const auto passes = [](double front_ahead_m) {
+    Scene scene(3, 1.0);
+    scene.kind = RideKind::race;
+    scene.in_line().alone_mps(2, 10.31);
+    scene.riders.accel_mps2[0] = 0.5;
+    scene.riders.x_m[0] = scene.riders.x_m[2] + front_ahead_m;
+    return scene.ask(faster_alone, 2).holds;
+  };
+  CHECK_FALSE(passes(29.9));
+  CHECK(passes(30.1));
 }
 
 TEST_CASE("the motion is that of the first of the line, the speed that of the wheel", "[pass]") {
