@@ -64,6 +64,7 @@ inline constexpr std::size_t shown_inputs = all_inputs + 2;
 struct RiderSpread {
   std::string name;
   std::size_t finished = 0;
+  std::optional<double> expected_s;        ///< on the day as expected, which `summarise` does not ride
   std::optional<Percentiles> time_s;       ///< of those finished
   double dropped_share = 0.0;              ///< of runs in which the rider was dropped at least once
   std::vector<double> dropped_by_stretch;  ///< share of runs in which the first drop fell there

@@ -35,11 +35,13 @@ enum class EventKind : std::uint8_t {
   eases,
   goes_alone,
   regrouped,
-  caution
+  caution,
+  leaves
 };
-inline constexpr std::array<std::string_view, 19> event_names{
-    "formed", "joined",  "dropped",    "pulled_away", "split",      "merged", "finished",   "follows",   "lets_go", "chases",
-    "waits",  "sits_in", "takes_turn", "ends_turn",   "skips_turn", "eases",  "goes_alone", "regrouped", "caution"};
+inline constexpr std::array<std::string_view, 20> event_names{
+    "formed",     "joined",  "dropped",    "pulled_away", "split",   "merged",     "finished",
+    "follows",    "lets_go", "chases",     "waits",       "sits_in", "takes_turn", "ends_turn",
+    "skips_turn", "eases",   "goes_alone", "regrouped",   "caution", "leaves"};
 
 /// Why something happened. The stable name and the meaning of the values stand in `reason_rows`.
 enum class Reason : std::uint8_t {
@@ -77,7 +79,9 @@ enum class Reason : std::uint8_t {
   within_reach,
   groups_met,
   at_the_top,
-  gust_across
+  gust_across,
+  planned_stop,
+  stop_over
 };
 
 enum class Quantity : std::uint8_t { none, power_W, speed_mps, distance_m, time_s, energy_J, share, force_N };
@@ -92,7 +96,7 @@ struct ReasonRow {
   std::string_view name;                ///< stable: files and other programs may rely on it
   std::array<ReasonValue, 3> values{};  ///< values that a reason does not use have no name
 };
-inline constexpr std::size_t reason_count = static_cast<std::size_t>(Reason::gust_across) + 1;
+inline constexpr std::size_t reason_count = static_cast<std::size_t>(Reason::stop_over) + 1;
 /// One row for each reason, in the order of the enum.
 std::span<const ReasonRow, reason_count> reason_rows();
 

@@ -12,38 +12,84 @@ namespace leewheel {
 /// Marks a figure that has no value; files leave it empty, people read a dash.
 inline constexpr double no_value = std::numeric_limits<double>::quiet_NaN();
 
-/// The way from one landmark to the next, for one rider.
+/// The way from one landmark to the next, for one rider: from going on at the one to arriving at the other.
 struct StretchRidden {
   std::string from, to;
-  double from_m, to_m;
-  double arrives_s, arrives_power_W;  ///< time and power at its end
-  double time_s, pedal_J, saved_J, alone_J, sheltered_s;
-  double wbal_J;       ///< at its end
-  double solo_time_s;  ///< alone with the same plan; no_value when that is not known
-  double saved_W() const { return saved_J / time_s; }
+  double from_m = 0.0, to_m = 0.0;
+  double arrive_s = 0.0, go_on_s = 0.0;  ///< at its end
+  double waited_s = 0.0;                 ///< at its end, and at places on the way that have no landmark
+  double riding_s = 0.0;                 ///< without waits
+  double arrive_power_W = 0.0;
+  double pedal_J = 0.0, saved_J = 0.0, alone_J = 0.0, sheltered_s = 0.0;
+  double wbal_J = 0.0, wbal_go_on_J = 0.0;  ///< at its end
+  double front_s = 0.0;                     ///< in front of others; 0 where the stretch is not ridden in a line
+  double follow_s = 0.0;                    ///< behind in a line, or on the way back in it
+  std::size_t turns = 0;                    ///< begun in front, or taken over from a stretch not ridden in a line
+  double solo_riding_s = no_value;          ///< alone with the same plan
+  double power_W() const { return riding_s > 0.0 ? pedal_J / riding_s : 0.0; }
+  double saved_W() const { return riding_s > 0.0 ? saved_J / riding_s : 0.0; }
+  double sheltered_share() const { return riding_s > 0.0 ? sheltered_s / riding_s : 0.0; }
 };
 
 /// The same stretch, over all who rode it.
-struct StretchOfRide {
-  std::string from, to;
-  double from_m, to_m, grade;
-  double saved_W;    ///< mean over riders and time
-  std::size_t most;  ///< rider who saved most
-  double most_W;
+struct StretchOfRide : RoadStretch {
+  double grade = 0.0;
+  double saved_W = 0.0;  ///< mean over riders and riding time
+  std::size_t most = 0;  ///< rider who saved most
+  double most_W = 0.0;
+  double line_share = 0.0;                              ///< of riding time, all riders: in a line of two or more
+  bool in_a_line() const { return line_share >= 0.5; }  ///< else everyone rides at the own pace (assumed)
+};
+
+/// One rider over the whole ride.
+struct RiderFacts {
+  std::vector<StretchRidden> stretches;  ///< in the order of the road, as far as the rider came
+  double front_s = 0.0;                  ///< sum over the stretches
+  std::size_t turns = 0;                 ///< the same
 };
 
 /// A rider's rerun alone; nullptr when there is none. `solo`: one result a rider, in the order of the scenario.
 const RiderResult* solo_of(const std::vector<RideResult>& solo, std::size_t rider);
 
-/// In the order of the road, as far as the rider came. `alone_again` may be nullptr.
-std::vector<StretchRidden> stretches_of(const RiderResult& rider, const RiderResult* alone_again);
-std::vector<StretchOfRide> stretches_of_ride(const Scenario& scenario, const RideResult& result);
+/// What every output tells of a ride is worked out here, once.
+struct RideFacts {
+  std::vector<StretchOfRide> stretches;  ///< those that somebody rode to their end
+  std::vector<RiderFacts> riders;        ///< in the order of the scenario
+};
+RideFacts facts_of(const Road& road, const RideResult& result, const std::vector<RideResult>& solo = {});
+
+/// Where and how long riders waited.
+struct WaitOfRide {
+  PlannedStop place;
+  std::string name;  ///< its landmark, or "km 6.5"
+  struct Rider {
+    std::uint32_t rider;
+    double arrive_s, go_on_s;  ///< go_on_s < 0: still there at the end
+    double waited_s(double end_s) const { return (go_on_s < 0.0 ? end_s : go_on_s) - arrive_s; }
+  };
+  std::vector<Rider> waited;  ///< as they arrived
+  /// The wait was given up: who left, after how long, and who came how long after.
+  struct GivenUp {
+    double left_s, waited_s;
+    std::vector<std::uint32_t> left;
+    struct Late {
+      std::uint32_t rider;
+      double later_s;  ///< no_value: never came
+    };
+    std::vector<Late> late;
+  };
+  std::vector<GivenUp> given_up;
+};
+/// Every waiting place of the ride, in the order of the road.
+std::vector<WaitOfRide> waits_of(const Scenario& scenario, const RideResult& result);
 
 /// 100 part / whole; no_value when there is no whole.
 double percent(double part, double whole);
 
-/// Riding time alone less riding time in company (s), > 0 sooner; waits at regroup points do not count.
+/// Riding time alone less riding time in company (s), > 0 sooner; waits and stops do not count.
 double time_saved_s(const RiderResult& rider, const RiderResult* alone_again);
+/// Door to door alone less door to door in company (s): waits and stops count. Alone there are none.
+double door_to_door_saved_s(const RiderResult& rider, const RiderResult* alone_again);
 
 /// The rider with the largest ledger error.
 std::size_t worst_ledger(const RideResult& result);

@@ -8,41 +8,28 @@
 #include <vector>
 
 #include "leewheel/percentile.hpp"
-#include "leewheel/ride.hpp"
+#include "leewheel/ride_facts.hpp"
 #include "leewheel/wind_outlook.hpp"
 
 namespace leewheel {
 
-/// One rider on one stretch, standing apart.
-struct RiddenStretch {
-  double riding_s = 0.0, waiting_s = 0.0, front_s = 0.0, follow_s = 0.0;
-  double pedal_J = 0.0, alone_J = 0.0;  ///< work done, and work of the same motion without drafting
-  double wbal_end_J = 0.0;
-  std::size_t turns = 0;  ///< times in front of others of 10 s or more
-  double power_W() const { return riding_s > 0.0 ? pedal_J / riding_s : 0.0; }
-  double saved_W() const { return riding_s > 0.0 ? (alone_J - pedal_J) / riding_s : 0.0; }
-};
-
 /// Ranges hold 8 of 10 of the other days; empty where too few of those days have a value.
 struct RiderReport {
-  std::vector<RiddenStretch> stretches;             ///< as in RideReport::stretches, on the day as expected
+  RiderFacts facts;                                 ///< on the day as expected; stretches as far as the rider came
   std::vector<std::optional<Middle80>> arrives_s;   ///< by landmark, the finish last
   std::vector<std::optional<Middle80>> power_W;     ///< by stretch, while riding
-  std::vector<std::optional<Middle80>> wbal_share;  ///< of the day's store, at the end of each stretch
+  std::vector<std::optional<Middle80>> wbal_share;  ///< of the day's store, going on from each stretch
   std::optional<Middle80> mean_power_W, work_J;     ///< of the whole ride
   std::optional<Middle80> wbal_least_share;
   double home_share = 0.0;     ///< of the days
   double dropped_share = 0.0;  ///< of the days, dropped from a group at least once
 };
 
-struct StretchReport : RoadStretch {
-  double grade = 0.0, ascent_m = 0.0;               ///< mean rise per metre of road; all rises
+struct StretchReport : StretchOfRide {
+  double ascent_m = 0.0;                            ///< all rises
   double steepest_grade = 0.0, lowest_grade = 0.0;  ///< over 100 m
-  double line_share = 0.0;                          ///< of riding time, all riders: in a line of two or more
-  double saved_W = 0.0;                             ///< mean over riders and riding time
   double front_speed_mps = 0.0;                     ///< of whoever rides first in the largest group
   double front_power_W = 0.0;
-  bool in_a_line() const { return line_share >= 0.5; }
   std::vector<std::vector<std::uint32_t>> groups{};  ///< once three quarters are ridden: from the first on the road
 };
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -111,6 +112,9 @@ std::vector<RoadStretch> stretches_of(const Road& road);
 
 /// Index of the stretch that holds a place; what lies before the first or beyond the last belongs to those.
 std::size_t stretch_at(std::span<const RoadStretch> stretches, double distance_m);
+
+/// The landmark beside a place, by its index: the nearest within 50 m (assumed).
+std::optional<std::size_t> landmark_near(const Road& road, double distance_m);
 
 /// The sampled road of a list of stretches. Asserts on an empty list; ranges are the reader's duty.
 RoadProfile profile_from_stretches(const std::vector<Stretch>& stretches, double start_elevation_m, double spacing_m = 1.0);

@@ -1,7 +1,9 @@
 #pragma once
 /// Everything a ride needs, as plain values.
 
+#include <chrono>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -18,6 +20,13 @@
 
 namespace leewheel {
 
+/// A place where everyone stops for a while: water, a café.
+struct PlannedStop {
+  double at_m;
+  double stop_s;       ///< the group goes on when the last to come has stood so long; 0: a mere regroup point
+  std::string what{};  ///< for what; may be empty
+};
+
 /// How the ride is ridden.
 struct RideSettings {
   RideKind kind = RideKind::steady;
@@ -32,6 +41,7 @@ struct RideSettings {
   int start_abreast = 1;
   std::vector<std::string> start_order;  ///< names from the front; riders not named follow by name
   std::vector<double> regroup_at_m;      ///< distances where the first riders wait for the last, sorted
+  std::vector<PlannedStop> stops{};      ///< sorted by distance
   bool keep_right = true;                ///< the side of the road the group keeps
   bool closed_road = false;              ///< closed to traffic: the whole width may be used
   bool fatigue = false;                  ///< critical power and W' fade over long heavy riding (Clark et al. 2019)
@@ -55,9 +65,16 @@ struct Scenario {
   TacticsSettings tactics;
   GroupSettings groups;
   WakeLaw wake;
-  Uncertainty uncertainty{};                ///< standard deviation of each input
-  std::vector<Instruction> instructions{};  ///< choices imposed on riders; usually none
+  Uncertainty uncertainty{};                          ///< standard deviation of each input
+  std::vector<Instruction> instructions{};            ///< choices imposed on riders; usually none
+  std::optional<std::chrono::local_seconds> start{};  ///< by the clock where the ride is; knows no time zone, moves no rider
 };
+
+/// Where the ride waits or stops, in the order of the road: its stops, and its regroup points but those beside a stop.
+std::vector<PlannedStop> waiting_places(const RideSettings& ride);
+
+/// The scenario with a landmark, "km 6.5", at every such place that lies beside none, so that every wait has a name.
+Scenario with_named_waits(Scenario scenario);
 
 /// Whether the whole width may be used; not on the last metres of a closed stretch, where riders return to their side.
 bool closed_to_traffic(const Scenario& scenario, double distance_m);
@@ -71,7 +88,7 @@ Lane lane_at(const Scenario& scenario, double distance_m);
 /// Whether two may ride side by side, by rule and width of lane; without it nobody swings off.
 bool room_for_two(const Scenario& scenario, double distance_m);
 
-/// The scenario with one rider alone: same road, wind, air and power plan, nobody else's wake.
+/// The scenario with one rider alone: same road, wind, air and power plan, nobody else's wake, no waits and no stops.
 Scenario alone(const Scenario& scenario, std::size_t rider);
 
 }  // namespace leewheel

@@ -162,7 +162,9 @@ std::string scenario_text(const Options& options, const std::vector<Landmark>& l
       "# A scenario to start from. Remarks (after #) tell what else can be set; docs/scenario.md tells the form.\n"
       "# leewheel check scenario.yaml tells what is odd; leewheel ride scenario.yaml rides it.\n";
   text += fmt::format(
-      "title: {}\nquestion: Who should ride where, and where does drafting pay?\n\nroad: {{file: road.yaml}}\n\n",
+      "title: {}\nquestion: Who should ride where, and where does drafting pay?\n"
+      "# start: 2027-05-16 09:00   # local date and time: gives times of day beside ride times\n\nroad: {{file: "
+      "road.yaml}}\n\n",
       quoted(options.title));
   text +=
       "# air: {temperature_C: 15, pressure_hPa: 1000, humidity_percent: 50, station_altitude_m: 100}   # as measured at "
@@ -173,8 +175,9 @@ std::string scenario_text(const Options& options, const std::vector<Landmark>& l
       quoted(options.from), *options.wind_kmh, std::max(10.0, 1.6 * *options.wind_kmh));
   text += remarks("  ", wind_fields()) + "\n" + riders_text(*options.riders) + "\n";
   text += fmt::format(
-      "ride:\n  kind: {}         # {}\n  # formation: turns   # {}\n  # order: [Rider 1]   # from the front\n  # "
-      "regroup_at: [{}]   # places or metres\n  # seed: 1\n",
+      "ride:\n  kind: {0}         # {1}\n  # formation: turns   # {2}\n  # order: [Rider 1]   # from the front\n  # "
+      "regroup_at: [{3}]   # places or metres\n  # stops: [{{at: {3}, stop_min: 10, for: water}}]   # all stop there so "
+      "long\n  # seed: 1\n",
       options.kind, fmt::join(ride_kind_names, ", "), fmt::join(formation_names, ", "),
       landmarks.empty() ? "1000" : quoted(landmarks.front().name));
   text += remarks("  ", ride_fields());

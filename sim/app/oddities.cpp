@@ -209,15 +209,17 @@ void look_at_turns(const Scenario& scenario, const ShownUnits& units, List& list
 
 void look_at_regrouping(const Scenario& scenario, const ShownUnits& units, List& list) {
   const Road& road = scenario.road;
-  for (const double at_m : scenario.ride.regroup_at_m) {
+  for (const PlannedStop& where : waiting_places(scenario.ride)) {
+    const double at_m = where.at_m;
+    const char* const field = where.stop_s > 0.0 ? "ride.stops" : "ride.regroup_at";
     const double from_m = std::max(0.0, at_m - 50.0), to_m = std::min(road.length_m(), at_m + 50.0);
     const double grade = (road.elevation_m(to_m) - road.elevation_m(from_m)) / (to_m - from_m);
     if (std::abs(grade) > steep_grade)
-      list.push_back({"ride.regroup_at", fmt::format("{} lies on {:.1f} %", place(at_m, units), 100.0 * grade),
+      list.push_back({field, fmt::format("{} lies on {:.1f} %", place(at_m, units), 100.0 * grade),
                       "a group that stands on a slope blocks the road, and starting again is hard",
                       "wait where it is flat, off the road"});
     if (at_m > road.length_m() - 200.0)
-      list.push_back({"ride.regroup_at", fmt::format("{} is within 200 m of the finish", place(at_m, units)),
+      list.push_back({field, fmt::format("{} is within 200 m of the finish", place(at_m, units)),
                       "everyone waits at the finish anyway", "leave it out"});
   }
 }

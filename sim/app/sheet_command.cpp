@@ -12,7 +12,10 @@
 #include "app/commands.hpp"
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_number.hpp"
+#include "io/result_columns.hpp"
 #include "io/scenario_reader.hpp"
+#include "io/summary_parts.hpp"
 #include "leewheel/lineup.hpp"
 #include "leewheel/ride_report.hpp"
 #include "leewheel/wind_outlook.hpp"
@@ -43,14 +46,18 @@ The page shows the plan that the scenario holds; with --for a plan is looked for
 Exit codes: 0 done, 1 not everyone reaches the top (written), or --for found no plan (not written), 2 bad input or arguments, 3 stopped before the end.
 )";
 
-/// A road without landmarks gets one every so many kilometres, so that the page has places to speak of.
+/// A road without landmarks, but for those of waits, gets one every so many kilometres, so that the page has places to speak of.
 Scenario with_places(Scenario scenario) {
   const double length_m = scenario.road.length_m();
-  if (!scenario.road.landmarks().empty() || length_m < 2000.0) return scenario;
+  const std::vector<Landmark>& marks = scenario.road.landmarks();
+  const bool has_own = std::any_of(marks.begin(), marks.end(), [](const Landmark& m) { return !m.name.starts_with("km "); });
+  if (has_own || length_m < 2000.0) return scenario;
   const double every_m = length_m < 12e3 ? 2000.0 : 5000.0;
   RoadProfile profile = scenario.road.profile();
   for (double at_m = every_m; at_m < length_m - 0.3 * every_m; at_m += every_m)
-    profile.landmarks.push_back({fmt::format("km {:.0f}", at_m / 1e3), at_m});
+    if (!landmark_near(scenario.road, at_m)) profile.landmarks.push_back({fmt::format("km {:.0f}", at_m / 1e3), at_m});
+  std::stable_sort(profile.landmarks.begin(), profile.landmarks.end(),
+                   [](const Landmark& a, const Landmark& b) { return a.distance_m < b.distance_m; });
   scenario.road = Road(std::move(profile));
   return scenario;
 }
@@ -121,25 +128,30 @@ bool lay_in_plan(const Options& options, Scenario& scenario, std::string& why) {
 }
 
 Json json_of(const Sheet& sheet, const std::string& path) {
+  constexpr std::string_view told[] = {"finish_time_s", "riding_time_s", "waited_s",      "mean_power_W",
+                                       "work_kJ",       "saved_kJ",      "saved_percent", "wbal_end_J",
+                                       "wbal_least_J",  "front_s",       "turns"};
   Json riders = Json::array();
   for (std::size_t i = 0; i < sheet.riders.size(); ++i) {
     const RiderResult& r = sheet.ride.riders[i];
-    std::size_t turns = 0;
-    for (const SheetRidden& s : sheet.riders[i].stretches) turns += s.turns;
     const auto range = [](const std::optional<SheetRange>& found) {
       return found ? Json{{"low", found->low}, {"high", found->high}} : Json(nullptr);
     };
-    riders.push_back(
-        {{"name", r.name},
-         {"finished", r.finished},
-         {"finish_time_s", r.finished ? Json(r.finish_time_s) : nullptr},
-         {"finish_time_range_s", range(sheet.riders[i].arrives_s.empty() ? std::nullopt : sheet.riders[i].arrives_s.back())},
-         {"mean_power_range_W", range(sheet.riders[i].mean_power_W)},
-         {"work_range_J", range(sheet.riders[i].work_J)},
-         {"wbal_least_share_range", range(sheet.riders[i].wbal_least_share)},
-         {"turns", turns},
-         {"home_share", sheet.riders[i].home_share},
-         {"dropped_share", sheet.riders[i].dropped_share}});
+    const RiderFacts& facts = sheet.riders[i].facts;
+    Json rider{{"name", r.name}, {"finished", r.finished}};
+    for (const auto& column : rider_columns())
+      if (std::find(std::begin(told), std::end(told), std::string_view(column.name)) != std::end(told))
+        rider[column.name] = json_number(column.value({r, facts, nullptr}), column.decimals);
+    rider["finish_time_range_s"] =
+        range(sheet.riders[i].arrives_s.empty() ? std::nullopt : sheet.riders[i].arrives_s.back());
+    rider["mean_power_range_W"] = range(sheet.riders[i].mean_power_W);
+    rider["work_range_J"] = range(sheet.riders[i].work_J);
+    rider["wbal_least_share_range"] = range(sheet.riders[i].wbal_least_share);
+    rider["home_share"] = sheet.riders[i].home_share;
+    rider["dropped_share"] = sheet.riders[i].dropped_share;
+    rider["stretches"] = Json::array();
+    for (const SheetRidden& s : facts.stretches) rider["stretches"].push_back(stretch_json(s));
+    riders.push_back(std::move(rider));
   }
   return {{"file", path}, {"title", sheet.scenario.title}, {"days", sheet.days}, {"riders", riders}};
 }
@@ -156,6 +168,7 @@ int run(const Options& options) {
     fmt::print(stderr, "leewheel: no plan brings everyone home with some W' left; nothing was written\n");
     return exit_answer_no;
   }
+  scenario = with_named_waits(std::move(scenario));
   const auto go_on = [] { return !StopAsked::yes(); };
   RideReport report = report_ride(scenario, go_on);
   {

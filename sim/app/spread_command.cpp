@@ -19,6 +19,7 @@
 #include "app/spread_words.hpp"
 #include "io/atomic_file.hpp"
 #include "io/csv.hpp"
+#include "io/json_number.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/ensemble.hpp"
 #include "leewheel/units.hpp"
@@ -61,6 +62,7 @@ Json json_of(const Scenario& scenario, std::uint64_t seed, const SpreadAnswer& a
   for (const RiderSpread& r : answer.riders) {
     Json one{{"name", r.name},
              {"finished_share", rounded(static_cast<double>(r.finished) / static_cast<double>(answer.runs), 4)}};
+    one["expected_time_s"] = r.expected_s ? json_number(*r.expected_s, 1) : Json(nullptr);
     if (r.time_s)
       one["time_s"] = {{"p5", rounded(r.time_s->p5, 1)},
                        {"p25", rounded(r.time_s->p25, 1)},
@@ -125,8 +127,16 @@ bool ride_on(const Scenario& scenario, const Options& options, const std::string
   return all;
 }
 
+/// The ride of `leewheel ride`, at its own step.
+void add_expected_day(const Scenario& scenario, SpreadAnswer& answer) {
+  const RideResult result = ride_to_end(scenario, {.notes_debts = false});
+  for (std::size_t i = 0; i < answer.riders.size(); ++i)
+    if (result.riders[i].finished) answer.riders[i].expected_s = result.riders[i].finish_time_s;
+}
+
 int run(const Options& options) {
-  Scenario scenario = asked_scenario(options.scenario_path);
+  const Scenario as_it_stands = asked_scenario(options.scenario_path);
+  Scenario scenario = as_it_stands;
   scenario.ride.step_s = options.step_s.value_or(std::max(scenario.ride.step_s, many_runs_step_s));
   KeptRuns kept{scenario_digest(scenario), options.seed.value_or(scenario.ride.seed), std::vector<RunOutcome>(options.runs)};
   if (!options.resume.empty()) take_up(options.resume, kept, scenario.riders.size(), stretches_of(scenario.road).size());
@@ -138,7 +148,8 @@ int run(const Options& options) {
     fmt::print(stderr, "leewheel: stopped after {} of {} runs; go on with --resume {}\n", done, kept.runs.size(), path);
     return exit_stopped;
   }
-  const SpreadAnswer answer = summarise(scenario, kept.seed, kept.runs);
+  SpreadAnswer answer = summarise(scenario, kept.seed, kept.runs);
+  add_expected_day(as_it_stands, answer);
   const std::string json = json_of(scenario, kept.seed, answer).dump(2) + "\n";
   write_whole_file(folder + "/spread.json", json);
   write_whole_file(folder + "/spread.csv", runs_csv(scenario, kept.runs));

@@ -19,18 +19,19 @@ std::string_view shown_name(std::size_t k) {
 namespace {
 
 std::string arrivals(const SpreadAnswer& answer) {
-  std::string text = fmt::format("{:<14} {:>8} {:>8} {:>8} {:>8} {:>8} {:>9} {:>9} {:>9}   {}\n", "at the top", "5 %",
-                                 "25 %", "middle", "75 %", "95 %", "finished", "dropped", "times", "mostly (first drop)");
+  std::string text =
+      fmt::format("{:<14} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>9} {:>9} {:>9}   {}\n", "at the top", "expected", "5 %",
+                  "25 %", "middle", "75 %", "95 %", "finished", "dropped", "times", "mostly (first drop)");
   for (const RiderSpread& r : answer.riders) {
     const auto most =
         std::max_element(r.dropped_by_stretch.begin(), r.dropped_by_stretch.end()) - r.dropped_by_stretch.begin();
     const RoadStretch& where = answer.stretches[static_cast<std::size_t>(most)].where;
     const auto at = [&](double Percentiles::*p) { return r.time_s ? clock_text((*r.time_s).*p) : std::string("-"); };
-    text +=
-        fmt::format("{:<14} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8.0f}% {:>8.0f}% {:>9.1f}   {}\n", r.name, at(&Percentiles::p5),
-                    at(&Percentiles::p25), at(&Percentiles::p50), at(&Percentiles::p75), at(&Percentiles::p95),
-                    100.0 * static_cast<double>(r.finished) / static_cast<double>(answer.runs), 100.0 * r.dropped_share,
-                    r.drops_a_run, r.dropped_share > 0.0 ? fmt::format("{} to {}", where.from, where.to) : "");
+    text += fmt::format("{:<14} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8.0f}% {:>8.0f}% {:>9.1f}   {}\n", r.name,
+                        r.expected_s ? clock_text(*r.expected_s) : "-", at(&Percentiles::p5), at(&Percentiles::p25),
+                        at(&Percentiles::p50), at(&Percentiles::p75), at(&Percentiles::p95),
+                        100.0 * static_cast<double>(r.finished) / static_cast<double>(answer.runs), 100.0 * r.dropped_share,
+                        r.drops_a_run, r.dropped_share > 0.0 ? fmt::format("{} to {}", where.from, where.to) : "");
   }
   return text;
 }
@@ -81,7 +82,8 @@ std::string spread_words(const Scenario& scenario, const SpreadAnswer& answer, c
                      answer.runs, scenario.ride.step_s) +
          arrivals(answer) + "\n" + groups(answer, units) + "\n" + matters(answer) +
          fmt::format(
-             "\nHolds together: all riders in one group for {:.0f} % of the time until the first is through. Shares: "
+             "\nExpected: the ride as `leewheel ride` rides it, with nothing drawn. Holds together: all riders in one group "
+             "for {:.0f} % of the time until the first is through. Shares: "
              "squared standardised\n"
              "regression coefficients (Saltelli et al. 2008, Global Sensitivity Analysis: The Primer); the spreads of the "
              "inputs stand in\n"

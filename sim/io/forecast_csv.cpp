@@ -32,9 +32,9 @@ std::vector<Cell> cells_of(std::string_view line) {
 
 /// Whether the names are known ones, each once.
 bool good_header(const std::vector<Cell>& header, const std::string& path, int line, Faults& faults) {
-  static const std::vector<std::string> known{"time_min",      "time_s",       "speed_mps",       "speed_kmh",
-                                              "from",          "from_deg",     "gusts_mps",       "gusts_kmh",
-                                              "temperature_C", "pressure_hPa", "humidity_percent"};
+  static const std::vector<std::string> known{"time",      "time_min",      "time_s",       "speed_mps",
+                                              "speed_kmh", "from",          "from_deg",     "gusts_mps",
+                                              "gusts_kmh", "temperature_C", "pressure_hPa", "humidity_percent"};
   const std::size_t before = faults.count();
   for (std::size_t k = 0; k < header.size(); ++k) {
     const Cell& cell = header[k];
@@ -71,7 +71,7 @@ YamlNode row_of(const std::vector<Cell>& header, const std::vector<Cell>& cells,
 
 }  // namespace
 
-std::vector<ForecastPoint> read_forecast_csv(const std::string& path, Faults& faults) {
+std::vector<ForecastPoint> read_forecast_csv(const std::string& path, const StartTime& start, Faults& faults) {
   std::string text;
   try {
     text = read_whole_file(path, most_csv_bytes);
@@ -114,7 +114,7 @@ std::vector<ForecastPoint> read_forecast_csv(const std::string& path, Faults& fa
   const YamlFile file(path, "[]", faults);
   std::vector<YamlValue> items;
   for (const YamlNode& row : rows.items) items.emplace_back(file, &row, rows, "");
-  std::vector<ForecastPoint> forecast = read_points(items);
+  std::vector<ForecastPoint> forecast = read_points(items, start);
   return faults.count() == faults_before ? forecast : std::vector<ForecastPoint>{};
 }
 

@@ -92,13 +92,26 @@ void read_wind_of(YamlMap& map, ForecastPoint& point) {
                             : fmt::format("at least the speed, which is {:g} m/s", point.speed_mps));
 }
 
-ForecastPoint read_forecast_point(const YamlValue& item) {
+/// By the clock (`time`), or after the start.
+void read_time(YamlMap& map, const StartTime& start, std::optional<double> after_s, ForecastPoint& point) {
+  const YamlValue by_clock = map["time"], after_start_s = map["time_s"], after_start_min = map["time_min"];
+  if (by_clock.given() && (after_start_s.given() || after_start_min.given()))
+    by_clock.fault("found beside time_min or time_s, expected one of them");
+  if (by_clock.given()) {
+    read_clock_time(by_clock, start, after_s, point.time_s);
+    return;
+  }
+  double time_min = 0.0;
+  map.one_of("time_min", "time_s");
+  after_start_s.number({0.0, 7 * 86400.0}, point.time_s);
+  if (after_start_min.number({0.0, 7 * 1440.0}, time_min)) point.time_s = 60.0 * time_min;
+}
+
+ForecastPoint read_forecast_point(const YamlValue& item, const StartTime& start, std::optional<double> after_s) {
   YamlMap map(item);
   ForecastPoint point;
-  double time_min = 0.0, temperature_C = 0.0, pressure_hPa = 0.0, humidity_percent = 0.0;
-  map.one_of("time_min", "time_s");
-  map["time_s"].number({0.0, 7 * 86400.0}, point.time_s);
-  if (map["time_min"].number({0.0, 7 * 1440.0}, time_min)) point.time_s = 60.0 * time_min;
+  double temperature_C = 0.0, pressure_hPa = 0.0, humidity_percent = 0.0;
+  read_time(map, start, after_s, point);
   read_wind_of(map, point);
   if (map["temperature_C"].number({-30.0, 50.0}, temperature_C)) point.temperature_C = temperature_C;
   if (map["pressure_hPa"].number({450.0, 1100.0}, pressure_hPa)) point.pressure_Pa = 100.0 * pressure_hPa;
@@ -108,11 +121,12 @@ ForecastPoint read_forecast_point(const YamlValue& item) {
 
 }  // namespace
 
-std::vector<ForecastPoint> read_points(const std::vector<YamlValue>& items) {
+std::vector<ForecastPoint> read_points(const std::vector<YamlValue>& items, const StartTime& start) {
   std::vector<ForecastPoint> forecast;
   for (const YamlValue& item : items) {
     const std::size_t faults_before = item.file().faults().count();
-    forecast.push_back(read_forecast_point(item));
+    const std::optional<double> after_s = forecast.empty() ? std::nullopt : std::optional(forecast.back().time_s);
+    forecast.push_back(read_forecast_point(item, start, after_s));
     const bool good = item.file().faults().count() == faults_before;
     if (good && forecast.size() > 1 && forecast.back().time_s <= forecast[forecast.size() - 2].time_s)
       item.fault(fmt::format("found time {:g} s after {:g} s, expected rising times", forecast.back().time_s,
@@ -124,19 +138,19 @@ std::vector<ForecastPoint> read_points(const std::vector<YamlValue>& items) {
 namespace {
 
 /// A list, or the name of a CSV file. Empty when it was a fault.
-std::vector<ForecastPoint> read_forecast(const YamlValue& value) {
+std::vector<ForecastPoint> read_forecast(const YamlValue& value, const StartTime& start) {
   if (value.given() && value.node()->kind == YamlNode::Kind::scalar) {
     std::string path;
-    return value.neighbour(path) ? read_forecast_csv(path, value.file().faults()) : std::vector<ForecastPoint>{};
+    return value.neighbour(path) ? read_forecast_csv(path, start, value.file().faults()) : std::vector<ForecastPoint>{};
   }
-  const std::vector<ForecastPoint> forecast = read_points(value.items());
+  const std::vector<ForecastPoint> forecast = read_points(value.items(), start);
   if (value.is_list() && forecast.empty()) value.fault("found an empty list, expected at least one time");
   return forecast;
 }
 
 }  // namespace
 
-void read_forecast_or_short(YamlMap& map, std::vector<ForecastPoint>& into) {
+void read_forecast_or_short(YamlMap& map, const StartTime& start, std::vector<ForecastPoint>& into) {
   bool short_form = false;
   for (const char* key : {"from", "from_deg", "speed_mps", "speed_kmh", "gusts_mps", "gusts_kmh"})
     short_form |= map[key].given();
@@ -148,7 +162,8 @@ void read_forecast_or_short(YamlMap& map, std::vector<ForecastPoint>& into) {
     into = {point};
     return;
   }
-  std::vector<ForecastPoint> forecast = read_forecast(map.require("forecast", "a list of times, speeds and directions"));
+  std::vector<ForecastPoint> forecast =
+      read_forecast(map.require("forecast", "a list of times, speeds and directions"), start);
   if (!forecast.empty()) into = std::move(forecast);
 }
 

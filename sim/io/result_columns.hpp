@@ -8,8 +8,9 @@
 
 namespace leewheel {
 
-struct RiderFacts {
+struct RiderRow {
   const RiderResult& rider;
+  const RiderFacts& facts;
   const RiderResult* alone_again;  ///< nullptr: not known
 };
 
@@ -23,7 +24,7 @@ struct ResultColumn {
   FoundIn found_in = FoundIn::both;
 };
 
-std::span<const ResultColumn<RiderFacts>> rider_columns();
+std::span<const ResultColumn<RiderRow>> rider_columns();
 std::span<const ResultColumn<StretchRidden>> stretch_columns();
 
 }  // namespace leewheel

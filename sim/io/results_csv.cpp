@@ -28,19 +28,21 @@ std::string row(std::vector<std::string> cells, std::span<const ResultColumn<Row
 
 }  // namespace
 
-std::string riders_csv(const Scenario&, const RideResult& result, const std::vector<RideResult>& solo) {
+std::string riders_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
   std::string csv = header({"name", "finished"}, rider_columns());
+  const RideFacts facts = facts_of(scenario.road, result, solo);
   for (std::size_t i = 0; i < result.riders.size(); ++i) {
     const RiderResult& r = result.riders[i];
-    csv += row({csv_cell(r.name), r.finished ? "yes" : "no"}, rider_columns(), {r, solo_of(solo, i)});
+    csv += row({csv_cell(r.name), r.finished ? "yes" : "no"}, rider_columns(), {r, facts.riders[i], solo_of(solo, i)});
   }
   return csv;
 }
 
-std::string stretches_csv(const Scenario&, const RideResult& result, const std::vector<RideResult>& solo) {
+std::string stretches_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
   std::string csv = header({"rider", "from", "to"}, stretch_columns());
+  const RideFacts facts = facts_of(scenario.road, result, solo);
   for (std::size_t i = 0; i < result.riders.size(); ++i)
-    for (const StretchRidden& s : stretches_of(result.riders[i], solo_of(solo, i)))
+    for (const StretchRidden& s : facts.riders[i].stretches)
       csv += row({csv_cell(result.riders[i].name), csv_cell(s.from), csv_cell(s.to)}, stretch_columns(), s);
   return csv;
 }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "io/old_names.hpp"
 #include "io/riders_section.hpp"
@@ -87,6 +88,23 @@ void read_order(const YamlValue& list, Scenario& scenario) {
   }
 }
 
+void read_stops(const YamlValue& list, const NamedRoad& road, std::vector<PlannedStop>& stops) {
+  for (const YamlValue& item : list.items()) {
+    YamlMap map(item);
+    PlannedStop stop{};
+    double stop_min = 0.0;
+    const YamlValue at = map.require("at", "a place or metres");
+    const bool placed = read_distance(at, road, stop.at_m);
+    if (map.require("stop_min", "the length of the stop").number({0.0, 240.0, true}, stop_min))
+      stop.stop_s = 60.0 * stop_min;
+    map["for"].name(stop.what);
+    for (const PlannedStop& other : stops)
+      if (placed && std::abs(other.at_m - stop.at_m) < 100.0) at.refuse("a place 100 m or more from every other stop");
+    if (placed) stops.push_back(stop);
+  }
+  std::sort(stops.begin(), stops.end(), [](const PlannedStop& a, const PlannedStop& b) { return a.at_m < b.at_m; });
+}
+
 void read_ride(const YamlValue& value, const NamedRoad& road, Scenario& scenario) {
   YamlMap map(value);
   RideSettings& ride = scenario.ride;
@@ -110,6 +128,7 @@ void read_ride(const YamlValue& value, const NamedRoad& road, Scenario& scenario
   ride.start_abreast = static_cast<int>(start_abreast);
   ride.seed = static_cast<std::uint64_t>(seed);
   read_order(map["start_order"], scenario);
+  read_stops(map["stops"], road, ride.stops);
   for (const YamlValue& item : map["regroup_at"].items())
     if (double distance_m = 0.0; read_distance(item, road, distance_m)) ride.regroup_at_m.push_back(distance_m);
   std::sort(ride.regroup_at_m.begin(), ride.regroup_at_m.end());
@@ -141,8 +160,9 @@ void read_wake_law(const YamlValue& value, WakeLaw& law) {
 void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
   if (!map["gravity_mps2"].number({9.7, 9.9}, scenario.gravity_mps2) && road.profile.has_position)
     scenario.gravity_mps2 = normal_gravity_mps2(road.profile.latitude_rad);
+  scenario.start = read_start(map["start"]);
   read_air(map["air"], scenario);
-  read_wind(map["wind"], road, scenario.road, scenario.wind);
+  read_wind(map["wind"], road, scenario.road, scenario.start, scenario.wind);
   read_riders(map.require("riders", "a list of riders"), read_archetypes(map["archetypes"]), road, scenario);
   read_ride(map["ride"], road, scenario);
   read_numbers(map["behaviour"], tactics_fields(), scenario.tactics);
@@ -190,7 +210,7 @@ Scenario read_scenario(const std::string& path, std::vector<Fault>* remarks) {
   }
   Scenario scenario = read_root(file.root());
   faults.throw_if_any();
-  return scenario;
+  return with_named_waits(std::move(scenario));
 }
 
 std::string read_text(const std::string& path) { return read_whole_file(path, most_text_bytes); }

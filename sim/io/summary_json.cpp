@@ -4,11 +4,12 @@
 #include <span>
 
 #include "io/json_number.hpp"
-#include "io/result_columns.hpp"
 #include "io/results.hpp"
+#include "io/summary_parts.hpp"
 #include "leewheel/compass.hpp"
 #include "leewheel/give_and_take.hpp"
 #include "words/cautions.hpp"
+#include "words/day_clock.hpp"
 #include "words/phrases.hpp"
 
 namespace leewheel {
@@ -17,7 +18,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int summary_layout_version = 1;
+constexpr int summary_layout_version = 2;
 
 // ---- the road, the day, the ride ----
 
@@ -49,6 +50,9 @@ Json day_json(const Scenario& scenario) {
 Json ride_json(const Scenario& scenario, const RideResult& result) {
   Json regroup = Json::array();
   for (const double at_m : scenario.ride.regroup_at_m) regroup.push_back(json_number(at_m, 1));
+  Json stops = Json::array();
+  for (const PlannedStop& stop : scenario.ride.stops)
+    stops.push_back({{"at_m", json_number(stop.at_m, 1)}, {"stop_s", json_number(stop.stop_s, 1)}, {"for", stop.what}});
   return {{"kind", ride_kind_names[static_cast<std::size_t>(scenario.ride.kind)]},
           {"end", ride_end_names[static_cast<std::size_t>(result.end)]},
           {"time_s", json_number(result.time_s, 1)},
@@ -56,66 +60,16 @@ Json ride_json(const Scenario& scenario, const RideResult& result) {
           {"step_s", json_number(scenario.ride.step_s, 4)},
           {"recovery_law", recovery_law_names[static_cast<std::size_t>(scenario.ride.recovery_law)]},
           {"wake_scale", json_number(wake_base(scenario.wake).wake_scale, 4)},
-          {"regroup_at_m", regroup}};
-}
-
-// ---- the riders ----
-
-Json landmark_json(const Passage& at) {
-  return {{"name", at.name},
-          {"distance_m", json_number(at.distance_m, 1)},
-          {"time_s", json_number(at.time_s, 1)},
-          {"power_W", json_number(at.power_W, 1)},
-          {"wbal_J", json_number(at.wbal_J, 0)},
-          {"work_kJ", json_number(at.pedal_J / 1000.0, 2)},
-          {"saved_kJ", json_number(at.saved_J / 1000.0, 2)}};
-}
-
-Json ledger_json(const EnergyLedger& ledger) {
-  return {{"pedal_kJ", json_number(ledger.pedal_J / 1000.0, 3)},
-          {"drivetrain_kJ", json_number(ledger.drivetrain_J / 1000.0, 3)},
-          {"air_kJ", json_number(ledger.air_J / 1000.0, 3)},
-          {"rolling_kJ", json_number(ledger.rolling_J / 1000.0, 3)},
-          {"bearings_kJ", json_number(ledger.bearings_J / 1000.0, 3)},
-          {"braking_kJ", json_number(ledger.braking_J / 1000.0, 3)},
-          {"potential_kJ", json_number(ledger.potential_J / 1000.0, 3)},
-          {"kinetic_kJ", json_number(ledger.kinetic_J / 1000.0, 3)}};
-}
-
-Json stretch_json(const StretchRidden& s) {
-  Json stretch{{"from", s.from}, {"to", s.to}};
-  for (const auto& column : stretch_columns())
-    if (column.found_in != FoundIn::csv) stretch[column.name] = json_number(column.value(s), column.decimals);
-  return stretch;
-}
-
-Json wbal_end_by_law_json(const RiderResult& rider) {
-  Json by_law = Json::object();
-  for (std::size_t law = 0; law < recovery_law_names.size(); ++law)
-    by_law[std::string(recovery_law_names[law])] = json_number(rider.wbal_end_by_law_J[law], 0);
-  return by_law;
-}
-
-Json rider_json(const RiderResult& rider, const RiderResult* alone_again) {
-  Json json{{"name", rider.name}, {"finished", rider.finished}};
-  for (const auto& column : rider_columns()) {
-    if (column.found_in == FoundIn::csv) continue;
-    json[column.name] = json_number(column.value({rider, alone_again}), column.decimals);
-    if (column.name == std::string_view("wbal_least_J")) json["wbal_end_by_law_J"] = wbal_end_by_law_json(rider);
-  }
-  json["ledger"] = ledger_json(rider.ledger);
-  json["landmarks"] = Json::array();
-  for (const Passage& at : rider.landmarks) json["landmarks"].push_back(landmark_json(at));
-  json["stretches"] = Json::array();
-  for (const StretchRidden& s : stretches_of(rider, alone_again)) json["stretches"].push_back(stretch_json(s));
-  return json;
+          {"regroup_at_m", regroup},
+          {"stops", stops},
+          {"start", clock_json(DayClock(scenario.start), 0.0)}};
 }
 
 // ---- stretches, groups, events ----
 
-Json stretches_json(const Scenario& scenario, const RideResult& result) {
+Json stretches_json(const RideFacts& facts, const RideResult& result) {
   Json list = Json::array();
-  for (const StretchOfRide& s : stretches_of_ride(scenario, result))
+  for (const StretchOfRide& s : facts.stretches)
     list.push_back({{"from", s.from},
                     {"to", s.to},
                     {"from_m", json_number(s.from_m, 1)},
@@ -123,7 +77,8 @@ Json stretches_json(const Scenario& scenario, const RideResult& result) {
                     {"mean_grade", json_number(s.grade, 5)},
                     {"saved_W", json_number(s.saved_W, 1)},
                     {"saved_most_by", result.riders[s.most].name},
-                    {"saved_most_W", json_number(s.most_W, 1)}});
+                    {"saved_most_W", json_number(s.most_W, 1)},
+                    {"line_share", json_number(s.line_share, 4)}});
   return list;
 }
 
@@ -156,11 +111,13 @@ Json values_json(const Because& because) {
 }
 
 Json events_json(const Scenario& scenario, const RideResult& result) {
+  const DayClock clock(scenario.start);
   Json list = Json::array();
   for (const Event& event : result.events)
     list.push_back(
         {{"kind", event_names[static_cast<std::size_t>(event.kind)]},
          {"time_s", json_number(event.time_s, 1)},
+         {"at", clock_json(clock, event.time_s)},
          {"distance_m", json_number(event.distance_m, 1)},
          {"group", event.group == no_group ? Json(nullptr) : Json(event.group)},
          {"riders", names_of(scenario, event.riders)},
@@ -195,8 +152,11 @@ Json give_and_take_json(const Scenario& scenario, const RideResult& result) {
 }  // namespace
 
 std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
+  const RideFacts facts = facts_of(scenario.road, result, solo);
+  const DayClock clock(scenario.start);
   Json riders = Json::array();
-  for (std::size_t i = 0; i < result.riders.size(); ++i) riders.push_back(rider_json(result.riders[i], solo_of(solo, i)));
+  for (std::size_t i = 0; i < result.riders.size(); ++i)
+    riders.push_back(rider_json(result.riders[i], facts.riders[i], solo_of(solo, i), clock));
   const double largest_error = result.riders.empty() ? no_value : result.riders[worst_ledger(result)].ledger.error();
   const Json summary = {{"layout_version", summary_layout_version},
                         {"program_version", LEEWHEEL_VERSION},
@@ -209,7 +169,8 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
                         {"range", "none: one ride with one set of inputs"},
                         {"ledger_error_largest", json_number(largest_error, 15)},
                         {"riders", riders},
-                        {"stretches", stretches_json(scenario, result)},
+                        {"stretches", stretches_json(facts, result)},
+                        {"waits", waits_json(scenario, result)},
                         {"groups", groups_json(scenario, result)},
                         {"finish_groups", finish_groups_json(scenario, result)},
                         {"events", events_json(scenario, result)},

@@ -1,7 +1,9 @@
 #pragma once
 /// The recorded ride as an HDF5 file; its layout stands in docs/trace.md.
 
+#include <chrono>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,13 +23,14 @@ struct TraceHead {
   std::vector<RiderSettings> riders;
   WakeLaw wake_law;
   double change_length_m = WindSettings{}.change_length_m;  ///< over which wind and turbulence follow a change of exposure
-  std::vector<double> regroup_at_m;          ///< where the first were to wait; empty in traces that do not tell
-  std::vector<std::vector<PlanStep>> plans;  ///< by rider, sorted by distance; a list may be empty
-  double air_density_kgpm3 = 1.2;            ///< at the start
-  std::vector<double> time_s;                ///< of every sample
-  std::vector<Event> events;                 ///< empty in a torn file
-  std::vector<TowDebt> debts;                ///< who towed whom; empty in a torn file and in traces that do not tell
-  bool complete = true;                      ///< false: the ride was cut off; what is there can be read
+  std::vector<double> regroup_at_m;  ///< where riders were to wait or to stop; empty in traces that do not tell
+  std::optional<std::chrono::local_seconds> start;  ///< by the clock
+  std::vector<std::vector<PlanStep>> plans;         ///< by rider, sorted by distance; a list may be empty
+  double air_density_kgpm3 = 1.2;                   ///< at the start
+  std::vector<double> time_s;                       ///< of every sample
+  std::vector<Event> events;                        ///< empty in a torn file
+  std::vector<TowDebt> debts;                       ///< who towed whom; empty in a torn file and in traces that do not tell
+  bool complete = true;                             ///< false: the ride was cut off; what is there can be read
 };
 
 /// Writes chunks while riding to `path`.part, which takes its final name in `finish`. Throws InputFault if it cannot.

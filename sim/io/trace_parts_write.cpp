@@ -66,9 +66,11 @@ void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario) {
       from_m.push_back(step.from_m);
       effort.push_back(step.effort);
     }
-  if (rider.empty() && scenario.ride.regroup_at_m.empty()) return;
+  std::vector<double> waits_at_m;
+  for (const PlannedStop& place : waiting_places(scenario.ride)) waits_at_m.push_back(place.at_m);
+  if (rider.empty() && waits_at_m.empty()) return;
   const Handle group = to.group(file, "plan");
-  to.vector(group, "regroup_at_m", scenario.ride.regroup_at_m, "m", "where the first wait for the last");
+  to.vector(group, "regroup_at_m", waits_at_m, "m", "where the first wait for the last, stops included");
   to.vector(group, "rider", rider, "1", "index of the rider a step of a plan is for");
   to.vector(group, "from_m", from_m, "m", "where the step begins");
   to.vector(group, "effort", effort, "1", "share of critical power from there on");

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <list>
 
+#include "io/clock_time.hpp"
 #include "io/fault.hpp"
 #include "io/trace_parts.hpp"
 
@@ -82,6 +83,7 @@ void TraceReader::State::read_head() {
   read_plan(r, head);
   head.wake_law = read_wake(r);
   if (r.has(".", "change_length_m")) head.change_length_m = r.number<double>(".", "change_length_m");
+  if (r.has(".", "start")) head.start = date_and_time(r.text(".", "start"));
   head.time_s = r.vector<double>("time_s");
   if (!head.complete) return;
   head.events = read_events(r, head.riders.size());

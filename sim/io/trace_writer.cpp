@@ -6,6 +6,7 @@
 #include "io/fault.hpp"
 #include "io/trace_parts.hpp"
 #include "leewheel/air.hpp"
+#include "words/day_clock.hpp"
 
 namespace leewheel {
 
@@ -66,6 +67,7 @@ void TraceWriter::State::write_head(const Scenario& scenario, const std::string&
   to.attribute(file, "air_density_kgpm3", air_density_kgpm3(air));
   if (scenario.wind.change_length_m != WindSettings{}.change_length_m)
     to.attribute(file, "change_length_m", scenario.wind.change_length_m);
+  if (scenario.start) to.attribute(file, "start", DayClock(scenario.start).iso(0.0));
   to.attribute(file, "complete", std::uint8_t{0});
   write_road(to, file, scenario.road.profile());
   write_wake(to, file, scenario.wake);

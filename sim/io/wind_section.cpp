@@ -52,7 +52,8 @@ void read_station_place(YamlMap& map, const NamedRoad& named, const Road& road, 
   }
 }
 
-void read_stations(const YamlValue& list, const NamedRoad& named, const Road& road, WindSettings& wind) {
+void read_stations(const YamlValue& list, const NamedRoad& named, const Road& road, const StartTime& start,
+                   WindSettings& wind) {
   for (const YamlValue& item : list.items()) {
     YamlMap map(item);
     WindStation station;
@@ -62,7 +63,7 @@ void read_stations(const YamlValue& list, const NamedRoad& named, const Road& ro
       if (name.given() && other.name == station.name) name.refuse("a name that no other station has");
     read_station_place(map, named, road, station);
     station.forecast = {ForecastPoint{}};
-    read_forecast_or_short(map, station.forecast);
+    read_forecast_or_short(map, start, station.forecast);
     wind.stations.push_back(std::move(station));
   }
   if (list.is_list() && wind.stations.empty()) list.fault("found an empty list, expected at least one station");
@@ -133,16 +134,17 @@ void read_hills(const YamlValue& value, const NamedRoad& named, const Road& road
 
 }  // namespace
 
-void read_wind(const YamlValue& value, const NamedRoad& named, const Road& road, WindSettings& wind) {
+void read_wind(const YamlValue& value, const NamedRoad& named, const Road& road, const StartTime& start,
+               WindSettings& wind) {
   if (!value.given()) return;
   YamlMap map(value);
   const YamlValue stations = map["stations"];
   if (stations.given()) {
     for (const char* key : {"forecast", "from", "from_deg", "speed_mps", "speed_kmh", "gusts_mps", "gusts_kmh"})
       if (map[key].given()) map[key].fault("found beside stations, expected inside each of them");
-    read_stations(stations, named, road, wind);
+    read_stations(stations, named, road, start, wind);
   } else {
-    read_forecast_or_short(map, wind.forecast);
+    read_forecast_or_short(map, start, wind.forecast);
   }
   map.numbers(wind_fields(), wind);
   map["gusts"].choice(off_on, wind.gusts);

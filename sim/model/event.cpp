@@ -42,6 +42,8 @@ constexpr std::array<ReasonRow, reason_count> rows{{
     {Reason::groups_met, "groups_met"},
     {Reason::at_the_top, "at_the_top"},
     {Reason::gust_across, "gust_across", {{{"side_force_N", Quantity::force_N}}}},
+    {Reason::planned_stop, "planned_stop"},
+    {Reason::stop_over, "stop_over", {{{"stop_s", Quantity::time_s}, waited}}},
 }};
 
 constexpr bool in_order() {

@@ -206,4 +206,13 @@ std::size_t stretch_at(std::span<const RoadStretch> stretches, double distance_m
   return k;
 }
 
+std::optional<std::size_t> landmark_near(const Road& road, double distance_m) {
+  double least_m = 50.0;
+  std::optional<std::size_t> nearest;
+  for (std::size_t k = 0; k < road.landmarks().size(); ++k)
+    if (const double apart_m = std::abs(road.landmarks()[k].distance_m - distance_m); apart_m < least_m)
+      least_m = apart_m, nearest = k;
+  return nearest;
+}
+
 }  // namespace leewheel

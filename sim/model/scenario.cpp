@@ -1,6 +1,10 @@
 #include "leewheel/scenario.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <utility>
 
 namespace leewheel {
 
@@ -45,7 +49,34 @@ Scenario alone(const Scenario& scenario, std::size_t rider) {
   solo.instructions.clear();
   solo.ride.start_order.clear();
   solo.ride.regroup_at_m.clear();
+  solo.ride.stops.clear();
   return solo;
+}
+
+std::vector<PlannedStop> waiting_places(const RideSettings& ride) {
+  constexpr double same_place_m = 50.0;  // (assumed)
+  std::vector<PlannedStop> places = ride.stops;
+  for (const double at_m : ride.regroup_at_m)
+    if (std::none_of(ride.stops.begin(), ride.stops.end(),
+                     [&](const PlannedStop& stop) { return std::abs(stop.at_m - at_m) < same_place_m; }))
+      places.push_back({at_m, 0.0, ""});
+  std::stable_sort(places.begin(), places.end(), [](const auto& a, const auto& b) { return a.at_m < b.at_m; });
+  return places;
+}
+
+Scenario with_named_waits(Scenario scenario) {
+  for (const PlannedStop& place : waiting_places(scenario.ride)) {
+    const bool on_the_way = place.at_m > 0.0 && place.at_m < scenario.road.length_m();
+    if (!on_the_way || landmark_near(scenario.road, place.at_m)) continue;
+    RoadProfile profile = scenario.road.profile();
+    std::array<char, 32> name{};
+    std::snprintf(name.data(), name.size(), "km %.1f", place.at_m / 1000.0);
+    profile.landmarks.push_back({name.data(), place.at_m});
+    std::stable_sort(profile.landmarks.begin(), profile.landmarks.end(),
+                     [](const Landmark& a, const Landmark& b) { return a.distance_m < b.distance_m; });
+    scenario.road = Road(std::move(profile));
+  }
+  return scenario;
 }
 
 }  // namespace leewheel

@@ -34,6 +34,8 @@ void add_facts(PageData& data, const Page& page) {
   data["climb"] = page.climb(road.ascent_m);
   data["steepest"] = fmt::format("{} at {}", grade_text(road.steepest_100m_grade), page.way(road.steepest_at_m));
   data["forecast"] = forecast_text(page);
+  const DayClock clock = page.clock();
+  data["start"] = if_any(clock.known() ? fmt::format("{}, {}", clock.date(), clock.at(0.0)) : "");
   data["warmth"] = fmt::format("{:.0f} {}", page.units.warmth(scenario.air.temperature_C), page.units.warmth_name());
 }
 
@@ -51,7 +53,7 @@ void add_how_sure(PageData& data, const Page& page) {
   data["one_ride"] = home && sheet.days == 0;
   data["many_days"] = home && sheet.days > 0;
   data["last_is"] = page.group() ? "the last is" : "";
-  data["last_time"] = clock_text(last_s);
+  data["last_time"] = page.clock().beside(last_s);
   data["range"] = if_any(clock_range(sheet.last_home_s));
   data["who"] = page.group() ? "everyone gets there" : "you get there";
   data["share"] = whole(100.0 * sheet.all_home_share);
@@ -88,9 +90,11 @@ void add_plan(PageData& data, const Page& page) {
   data["order"] = if_any(page.group() ? enumerated(scenario.ride.start_order) : "");
   const std::string places = regroup_places(page);
   data["regroup"] = false;
-  if (page.group())
-    data["regroup"] =
-        places.empty() ? "nowhere on the way" : fmt::format("at {}, off the road, until the last rider has arrived", places);
+  if (page.group() || !places.empty())
+    data["regroup"] = places.empty() ? "nowhere on the way"
+                                     : fmt::format("at {}, off the road, until the last rider has arrived{}", places,
+                                                   scenario.ride.stops.empty() ? "" : " and had the stop");
+  data["given_up"] = if_any(given_up_words(page));
   PageList stretches;
   for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
     const SheetStretch& s = page.sheet.stretches[k];
@@ -106,30 +110,47 @@ void add_plan(PageData& data, const Page& page) {
                                  {"front", front},
                                  {"saved", whole(std::max(0.0, s.saved_W))},
                                  {"who_with_whom", who_with_whom(page, s)},
-                                 {"there_at", first_and_last(page, k)}});
+                                 {"arrive", first_and_last(page, k)}});
   }
   data["stretches"] = stretches;
 }
 
 // ---- riders ----
 
+/// "+1 day" on a line of its own: a card is narrow.
+std::string in_lines(std::string clock) {
+  if (const std::size_t at = clock.find(' '); at != clock.npos) clock[at] = '\n';
+  return clock;
+}
+
+/// Where a rider waits: on again when, and how long the wait is.
+PageValue going_on(const Page& page, const SheetRidden& ridden) {
+  if (ridden.go_on_s <= ridden.arrive_s) return false;
+  return PageData{{"at", clock_text(ridden.go_on_s)},
+                  {"clock", if_any(page.clock().at(ridden.go_on_s))},
+                  {"clock_lines", if_any(in_lines(page.clock().at(ridden.go_on_s)))},
+                  {"wait", clock_text(ridden.go_on_s - ridden.arrive_s)}};
+}
+
 PageValue place(const Page& page, std::size_t i, std::size_t k) {
-  const Passage* const at = page.passage(i, k);
-  PageData data{{"to", page.sheet.stretches[k].to}, {"number", end_number(page, k)}, {"there", at != nullptr}};
-  if (!at) return data;
+  const SheetRidden* const ridden = page.ridden(i, k);
+  PageData data{{"to", page.sheet.stretches[k].to}, {"number", end_number(page, k)}, {"there", ridden != nullptr}};
+  if (!ridden) return data;
   const SheetRider& rider = page.sheet.riders[i];
-  const SheetRidden& ridden = rider.stretches[k];
   const std::string left = left_text(page, i, k);
-  data["way"] = page.way(at->distance_m);
-  data["way_number"] = fmt::format("{:.1f}", page.units.way(at->distance_m));
-  data["at"] = clock_text(at->time_s);
-  data["at_range"] = if_any(clock_range(range_at(rider.arrives_s, k)));
-  data["power"] = whole(ridden.power_W());
+  data["way"] = page.way(ridden->to_m);
+  data["way_number"] = fmt::format("{:.1f}", page.units.way(ridden->to_m));
+  data["arrive"] = clock_text(ridden->arrive_s);
+  data["clock"] = if_any(page.clock().at(ridden->arrive_s));
+  data["clock_lines"] = if_any(in_lines(page.clock().at(ridden->arrive_s)));
+  data["arrive_range"] = if_any(clock_range(range_at(rider.arrives_s, k)));
+  data["go_on"] = going_on(page, *ridden);
+  data["power"] = whole(ridden->power_W());
   data["power_range"] = if_any(figures_range(range_at(rider.power_W, k)));
-  data["effort"] = whole(100.0 * page.effort(i, ridden.power_W()));
-  data["effort_word"] = effort_word(page.effort(i, ridden.power_W()));
-  data["how"] = how_text(ridden);
-  data["how_briefly"] = how_briefly(ridden);
+  data["effort"] = whole(100.0 * page.effort(i, ridden->power_W()));
+  data["effort_word"] = effort_word(page.effort(i, ridden->power_W()));
+  data["how"] = how_text(*ridden);
+  data["how_briefly"] = how_briefly(*ridden);
   data["left"] = false;
   if (!left.empty())
     data["left"] = PageData{{"text", left}, {"range", if_any(figures_range(range_at(rider.wbal_share, k), 0.01))}};
@@ -141,7 +162,7 @@ PageList places(const Page& page, std::size_t i) {
   PageList list;
   for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
     list.push_back(place(page, i, k));
-    if (!page.passage(i, k)) break;
+    if (!page.ridden(i, k)) break;
   }
   return list;
 }
@@ -150,21 +171,21 @@ PageValue rider(const Page& page, std::size_t i) {
   const RiderSettings& settings = page.scenario().riders[i];
   const RiderResult& ridden = page.sheet.ride.riders[i];
   const SheetRider& figures = page.sheet.riders[i];
-  const bool regroups = page.group() && !page.scenario().ride.regroup_at_m.empty();
+  const bool regroups = !regroup_places(page).empty();
   return PageData{
       {"number", std::to_string(i + 1)},
       {"name", page.name(i)},
       {"mass", fmt::format("{:.0f} {}", page.units.mass(settings.total_mass_kg()), page.units.mass_name())},
       {"critical_power", whole(settings.critical_power_W)},
       {"finished", ridden.finished},
-      {"top", clock_text(ridden.finish_time_s)},
+      {"top", page.clock().beside(ridden.finish_time_s)},
       {"reached", fmt::format("{} {:.1f}", page.units.way_name(), page.units.way(ridden.distance_m))},
       {"arrives", if_any(figures.arrives_s.empty() ? "" : clock_range(figures.arrives_s.back()))},
-      {"mean_power", whole(riding_power_W(figures))},
+      {"mean_power", whole(ridden.mean_power_W)},
       {"mean_power_range", if_any(figures_range(figures.mean_power_W))},
       {"effort", whole(100.0 * mean_effort(page, i))},
       {"saved_share", whole(ridden.ledger.alone_J > 0.0 ? 100.0 * ridden.ledger.saved_J / ridden.ledger.alone_J : 0.0)},
-      {"in_front", clock_text(front_s(page, i))},
+      {"in_front", clock_text(figures.facts.front_s)},
       {"wbal_least", whole(100.0 * ridden.wbal_least_J / settings.w_prime_J)},
       {"wbal_least_range", if_any(figures_range(figures.wbal_least_share, 0.01))},
       {"home_share", whole(100.0 * figures.home_share)},
@@ -194,6 +215,7 @@ std::string sheet_html(const Sheet& sheet, const SheetOptions& options) {
   const Page page{sheet, options.units};
   PageData data{{"version", LEEWHEEL_VERSION}, {"seed", std::to_string(sheet.scenario.ride.seed)}};
   data["way_unit"] = options.units.way_name();
+  data["waits"] = !regroup_places(page).empty();
   add_facts(data, page);
   add_plan(data, page);
   add_riders(data, page);

@@ -15,7 +15,7 @@
 namespace leewheel {
 
 using SheetRange = Middle80;
-using SheetRidden = RiddenStretch;
+using SheetRidden = StretchRidden;
 using SheetRider = RiderReport;
 
 /// The way between two landmarks, with its wind.

@@ -13,12 +13,6 @@ double ascent_after_m(const Page& page, std::size_t stretch) {
   return ascent_m;
 }
 
-double total(const SheetRider& rider, double SheetRidden::*what) {
-  double sum = 0.0;
-  for (const SheetRidden& r : rider.stretches) sum += r.*what;
-  return sum;
-}
-
 std::string stretch_name(const Page& page, std::size_t k) {
   return fmt::format("{} to {}", page.sheet.stretches[k].from, page.sheet.stretches[k].to);
 }
@@ -31,20 +25,7 @@ const char* effort_word(double share) {
   return share < 0.60 ? "easy" : share < 0.80 ? "steady" : share < 0.95 ? "firm" : share < 1.05 ? "hard" : "very hard";
 }
 
-double riding_power_W(const SheetRider& rider) {
-  double work_J = 0.0, time_s = 0.0;
-  for (const SheetRidden& r : rider.stretches) work_J += r.pedal_J, time_s += r.riding_s;
-  return time_s > 0.0 ? work_J / time_s : 0.0;
-}
-
-double mean_effort(const Page& page, std::size_t i) { return page.effort(i, riding_power_W(page.sheet.riders[i])); }
-
-double front_s(const Page& page, std::size_t i) {
-  double sum = 0.0;
-  for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k)
-    if (page.sheet.stretches[k].in_a_line()) sum += page.sheet.riders[i].stretches[k].front_s;
-  return sum;
-}
+double mean_effort(const Page& page, std::size_t i) { return page.effort(i, page.sheet.ride.riders[i].mean_power_W); }
 
 std::string how_text(const SheetRidden& r) {
   if (r.riding_s <= 0.0) return "";
@@ -52,7 +33,6 @@ std::string how_text(const SheetRidden& r) {
   if (r.front_s >= 20.0) parts.push_back("in front " + clock_text(r.front_s));
   if (r.follow_s >= 0.2 * r.riding_s) parts.push_back(fmt::format("on a wheel {:.0f} %", 100.0 * r.follow_s / r.riding_s));
   if (parts.empty()) parts.push_back("own pace");
-  if (r.waiting_s >= 10.0) parts.push_back("waits " + clock_text(r.waiting_s));
   return fmt::format("{}", fmt::join(parts, ", "));
 }
 
@@ -62,27 +42,28 @@ std::string how_briefly(const SheetRidden& r) {
 }
 
 std::string left_text(const Page& page, std::size_t i, std::size_t k) {
-  const Passage* at = page.passage(i, k);
-  const RiderResult& ridden = page.sheet.ride.riders[i];
-  if (!at || !ridden.finished || k + 1 >= page.sheet.stretches.size()) return "";
+  const RiderResult& ride = page.sheet.ride.riders[i];
+  const SheetRidden* const at = page.ridden(i, k);
+  if (!at || !ride.finished || k + 1 >= page.sheet.stretches.size()) return "";
   double work_J = 0.0, riding_s = 0.0;
-  for (std::size_t j = k + 1; j < page.sheet.stretches.size(); ++j) {
-    work_J += page.sheet.riders[i].stretches[j].pedal_J;
-    riding_s += page.sheet.riders[i].stretches[j].riding_s;
+  for (std::size_t j = k + 1; j < page.ridden(i).size(); ++j) {
+    work_J += page.ridden(i)[j].pedal_J;
+    riding_s += page.ridden(i)[j].riding_s;
   }
-  const double all_J = std::max(1.0, total(page.sheet.riders[i], &SheetRidden::pedal_J));
   return fmt::format("{}, {} up, {} riding, {:.0f} % of your work; W′ {:.0f} %",
-                     page.way(page.scenario().road.length_m() - at->distance_m), page.climb(ascent_after_m(page, k)),
-                     clock_text(riding_s), 100.0 * work_J / all_J,
-                     100.0 * std::max(0.0, at->wbal_J) / page.scenario().riders[i].w_prime_J);
+                     page.way(page.scenario().road.length_m() - at->to_m), page.climb(ascent_after_m(page, k)),
+                     clock_text(riding_s), 100.0 * work_J / std::max(1.0, ride.ledger.pedal_J),
+                     100.0 * std::max(0.0, at->wbal_go_on_J) / page.scenario().riders[i].w_prime_J);
 }
 
 std::string sit_in_text(const Page& page, std::size_t i) {
   std::vector<std::pair<double, std::size_t>> worth;
-  for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k)
-    if (const SheetRidden& r = page.sheet.riders[i].stretches[k]; r.saved_W() >= pays_W) worth.emplace_back(-r.saved_W(), k);
+  for (std::size_t k = 0; k < page.ridden(i).size(); ++k)
+    if (const SheetRidden& r = page.ridden(i)[k]; r.saved_W() >= pays_W) worth.emplace_back(-r.saved_W(), k);
   std::sort(worth.begin(), worth.end());
-  if (worth.empty()) return "nowhere by more than 5 W: ride your own pace";
+  if (worth.empty())
+    return page.sheet.riders[i].facts.turns > 0 ? "nowhere by more than 5 W: you lead"
+                                                : "nowhere by more than 5 W: ride your own pace";
   std::vector<std::string> parts;
   for (std::size_t n = 0; n < std::min<std::size_t>(3, worth.size()); ++n)
     parts.push_back(fmt::format("{} ({:.0f} W)", stretch_name(page, worth[n].second), -worth[n].first));
@@ -92,8 +73,8 @@ std::string sit_in_text(const Page& page, std::size_t i) {
 std::string ease_text(const Page& page, std::size_t i) {
   const double mean = mean_effort(page, i);
   std::vector<std::string> parts;
-  for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
-    const SheetRidden& r = page.sheet.riders[i].stretches[k];
+  for (std::size_t k = 0; k < page.ridden(i).size(); ++k) {
+    const SheetRidden& r = page.ridden(i)[k];
     const double effort = page.effort(i, r.power_W());
     if (r.riding_s > 0.0 && effort < mean - 0.05 && parts.size() < 3)
       parts.push_back(fmt::format("{} ({:.0f} W, {})", stretch_name(page, k), r.power_W(), effort_word(effort)));
@@ -102,27 +83,20 @@ std::string ease_text(const Page& page, std::size_t i) {
 }
 
 std::string turn_text(const Page& page, std::size_t i) {
+  const RiderFacts& facts = page.sheet.riders[i].facts;
   std::vector<std::string> parts;
-  std::size_t turns = 0;
-  double total_s = 0.0;
-  for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
-    const SheetRidden& r = page.sheet.riders[i].stretches[k];
-    if (!page.sheet.stretches[k].in_a_line() || r.turns == 0 || r.front_s < 15.0) continue;
-    turns += r.turns;
-    total_s += r.front_s;
-    parts.push_back(fmt::format("{} {}", stretch_name(page, k), clock_text(r.front_s)));
-  }
-  if (parts.empty()) return "none planned for you: stay on the wheel and tell the others";
-  return fmt::format("{} in front in {}: {}", clock_text(total_s), counted(turns, "turn"), enumerated(parts));
+  for (std::size_t k = 0; k < facts.stretches.size(); ++k)
+    if (facts.stretches[k].front_s > 0.0)
+      parts.push_back(fmt::format("{} {}", stretch_name(page, k), clock_text(facts.stretches[k].front_s)));
+  if (facts.turns == 0) return "none planned for you: stay on the wheel and tell the others";
+  return fmt::format("{} in front in {}: {}", clock_text(facts.front_s), counted(facts.turns, "turn"), enumerated(parts));
 }
 
 std::string regroup_text(const Page& page, std::size_t i) {
-  const SheetRider& s = page.sheet.riders[i];
-  const double waits_s = total(s, &SheetRidden::waiting_s);
+  const double waits_s = page.sheet.ride.riders[i].waited_s;
   return fmt::format("{}; {}", regroup_places(page),
-                     waits_s >= 10.0
-                         ? fmt::format("you wait about {} in all: keep warm, stand off the road", clock_text(waits_s))
-                         : std::string("you are among the last: the others wait, do not chase"));
+                     waits_s >= 10.0 ? fmt::format("you stand {} in all: keep warm, off the road", clock_text(waits_s))
+                                     : std::string("you are among the last: the others wait, do not chase"));
 }
 
 std::string energy_text(const Page& page, std::size_t i) {
@@ -137,9 +111,8 @@ std::string energy_range(const Page& page, std::size_t i) {
 
 std::string food_text(const Page& page, std::size_t i) {
   const RiderResult& ridden = page.sheet.ride.riders[i];
-  const double riding_s = std::max(1.0, total(page.sheet.riders[i], &SheetRidden::riding_s)),
-               hours = ridden.finish_time_s / 3600.0;
-  const double litres = sweat_lph(ridden.ledger.pedal_J / riding_s, page.scenario().air.temperature_C) * riding_s / 3600.0;
+  const double riding_s = ridden.riding_s(), hours = ridden.finish_time_s / 3600.0;
+  const double litres = sweat_lph(ridden.mean_power_W, page.scenario().air.temperature_C) * riding_s / 3600.0;
   const std::string food = hours > 1.0 ? fmt::format("; carbohydrate {:.0f} to {:.0f} g on the way",
                                                      5.0 * std::round(6.0 * hours), 5.0 * std::round(12.0 * hours))
                                        : std::string("; under an hour little food is needed if you start fed");

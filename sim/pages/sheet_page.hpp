@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "pages/sheet.hpp"
+#include "words/day_clock.hpp"
 #include "words/plain_text.hpp"
 
 namespace leewheel {
@@ -23,11 +24,12 @@ struct Page {
   std::string speed(double mps) const { return fmt::format("{:.0f} {}", units.speed(mps), units.speed_name()); }
   std::string way(double m) const { return fmt::format("{:.1f} {}", units.way(m), units.way_name()); }
   std::string climb(double m) const { return fmt::format("{:.0f} {}", units.height(m), units.height_name()); }
-  /// Of a rider at the end of a stretch; nullptr when it was not reached.
-  const Passage* passage(std::size_t rider, std::size_t stretch) const {
-    const auto& passed = sheet.ride.riders[rider].landmarks;
-    return stretch < passed.size() ? &passed[stretch] : nullptr;
+  const std::vector<SheetRidden>& ridden(std::size_t rider) const { return sheet.riders[rider].facts.stretches; }
+  /// One rider on one stretch; nullptr when its end was not reached.
+  const SheetRidden* ridden(std::size_t rider, std::size_t stretch) const {
+    return stretch < ridden(rider).size() ? &ridden(rider)[stretch] : nullptr;
   }
+  DayClock clock() const { return DayClock(scenario().start); }
 };
 
 /// "190 to 221"; empty without a range.
@@ -43,12 +45,14 @@ inline std::string clock_range(const std::optional<SheetRange>& range) {
 std::string forecast_text(const Page& page);
 std::string kind_text(const Scenario& scenario);
 std::string formation_text(const Scenario& scenario);
-/// Places where the group waits, by name where there is one.
+/// Places where the group waits or stops.
 std::string regroup_places(const Page& page);
+/// Who leaves whom behind after the longest wait; empty where nobody does.
+std::string given_up_words(const Page& page);
 std::string wind_text(const Page& page, const SheetStretch& stretch);
 std::string what_to_do(const Page& page, const SheetStretch& stretch);
 std::string who_with_whom(const Page& page, const SheetStretch& stretch);
-/// When the first and the last are at the end of a stretch.
+/// When the first and the last arrive at the end of a stretch, and when they go on where they wait.
 std::string first_and_last(const Page& page, std::size_t stretch);
 /// What was drawn for the other days, with one standard deviation.
 std::string spread_words(const Page& page);
@@ -58,13 +62,10 @@ std::vector<std::string> cautions_of_the_day(const Page& page);
 // sheet_card_words.cpp: what one rider is told.
 /// Share of critical power in a word (assumed).
 const char* effort_word(double share);
-double riding_power_W(const SheetRider& rider);
 double mean_effort(const Page& page, std::size_t rider);
-/// Time in front of a line; leading someone up a pitch where all climb freely is no turn.
-double front_s(const Page& page, std::size_t rider);
 std::string how_text(const SheetRidden& ridden);
 std::string how_briefly(const SheetRidden& ridden);
-/// Way, climbing, time and work left at the end of a stretch, and W' but for its range; empty at the end of the ride.
+/// Way, climbing, time and work left from the end of a stretch, and W' when going on, but for its range; empty at the end of the ride.
 std::string left_text(const Page& page, std::size_t rider, std::size_t stretch);
 std::string sit_in_text(const Page& page, std::size_t rider);
 /// The stretches ridden clearly below the rider's own mean.

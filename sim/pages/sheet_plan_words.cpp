@@ -5,6 +5,7 @@
 #include "pages/sheet_page.hpp"
 #include "pages/sheet_picture.hpp"
 #include "words/formation_words.hpp"
+#include "words/wait_words.hpp"
 
 namespace leewheel {
 
@@ -16,7 +17,8 @@ std::string forecast_text(const Page& page) {
   };
   const auto& forecast = wind.stations.empty() ? wind.forecast : wind.stations.front().forecast;
   std::string text = point(forecast.front());
-  if (forecast.size() > 1) text += fmt::format("; after {} {}", clock_text(forecast.back().time_s), point(forecast.back()));
+  if (forecast.size() > 1)
+    text += fmt::format("; after {} {}", page.clock().beside(forecast.back().time_s), point(forecast.back()));
   return text;
 }
 
@@ -36,20 +38,19 @@ std::string kind_text(const Scenario& scenario) {
 
 std::string formation_text(const Scenario& scenario) { return std::string(words_of(scenario.ride.formation).rule); }
 
-namespace {
-
-std::string place_near(const Page& page, double at_m) {
-  for (const Landmark& mark : page.scenario().road.landmarks())
-    if (std::abs(mark.distance_m - at_m) < 50.0) return mark.name;
-  return page.way(at_m);
-}
-
-}  // namespace
-
 std::string regroup_places(const Page& page) {
   std::vector<std::string> places;
-  for (const double at_m : page.scenario().ride.regroup_at_m) places.push_back(place_near(page, at_m));
+  for (const PlannedStop& place : waiting_places(page.scenario().ride))
+    if (page.group() || place.stop_s > 0.0) places.push_back(place_text(page.scenario(), place));
   return enumerated(places);
+}
+
+std::string given_up_words(const Page& page) {
+  std::vector<std::string> sentences;
+  for (const WaitOfRide& wait : waits_of(page.scenario(), page.sheet.ride))
+    for (const WaitOfRide::GivenUp& given_up : wait.given_up)
+      sentences.push_back(given_up_text(page.scenario(), wait, given_up));
+  return fmt::format("{}", fmt::join(sentences, ". "));
 }
 
 std::string wind_text(const Page& page, const SheetStretch& s) {
@@ -84,20 +85,23 @@ std::string who_with_whom(const Page& page, const SheetStretch& s) {
 }
 
 std::string first_and_last(const Page& page, std::size_t k) {
-  double first_s = 1e18, last_s = 0.0;
+  double first_s = 1e18, last_s = 0.0, go_on_s = 1e18;
   bool all = true;
   for (std::size_t i = 0; i < page.sheet.riders.size(); ++i) {
-    const Passage* at = page.passage(i, k);
+    const SheetRidden* const at = page.ridden(i, k);
     if (!at) {
       all = false;
       continue;
     }
-    first_s = std::min(first_s, at->time_s);
-    last_s = std::max(last_s, at->time_s);
+    first_s = std::min(first_s, at->arrive_s);
+    last_s = std::max(last_s, at->arrive_s);
+    if (at->go_on_s > at->arrive_s) go_on_s = std::min(go_on_s, at->go_on_s);
   }
   if (last_s == 0.0) return "nobody";
-  if (last_s - first_s < 10.0 && all) return clock_text(first_s);
-  return fmt::format("{} first, {}", clock_text(first_s), all ? clock_text(last_s) + " last" : "not everyone");
+  const auto time = [&](double time_s) { return page.clock().beside(time_s); };
+  const std::string go_on = go_on_s < 1e18 ? "; go on " + time(go_on_s) : "";
+  if (last_s - first_s < 10.0 && all) return time(first_s) + go_on;
+  return fmt::format("{} first, {}{}", time(first_s), all ? time(last_s) + " last" : "not everyone", go_on);
 }
 
 std::string spread_words(const Page& page) {

@@ -29,44 +29,31 @@ double ascent_m(const Road& road, const RoadStretch& where) {
   return ascent;
 }
 
-StretchReport facts_of(const Road& road, const RoadStretch& where) {
-  StretchReport s{where};
+/// A stretch that nobody rode to its end has no figures of riders.
+StretchReport report_of(const Road& road, const RoadStretch& where, const RideFacts& facts, std::size_t k) {
+  StretchReport s{k < facts.stretches.size() ? facts.stretches[k] : StretchOfRide{where}};
   s.ascent_m = ascent_m(road, where);
   s.grade = (road.elevation_m(where.to_m) - road.elevation_m(where.from_m)) / (where.to_m - where.from_m);
   std::tie(s.steepest_grade, s.lowest_grade) = grades_within(road, where);
   return s;
 }
 
-void add_lines(StretchReport& s, std::size_t stretch, const std::vector<RiderReport>& riders) {
-  double riding_s = 0.0, line_s = 0.0, saved_J = 0.0;
-  for (const RiderReport& rider : riders) {
-    const RiddenStretch& r = rider.stretches[stretch];
-    riding_s += r.riding_s;
-    line_s += r.front_s + r.follow_s;
-    saved_J += r.alone_J - r.pedal_J;
-  }
-  if (riding_s <= 0.0) return;
-  s.line_share = line_s / riding_s;
-  s.saved_W = saved_J / riding_s;
-}
-
 }  // namespace
 
 RideReport report_ride(const Scenario& scenario, const std::function<bool()>& go_on) {
-  RiderTally riders(scenario);
   LeaderTally leaders(scenario.road);
   GroupsSeen groups(scenario.road);
   FirstPlaces first(scenario.road.length_m());
   Ride ride(scenario);
   RideReport report;
-  report.ride = watch(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, riders, leaders, groups, first);
+  report.ride = watch(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, leaders, groups, first);
   report.first = first.found();
   report.riders.resize(scenario.riders.size());
-  for (std::size_t i = 0; i < report.riders.size(); ++i) report.riders[i].stretches = riders.of(i);
+  const RideFacts facts = facts_of(scenario.road, report.ride);
+  for (std::size_t i = 0; i < report.riders.size(); ++i) report.riders[i].facts = facts.riders[i];
   for (const RoadStretch& where : stretches_of(scenario.road)) {
     const std::size_t k = report.stretches.size();
-    StretchReport s = facts_of(scenario.road, where);
-    add_lines(s, k, report.riders);
+    StretchReport s = report_of(scenario.road, where, facts, k);
     if (const LeaderTally::Sums& front = leaders.on(k); front.time_s > 0.0)
       s.front_speed_mps = front.way_m / front.time_s, s.front_power_W = front.work_J / front.time_s;
     s.groups = groups.on(k);

@@ -16,20 +16,17 @@ constexpr std::size_t least_days_for_range = 5;  // and half of the days (assume
 
 struct Day {
   RideResult ride;
-  std::vector<std::vector<RiddenStretch>> riders;  ///< by rider and stretch
+  RideFacts facts;
   std::vector<double> w_prime_J;
 };
 
 Day ride_day(const Scenario& scenario, std::uint64_t number, const std::function<bool()>& go_on) {
   const Scenario other = on_day(scenario, draw_day(scenario, scenario.ride.seed, number));
-  RiderTally riders(other);
   Ride ride(other, {.notes_debts = false});
   Day day;
-  day.ride = watch(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, riders);
-  for (std::size_t i = 0; i < other.riders.size(); ++i) {
-    day.riders.push_back(riders.of(i));
-    day.w_prime_J.push_back(other.riders[i].w_prime_J);
-  }
+  day.ride = watch_with(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, {});
+  day.facts = facts_of(other.road, day.ride);
+  for (const RiderSettings& rider : other.riders) day.w_prime_J.push_back(rider.w_prime_J);
   return day;
 }
 
@@ -54,24 +51,18 @@ bool was_dropped(const RideResult& ride, std::size_t rider) {
   });
 }
 
-double mean_power_W(const std::vector<RiddenStretch>& stretches) {
-  double work_J = 0.0, time_s = 0.0;
-  for (const RiddenStretch& r : stretches) work_J += r.pedal_J, time_s += r.riding_s;
-  return work_J / std::max(1.0, time_s);
-}
-
 void add_stretch(RiderReport& rider, std::size_t i, std::size_t k, const std::vector<Day>& days) {
   const auto if_there = [&](auto value) {
     return range_of(days, [&](const Day& day) -> std::optional<double> {
-      const std::vector<Passage>& passed = day.ride.riders[i].landmarks;
-      if (k >= passed.size()) return std::nullopt;
-      return value(day, passed[k]);
+      const std::vector<StretchRidden>& ridden = day.facts.riders[i].stretches;
+      if (k >= ridden.size()) return std::nullopt;
+      return value(day, ridden[k]);
     });
   };
-  rider.arrives_s.push_back(if_there([](const Day&, const Passage& at) { return at.time_s; }));
+  rider.arrives_s.push_back(if_there([](const Day&, const StretchRidden& s) { return s.arrive_s; }));
   rider.wbal_share.push_back(
-      if_there([&](const Day& day, const Passage& at) { return std::max(0.0, at.wbal_J) / day.w_prime_J[i]; }));
-  rider.power_W.push_back(if_there([&](const Day& day, const Passage&) { return day.riders[i][k].power_W(); }));
+      if_there([&](const Day& day, const StretchRidden& s) { return std::max(0.0, s.wbal_go_on_J) / day.w_prime_J[i]; }));
+  rider.power_W.push_back(if_there([&](const Day&, const StretchRidden& s) { return s.power_W(); }));
 }
 
 void add_rider(RiderReport& rider, std::size_t i, std::size_t stretches, const std::vector<Day>& days) {
@@ -86,7 +77,7 @@ void add_rider(RiderReport& rider, std::size_t i, std::size_t stretches, const s
   rider.work_J = if_home([&](const Day& day) { return day.ride.riders[i].ledger.pedal_J; });
   rider.wbal_least_share =
       if_home([&](const Day& day) { return std::max(0.0, day.ride.riders[i].wbal_least_J) / day.w_prime_J[i]; });
-  rider.mean_power_W = if_home([&](const Day& day) { return mean_power_W(day.riders[i]); });
+  rider.mean_power_W = if_home([&](const Day& day) { return day.ride.riders[i].mean_power_W; });
   for (std::size_t k = 0; k < stretches; ++k) add_stretch(rider, i, k, days);
 }
 

@@ -23,25 +23,6 @@ class LookClock {
   double last_s_ = 0.0;
 };
 
-/// What each rider does on each stretch.
-class RiderTally {
- public:
-  explicit RiderTally(const Scenario& scenario);
-  void operator()(const RideView& view);
-  const std::vector<RiddenStretch>& of(std::size_t rider) const { return riders_[rider].sums(); }
-
- private:
-  void add_rider(const RideView& view, std::size_t rider, double passed_s);
-
-  std::vector<StretchTally<RiddenStretch>> riders_;
-  struct Before {
-    double pedal_J = 0.0, saved_J = 0.0;
-  };
-  std::vector<Before> before_;
-  std::vector<double> in_front_for_s_;
-  LookClock clock_;
-};
-
 /// How whoever leads the largest group rides each stretch.
 class LeaderTally {
  public:

@@ -89,11 +89,17 @@ struct Digest {
     const auto& [from_m, effort] = step;
     add_each(from_m, effort);
   }
+  void add(const PlannedStop& stop) {
+    const auto& [at_m, stop_s, what] = stop;
+    add_each(at_m, stop_s, what);
+  }
   void add(const RideSettings& ride) {
     const auto& [kind, formation, step_s, wake_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
-                 start_abreast, start_order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed] = ride;
+                 start_abreast, start_order, regroup_at_m, stops, keep_right, closed_road, fatigue, recovery_law, seed] =
+        ride;
     add_each(kind, formation, step_s, wake_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
              start_abreast, start_order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed);
+    if (!stops.empty()) add(stops);  // runs kept before there were stops stay good
   }
   void add(const Instruction& instruction) {
     const auto& [rider, from_m, to_m, choice] = instruction;
@@ -105,7 +111,7 @@ struct Digest {
 
 std::uint64_t scenario_digest(const Scenario& scenario) {
   const auto& [title, question, finding, road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, tactics,
-               groups, wake, uncertainty, instructions] = scenario;  // words change no ride
+               groups, wake, uncertainty, instructions, start] = scenario;  // words and the clock change no ride
   Digest digest;
   digest.add_each(road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, instructions);
   digest.add_fields(tactics_fields(), tactics);

@@ -59,10 +59,11 @@ Ride::State::State(const Scenario& given, RideOptions noted)
       track(scenario, airflow.wind()),
       decide(scenario, riders, places.index_of),
       groups(scenario.groups, riders.count),
-      passages(scenario.road, scenario.ride, riders.count, options.timing_points_m),
+      passages(scenario, riders.count, options.timing_points_m),
       cautions(riders.count),
       debts(riders.count),
       waited_s(riders.count, 0.0) {
+  for (RiderIndex i = 0; i < riders.count; ++i) next_waiting_place.push_back(decide.next_waiting_place(i));
   assert(riders.count > 0);
   wake_every = wake_steps(scenario.ride.wake_interval_s, step_s, decide_every);
   for (RiderIndex i = 0; i < riders.count; ++i) riders.elevation_m[i] = track.elevation_m(riders.x_m[i]);
@@ -153,11 +154,27 @@ void Ride::State::leave_road(std::span<const RiderIndex> finished) {
   }
 }
 
-void Ride::State::count_waiting() {
-  bool moving = order.empty();
+/// Who has just decided to stand at a waiting place, or to go on. The last to come may do both in one second.
+void Ride::State::note_waits(double at_s) {
+  if (scenario.ride.regroup_at_m.empty() && scenario.ride.stops.empty()) return;
   for (const RiderIndex i : order) {
     const bool waits = decide.role(i) == Role::waiting;
+    const std::size_t place = next_waiting_place[i];
+    next_waiting_place[i] = decide.next_waiting_place(i);
+    const bool stopped = place != next_waiting_place[i] && riders.v_mps[i] < scenario.tactics.standing_mps;
+    if ((waits || stopped) && !passages.waits(i)) passages.arrive(riders, i, place, at_s);
+    if (!waits && passages.waits(i)) passages.go_on(riders, i, at_s);
+  }
+}
+
+void Ride::State::count_second() {
+  bool moving = order.empty();
+  for (const RiderIndex i : order) {
+    const Role role = decide.role(i);
+    const bool waits = role == Role::waiting;
     if (waits) waited_s[i] += decide_interval_s();
+    passages.count(i, role == Role::front && groups.group_of()[i] != no_group,
+                   role == Role::following || role == Role::drifting_back, decide_interval_s());
     moving = moving || riders.v_mps[i] > moving_mps || waits;
   }
   if (moving) still_since_s = time_s();
@@ -184,8 +201,10 @@ void Ride::step() {
     look_around(r, r, s.track, s.order, s.wake_interval_s());  // needs the order along the road
     s.meet_air();                                              // needs gaps and apparent wind
   }
-  if (s.tick % s.decide_every == 0)  // needs the wakes: what a wheel costs
+  if (s.tick % s.decide_every == 0) {  // needs the wakes: what a wheel costs
     s.decide.second(before_s, s.decide_interval_s(), s.track, s.order, s.rank_of, s.groups.group_of(), r, s.events);
+    s.note_waits(before_s);
+  }
   steer(r, r, s.order, s.step_s);  // sideways, towards where the decisions want to be
   s.look_at_finish();
   advance(r, r, r.ledgers, s.track, s.scenario.tactics, s.order, {s.step_s, s.tick, s.reaction_steps});
@@ -201,7 +220,7 @@ void Ride::step() {
     beat(r, r, s.order, second_s);
     s.cautions.feel_side_force(r, s.order, s.groups.group_of(), s.scenario.wind, s.airflow.wind().gusty(), s.time_s(),
                                s.events);
-    s.count_waiting();
+    s.count_second();
   }
   s.look_for_end();
 }

@@ -15,46 +15,12 @@ double percent(double part, double whole) { return whole > 0.0 ? 100.0 * part / 
 
 double time_saved_s(const RiderResult& rider, const RiderResult* alone_again) {
   if (!rider.finished || !alone_again || !alone_again->finished) return no_value;
-  return alone_again->finish_time_s - (rider.finish_time_s - rider.waited_s);
+  return alone_again->riding_s() - rider.riding_s();
 }
 
-std::vector<StretchRidden> stretches_of(const RiderResult& rider, const RiderResult* alone_again) {
-  std::vector<StretchRidden> stretches;
-  Passage last{"start", 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0};
-  double solo_last_s = 0.0;
-  for (std::size_t i = 0; i < rider.landmarks.size(); ++i) {
-    const Passage& at = rider.landmarks[i];
-    const double solo_s = alone_again && i < alone_again->landmarks.size() ? alone_again->landmarks[i].time_s : no_value;
-    if (at.distance_m > last.distance_m && at.time_s > last.time_s)
-      stretches.push_back({last.name, at.name, last.distance_m, at.distance_m, at.time_s, at.power_W,
-                           at.time_s - last.time_s, at.pedal_J - last.pedal_J, at.saved_J - last.saved_J,
-                           at.alone_J - last.alone_J, at.sheltered_s - last.sheltered_s, at.wbal_J, solo_s - solo_last_s});
-    last = at;
-    solo_last_s = solo_s;
-  }
-  return stretches;
-}
-
-std::vector<StretchOfRide> stretches_of_ride(const Scenario& scenario, const RideResult& result) {
-  std::vector<StretchOfRide> stretches;
-  std::vector<double> time_s, saved_J;
-  for (std::size_t r = 0; r < result.riders.size(); ++r) {
-    const std::vector<StretchRidden> ridden = stretches_of(result.riders[r], nullptr);
-    for (std::size_t k = 0; k < ridden.size(); ++k) {
-      const StretchRidden& s = ridden[k];
-      if (k == stretches.size()) {
-        const double rise_m = scenario.road.elevation_m(s.to_m) - scenario.road.elevation_m(s.from_m);
-        stretches.push_back({s.from, s.to, s.from_m, s.to_m, rise_m / (s.to_m - s.from_m), 0.0, r, s.saved_W()});
-        time_s.push_back(0.0);
-        saved_J.push_back(0.0);
-      }
-      time_s[k] += s.time_s;
-      saved_J[k] += s.saved_J;
-      if (s.saved_W() > stretches[k].most_W) stretches[k].most = r, stretches[k].most_W = s.saved_W();
-    }
-  }
-  for (std::size_t k = 0; k < stretches.size(); ++k) stretches[k].saved_W = saved_J[k] / time_s[k];
-  return stretches;
+double door_to_door_saved_s(const RiderResult& rider, const RiderResult* alone_again) {
+  if (!rider.finished || !alone_again || !alone_again->finished) return no_value;
+  return alone_again->finish_time_s - rider.finish_time_s;
 }
 
 std::size_t worst_ledger(const RideResult& result) {

@@ -40,7 +40,8 @@ struct Ride::State {
   TowLedger debts;              ///< who towed whom
   std::vector<WakeLink> links;  ///< scratch
   std::vector<Event> events;
-  std::vector<double> waited_s;  ///< standing at regroup points
+  std::vector<std::size_t> next_waiting_place;  ///< by rider, as of the second before
+  std::vector<double> waited_s;                 ///< at regroup points and stops
   struct NearFinish {
     RiderIndex rider;
     EnergyLedger books;
@@ -64,7 +65,8 @@ struct Ride::State {
   void note_passages(double before_s);
   void close_books(std::span<const RiderIndex> finished, double before_s);
   void leave_road(std::span<const RiderIndex> finished);
-  void count_waiting();
+  void note_waits(double time_s);
+  void count_second();
   void look_for_end();
 };
 

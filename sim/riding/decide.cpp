@@ -89,7 +89,7 @@ void Decide::second(double time_s, double interval_s, const Track& track, std::s
   settle(settling);
   apply(settling, riders);
   lines_.size = settled_.size;
-  settle_regroup(settling, riders.stop_at_m, waiting_since_s_);
+  settle_regroup(settling, riders.stop_at_m);
   tell(now, events);
   for (const RiderIndex i : order) riders.wheel_of[i] = next_[i].wheel;
   memory_.swap(next_);
@@ -125,23 +125,9 @@ Snapshot Decide::look(double time_s, double interval_s, const Track& track, std:
     memory_[i].wheel = riders.wheel_of[i];  // none when its rider has finished
     lines_.front_of[i] = riders.front_of[i];
   }
-  const Snapshot now{time_s,
-                     interval_s,
-                     ride.kind,
-                     ride.formation,
-                     ride.keep_right,
-                     track.length_m(),
-                     ride.regroup_at_m,
-                     instructions_,
-                     riders,
-                     scenario_.tactics,
-                     order,
-                     rank_of,
-                     group_of,
-                     road_,
-                     outlook_,
-                     memory_,
-                     lines_};
+  const Snapshot now{time_s,          interval_s,    ride.kind, ride.formation,    ride.keep_right, track.length_m(),
+                     waiting_places_, instructions_, riders,    scenario_.tactics, order,           rank_of,
+                     group_of,        road_,         outlook_,  memory_,           lines_};
   for (const RiderIndex i : order) take_instruction(now, i, memory_[i]);
   for (const RiderIndex i : order) assess(now, i, ride.seed, outlook_[i]);
   return now;
@@ -152,6 +138,7 @@ void Decide::tell(const Snapshot& now, std::vector<Event>& events) {
     const RiderIndex i = notice.rider;
     std::vector<std::uint32_t> who{i};
     if (notice.about != nobody) who.push_back(notice.about);
+    who.insert(who.end(), notice.with.begin(), notice.with.end());
     events.push_back({notice.kind, now.time_s, now.riders.x_m[i], std::move(who), now.group_of[i], notice.because});
   }
 }

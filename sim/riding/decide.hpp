@@ -35,6 +35,7 @@ class Decide {
               std::vector<Event>& events);
 
   Role role(RiderIndex i) const { return memory_[i].role; }
+  std::size_t next_waiting_place(RiderIndex i) const { return memory_[i].next_regroup; }  ///< of `waiting_places`
   void finish(RiderIndex i) { memory_[i].role = next_[i].role = Role::finished; }
   /// What the rider is doing, for the story of a group.
   Because doing(const Riders& riders, RiderIndex i) const;
@@ -46,6 +47,7 @@ class Decide {
 
   const Scenario& scenario_;
   std::vector<Instruction> instructions_;  ///< `rider` is the index of the ride
+  std::vector<PlannedStop> waiting_places_;
   std::vector<Memory> memory_, next_;
   ToFinish to_finish_;
   std::vector<Ahead> ahead_;  ///< scratch of the first pass
@@ -58,8 +60,7 @@ class Decide {
   std::vector<double> speeds_mps_;
   std::vector<Puller> pullers_;
   std::vector<double> shares_;
-  double eased_at_s_ = -1e9;       ///< when a front last told that it eases for someone
-  double waiting_since_s_ = -1.0;  ///< someone has been waiting at the regroup point since then
+  double eased_at_s_ = -1e9;  ///< when a front last told that it eases for someone
 };
 
 /// Two groups of like strength: by the speed each holds alone on the road's mean grade, cut at the largest step that

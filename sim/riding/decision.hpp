@@ -64,6 +64,7 @@ struct Notice {
   EventKind kind;
   RiderIndex rider, about;  ///< `about`: nobody when it is about nobody else
   Because because;
+  std::vector<RiderIndex> with{};  ///< others who do the same
 };
 
 /// What a rider will do, worked out from the state at the second's start and from what those ahead have just proposed.
@@ -75,7 +76,7 @@ struct Proposal {
   bool begins_echelon = false;  ///< riders behind wait to see how it falls out before they judge the gutter again
 
   void become(Role role, const Because& because);
-  void tell(EventKind kind, RiderIndex about = nobody) { notices.push_back({kind, rider, about, next.why}); }
+  void tell(EventKind kind, RiderIndex about = nobody) { notices.push_back({kind, rider, about, next.why, {}}); }
 };
 
 /// A new role begins with stopped clocks, beside nobody, and without what belonged to the old one.

@@ -23,7 +23,7 @@ struct Settling {
   std::vector<double>& shares;      ///< by place in `line`: of the time in front, at the power chosen
 
   void become(RiderIndex i, Role role, const Because& because) { riding::become(next[i], role, because, now.time_s); }
-  void tell(EventKind kind, RiderIndex i, RiderIndex about) { notices.push_back({kind, i, about, next[i].why}); }
+  void tell(EventKind kind, RiderIndex i, RiderIndex about) { notices.push_back({kind, i, about, next[i].why, {}}); }
 };
 
 /// Everyone of one line from the front, those drifting back beside it included.

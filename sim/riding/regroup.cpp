@@ -6,99 +6,127 @@ namespace leewheel::riding {
 
 namespace {
 
-/// Who waits, and where.
+/// Who waits at one place.
 struct Waiting {
-  bool anyone = false;
-  double point_m = 0.0;
+  std::size_t riders = 0;
+  double first_s = 1e18, last_s = 0.0;  ///< when the first and the last of them came
   double queue_m = 0.0;  ///< length of those who stand there: who comes later stands behind, so that all set off in one file
 };
 
-bool has_passed_all(const Settling& s, RiderIndex i) { return s.next[i].next_regroup >= s.now.regroup_at_m.size(); }
-double next_point_m(const Settling& s, RiderIndex i) { return s.now.regroup_at_m[s.next[i].next_regroup]; }
+bool has_passed_all(const Settling& s, RiderIndex i) { return s.next[i].next_regroup >= s.now.waiting_places.size(); }
+const PlannedStop& next_place(const Settling& s, RiderIndex i) { return s.now.waiting_places[s.next[i].next_regroup]; }
+bool waits(const Settling& s, RiderIndex i) { return s.next[i].role == Role::waiting; }
 
-void stop_at_points(Settling& s, std::vector<double>& stop_at_m, double& since_s, Waiting& waiting) {
-  const Riders& r = s.now.riders;
-  for (const RiderIndex i : s.now.order) {
-    stop_at_m[i] = has_passed_all(s, i) ? never_m : next_point_m(s, i) - waiting.queue_m;
-    if (has_passed_all(s, i)) continue;
-    const bool waits = s.next[i].role == Role::waiting;
-    const bool arrives =
-        !waits && stop_at_m[i] - r.x_m[i] < s.now.settings.waiting_room_m && r.v_mps[i] < s.now.settings.standing_mps;
-    if (!waits && !arrives) continue;
-    waiting.point_m = next_point_m(s, i);
-    if (waits) waiting.queue_m = std::max(waiting.queue_m, waiting.point_m - r.x_m[i] + bicycle_length_m + r.own_gap_m[i]);
-    if (arrives) s.become(i, Role::waiting, {Reason::waits_for_last});
-    if (arrives && !waiting.anyone && since_s < 0.0) {
-      since_s = s.now.time_s;
-      s.tell(EventKind::waits, i, nobody);
-    }
-    waiting.anyone = true;
-  }
+void pass_place(Settling& s, std::vector<double>& stop_at_m, RiderIndex i) {
+  ++s.next[i].next_regroup;
+  stop_at_m[i] = has_passed_all(s, i) ? never_m : next_place(s, i).at_m;
 }
 
-bool is_someone_missing(const Settling& s, double point_m) {
+void arrive(Settling& s, RiderIndex i, bool first) {
+  s.become(i, Role::waiting, {next_place(s, i).stop_s > 0.0 ? Reason::planned_stop : Reason::waits_for_last});
+  if (first) s.tell(EventKind::waits, i, nobody);
+}
+
+/// By place.
+std::vector<Waiting> stop_at_places(Settling& s, std::vector<double>& stop_at_m) {
+  const Riders& r = s.now.riders;
+  std::vector<Waiting> waiting(s.now.waiting_places.size());
   for (const RiderIndex i : s.now.order)
-    if (!has_passed_all(s, i) && s.next[i].role != Role::waiting && next_point_m(s, i) <= point_m) return true;
+    if (waits(s, i)) ++waiting[s.next[i].next_regroup].riders;
+  for (const RiderIndex i : s.now.order) {
+    stop_at_m[i] = never_m;
+    if (has_passed_all(s, i)) continue;
+    const double at_m = next_place(s, i).at_m;
+    Waiting& here = waiting[s.next[i].next_regroup];
+    stop_at_m[i] = at_m - here.queue_m;
+    if (waits(s, i))
+      here.queue_m = std::max(here.queue_m, at_m - r.x_m[i] + bicycle_length_m + r.own_gap_m[i]);
+    else if (stop_at_m[i] - r.x_m[i] < s.now.settings.waiting_room_m && r.v_mps[i] < s.now.settings.standing_mps)
+      arrive(s, i, here.riders++ == 0);
+    if (!waits(s, i)) continue;
+    here.first_s = std::min(here.first_s, s.next[i].role_since_s);
+    here.last_s = std::max(here.last_s, s.next[i].role_since_s);
+  }
+  return waiting;
+}
+
+bool is_someone_missing(const Settling& s, std::size_t place) {
+  for (const RiderIndex i : s.now.order)
+    if (!has_passed_all(s, i) && !waits(s, i) && s.next[i].next_regroup <= place) return true;
   return false;
 }
 
-void go_on(Settling& s, std::vector<double>& stop_at_m, double point_m, const Because& because) {
-  bool told = false;
-  for (const RiderIndex i : s.now.order) {
-    if (has_passed_all(s, i) || next_point_m(s, i) > point_m) continue;
-    ++s.next[i].next_regroup;  // a rider who is late rides through
-    stop_at_m[i] = has_passed_all(s, i) ? never_m : next_point_m(s, i);
-    if (s.next[i].role != Role::waiting) continue;
-    s.next[i].let_go_of = nobody;
-    s.become(i, Role::alone, because);
-    if (!told) s.tell(EventKind::regrouped, i, nobody);
-    told = true;
-  }
+/// Everyone at a stop has its length, also who is late and who came while the others lost patience; who is late rides through
+/// a regroup point.
+bool stays(const Settling& s, RiderIndex i, double stop_s) {
+  return stop_s > 0.0 && (!waits(s, i) || s.now.time_s - s.next[i].role_since_s < stop_s);
 }
 
-}  // namespace
+void go_on(Settling& s, std::vector<double>& stop_at_m, std::size_t place, const Because& because) {
+  std::vector<RiderIndex> left;
+  for (const RiderIndex i : s.now.order) {
+    if (s.next[i].next_regroup != place || stays(s, i, s.now.waiting_places[place].stop_s)) continue;
+    pass_place(s, stop_at_m, i);
+    if (!waits(s, i)) continue;
+    s.next[i].let_go_of = nobody;
+    s.become(i, Role::alone, because);
+    left.push_back(i);
+  }
+  const bool given_up = because.reason == Reason::waited_enough;
+  s.tell(given_up ? EventKind::leaves : EventKind::regrouped, left.front(), nobody);
+  if (given_up) s.notices.back().with.assign(left.begin() + 1, left.end());
+}
 
-namespace {
-/// Nobody stops where nobody is missing.
+void go_on_when_time(Settling& s, std::vector<double>& stop_at_m, std::size_t place, const Waiting& here) {
+  const double stop_s = s.now.waiting_places[place].stop_s, waited_s = s.now.time_s - here.first_s;
+  const bool all_had_it = !is_someone_missing(s, place) && s.now.time_s - here.last_s >= stop_s;
+  const bool patience_over = waited_s > s.now.settings.regroup_wait_s + stop_s;
+  if (!all_had_it && !patience_over) return;
+  if (!all_had_it)
+    go_on(s, stop_at_m, place, {Reason::waited_enough, nobody, {waited_s}});
+  else if (stop_s > 0.0)
+    go_on(s, stop_at_m, place, {Reason::stop_over, nobody, {stop_s, waited_s}});
+  else
+    go_on(s, stop_at_m, place, {Reason::all_together, nobody, {waited_s}});
+}
+
+/// Nobody stops at a mere regroup point where nobody is missing.
 void roll_through(Settling& s, std::vector<double>& stop_at_m) {
   const Riders& r = s.now.riders;
   RiderIndex first = nobody, last = nobody;
   for (const RiderIndex i : s.now.order) {
+    if (waits(s, i)) return;
     if (has_passed_all(s, i)) continue;
     if (first == nobody) first = i;
     last = i;
   }
-  if (first == nobody || s.next[first].role == Role::waiting) return;
-  const double point_m = next_point_m(s, first);
-  if (point_m - r.x_m[first] > s.now.settings.whole_look_m || r.x_m[first] - r.x_m[last] > s.now.settings.whole_within_m)
+  if (first == nobody || next_place(s, first).stop_s > 0.0) return;
+  const std::size_t place = s.next[first].next_regroup;
+  if (next_place(s, first).at_m - r.x_m[first] > s.now.settings.whole_look_m ||
+      r.x_m[first] - r.x_m[last] > s.now.settings.whole_within_m)
     return;
-  for (const RiderIndex i : s.now.order) {
-    if (has_passed_all(s, i) || next_point_m(s, i) > point_m) continue;
-    ++s.next[i].next_regroup;
-    stop_at_m[i] = has_passed_all(s, i) ? never_m : next_point_m(s, i);
-  }
+  for (const RiderIndex i : s.now.order)
+    if (s.next[i].next_regroup <= place) pass_place(s, stop_at_m, i);
 }
+
 }  // namespace
 
-void settle_regroup(Settling& s, std::vector<double>& stop_at_m, double& since_s) {
-  if (s.now.regroup_at_m.empty() || s.now.riders.count < 2) return;
-  if (since_s < 0.0) roll_through(s, stop_at_m);
-  Waiting waiting;
-  stop_at_points(s, stop_at_m, since_s, waiting);
-  if (!waiting.anyone) return;
-  const double waited_s = s.now.time_s - since_s;
-  const bool patience_over = waited_s > s.now.settings.regroup_wait_s;
-  if (is_someone_missing(s, waiting.point_m) && !patience_over) return;
-  const Reason reason = patience_over ? Reason::waited_enough : Reason::all_together;
-  go_on(s, stop_at_m, waiting.point_m, {reason, nobody, {waited_s}});
-  since_s = -1.0;
+void settle_regroup(Settling& s, std::vector<double>& stop_at_m) {
+  const auto& places = s.now.waiting_places;
+  const bool stops = std::any_of(places.begin(), places.end(), [](const PlannedStop& p) { return p.stop_s > 0.0; });
+  if (places.empty() || (s.now.riders.count < 2 && !stops)) return;
+  roll_through(s, stop_at_m);
+  const std::vector<Waiting> waiting = stop_at_places(s, stop_at_m);
+  for (std::size_t place = 0; place < waiting.size(); ++place)
+    if (waiting[place].riders > 0) go_on_when_time(s, stop_at_m, place, waiting[place]);
 }
 
 std::span<const NumberField<TacticsSettings>> regroup_fields() {
   using T = TacticsSettings;
   static constexpr const char* ours = "assumed";
   static constexpr NumberField<T> fields[] = {
-      {"regroup_wait_s", &T::regroup_wait_s, 0, 7200, "longest wait of the first riders at a regroup point (s)", ours},
+      {"regroup_wait_s", &T::regroup_wait_s, 0, 7200,
+       "longest wait of the first riders at a regroup point, beyond the length of a stop (s)", ours},
       {"whole_within_m", &T::whole_within_m, 0, 1000,
        "a group rolls through a regroup point when its last rider is this close behind its first (m)", ours},
       {"whole_look_m", &T::whole_look_m, 0, 1000, "that is looked at from this far before the point (m)", ours},

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "leewheel/motion.hpp"
+#include "leewheel/scenario.hpp"
 #include "riding/decision.hpp"
 #include "riding/kind.hpp"
 
@@ -49,7 +50,7 @@ struct Snapshot {
   Formation formation = Formation::turns;
   bool keep_right = true;
   double road_length_m = 0.0;
-  std::span<const double> regroup_at_m;
+  std::span<const PlannedStop> waiting_places;
   std::span<const Instruction> instructions;  ///< imposed choices; `rider` is the index here
   const Riders& riders;
   const TacticsSettings& settings;

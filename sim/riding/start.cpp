@@ -33,7 +33,8 @@ std::span<const NumberField<TacticsSettings>> tactics_fields() {
 
 namespace riding {
 
-Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const RiderIndex> index_of) : scenario_(scenario) {
+Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const RiderIndex> index_of)
+    : scenario_(scenario), waiting_places_(waiting_places(scenario.ride)) {
   const std::size_t n = riders.count;
   for (Instruction one : scenario.instructions) {
     one.rider = index_of[one.rider];
@@ -49,11 +50,10 @@ Decide::Decide(const Scenario& scenario, const Riders& riders, std::span<const R
   lines_.size.assign(n, 1);
   lines_.front_of.resize(n);
   std::iota(lines_.front_of.begin(), lines_.front_of.end(), 0u);
-  const std::vector<double>& points = scenario.ride.regroup_at_m;
   for (RiderIndex i = 0; i < n; ++i) {
     memory_[i].turn_s = scenario.tactics.turn_s;
-    while (memory_[i].next_regroup < points.size() &&
-           points[memory_[i].next_regroup] <= riders.x_m[i] + scenario.tactics.point_passed_m)
+    while (memory_[i].next_regroup < waiting_places_.size() &&
+           waiting_places_[memory_[i].next_regroup].at_m <= riders.x_m[i] + scenario.tactics.point_passed_m)
       ++memory_[i].next_regroup;
   }
   if (laws_of(scenario.ride.kind).spends) to_finish_ = ToFinish(scenario.road, riders);

@@ -32,7 +32,7 @@ constexpr std::array<ReasonPhrase, reason_count> reason_phrases{{
     {Reason::wheel_within_reach, "the wheel of {other} is within reach"},
     {Reason::waits_for_last, "waits for the last at the regroup point"},
     {Reason::all_together, "all together after {0} of waiting"},
-    {Reason::waited_enough, "waited {0}, rides on without the last"},
+    {Reason::waited_enough, "the longest wait is over after {0}; the last are not there"},
     {Reason::keeps_group_whole, "eases to keep the group whole for {other}"},
     {Reason::waits_for_group, "eases for the group of {other}, {0} behind"},
     {Reason::in_gutter, "in the gutter behind {other}, drag still {0} of that alone; starts a second echelon"},
@@ -49,6 +49,8 @@ constexpr std::array<ReasonPhrase, reason_count> reason_phrases{{
     {Reason::groups_met, "group {from} reached group {group}"},
     {Reason::at_the_top, "at the top"},
     {Reason::gust_across, "gust across: side force {0}"},
+    {Reason::planned_stop, "stops as planned"},
+    {Reason::stop_over, "the stop of {0} is over, {1} after the first came"},
 }};
 
 constexpr std::array<EventPhrase, event_names.size()> event_phrases{{
@@ -72,6 +74,8 @@ constexpr std::array<EventPhrase, event_names.size()> event_phrases{{
     {EventKind::goes_alone, "{subject} goes on alone", "goes on alone", "goes on alone", "goes on without {other}"},
     {EventKind::regrouped, "the wait is over", "is with the group again", "are together again", ""},
     {EventKind::caution, "caution, {all}", "takes care", "come too close", ""},
+    {EventKind::leaves, "the wait is given up, on without the last: {all}", "goes on without the last",
+     "go on without the last", ""},
 }};
 
 template <class Phrases>

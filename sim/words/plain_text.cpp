@@ -52,6 +52,11 @@ std::string minutes_seconds_text(double time_s) {
   return fmt::format("{}:{:02}", seconds / 60, seconds % 60);
 }
 
+std::string minutes_text(double time_s) {
+  const long seconds = std::lround(time_s);
+  return seconds % 60 == 0 ? fmt::format("{} min", seconds / 60) : clock_text(time_s);
+}
+
 std::string number_text(double value, int decimals) {
   return std::isfinite(value) ? fmt::format("{:.{}f}", rounded(value, decimals), decimals) : "–";
 }

@@ -16,6 +16,9 @@ std::string hours_minutes_text(double time_s);
 /// "62:05": minutes and seconds however long it takes. Rounded to the second.
 std::string minutes_seconds_text(double time_s);
 
+/// "20 min" for whole minutes, else "4:05".
+std::string minutes_text(double time_s);
+
 /// With so many decimals, rounded half away from zero; a dash for what is no number.
 std::string number_text(double value, int decimals);
 

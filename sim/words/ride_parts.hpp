@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "leewheel/ride_facts.hpp"
+#include "words/day_clock.hpp"
 #include "words/shown_units.hpp"
 
 namespace leewheel {
@@ -20,18 +21,32 @@ struct Ink {
   std::string saving(const std::string& text) const { return on ? "\x1b[32m" + text + "\x1b[0m" : text; }
 };
 
+/// What the parts tell of.
+struct Told {
+  const Scenario& scenario;
+  const RideResult& result;
+  const std::vector<RideResult>& solo;
+  const RideFacts& facts;
+  DayClock clock;
+  Ink ink;
+  ShownUnits units;
+};
+
 // ride_tables.cpp
-std::string riders_table(const RideResult& result, const std::vector<RideResult>& solo, const Ink& ink,
-                         const ShownUnits& units);
-/// Each rider's clock, power and W' at each landmark, a few landmarks side by side.
-std::string at_landmarks(const RideResult& result, const Ink& ink);
-std::string where_it_saved(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units);
+std::string riders_table(const Told& told);
+/// When each rider arrives at each landmark, the power on the way there and W' then, a few landmarks side by side.
+std::string at_landmarks(const Told& told);
+std::string where_it_saved(const Told& told);
+
+// ride_waits.cpp
+/// Arrivals and departures at regroup points and stops, and who was left behind.
+std::string where_they_waited(const Told& told);
 
 // ride_story.cpp
 /// In a race: the groups at the top, a second or more apart.
-std::string at_the_top(const Scenario& scenario, const RideResult& result, const Ink& ink);
-std::string who_gave(const Scenario& scenario, const RideResult& result, const Ink& ink);
+std::string at_the_top(const Told& told);
+std::string who_gave(const Told& told);
 /// What happened to the groups, with the reasons.
-std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units);
+std::string groups_story(const Told& told);
 
 }  // namespace leewheel

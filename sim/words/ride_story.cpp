@@ -24,6 +24,7 @@ int rank_of(EventKind kind) {
     case EventKind::split:
     case EventKind::merged:
     case EventKind::regrouped:
+    case EventKind::leaves:
     case EventKind::caution: return 0;
     case EventKind::formed:
     case EventKind::joined:
@@ -46,55 +47,56 @@ std::set<std::size_t> shown_events(const RideResult& result) {
 
 }  // namespace
 
-std::string at_the_top(const Scenario& scenario, const RideResult& result, const Ink& ink) {
-  const auto groups = finish_groups(result);
-  if (scenario.ride.kind != RideKind::race || groups.size() < 2) return "";
+std::string at_the_top(const Told& told) {
+  const auto groups = finish_groups(told.result);
+  if (told.scenario.ride.kind != RideKind::race || groups.size() < 2) return "";
   constexpr std::size_t shown_groups = 12;
-  std::string text = ink.heading("At the top, groups a second or more apart") + "\n";
-  const double first_s = result.riders[groups.front().front()].finish_time_s;
+  std::string text = told.ink.heading("At the top, groups a second or more apart") + "\n";
+  const double first_s = told.result.riders[groups.front().front()].finish_time_s;
   for (std::size_t k = 0; k < std::min(groups.size(), shown_groups); ++k) {
-    const double behind_s = result.riders[groups[k].front()].finish_time_s - first_s;
-    const std::vector<std::string> names = names_of(scenario, groups[k]);
+    const double behind_s = told.result.riders[groups[k].front()].finish_time_s - first_s;
+    const std::vector<std::string> names = names_of(told.scenario, groups[k]);
     text +=
-        fmt::format("  {:>9}  {:>4} {}  {}\n", k == 0 ? clock_text(first_s) : "+" + clock_text(behind_s), groups[k].size(),
-                    groups[k].size() == 1 ? "rider " : "riders", shortened(enumerated_briefly(names), 60));
+        fmt::format("  {:>9}  {:>4} {}  {}\n", k == 0 ? told.clock.beside(first_s) : "+" + clock_text(behind_s),
+                    groups[k].size(), groups[k].size() == 1 ? "rider " : "riders", shortened(enumerated_briefly(names), 60));
   }
   if (groups.size() > shown_groups)
-    text += ink.quiet(fmt::format("and {} groups more in summary.json", groups.size() - shown_groups)) + "\n";
+    text += told.ink.quiet(fmt::format("and {} groups more in summary.json", groups.size() - shown_groups)) + "\n";
   return text;
 }
 
-std::string who_gave(const Scenario& scenario, const RideResult& result, const Ink& ink) {
-  std::vector<TowDebt> debts = result.debts;
+std::string who_gave(const Told& told) {
+  std::vector<TowDebt> debts = told.result.debts;
   std::stable_sort(debts.begin(), debts.end(), [](const TowDebt& a, const TowDebt& b) { return a.saved_J > b.saved_J; });
   std::vector<std::string> parts;
   for (std::size_t i = 0; i < std::min(debts.size(), debts_shown) && debts[i].saved_J >= 50.0; ++i)
-    parts.push_back(fmt::format("{} to {} {:.1f} kJ", scenario.riders.at(debts[i].giver).name,
-                                scenario.riders.at(debts[i].receiver).name, debts[i].saved_J / 1000.0));
+    parts.push_back(fmt::format("{} to {} {:.1f} kJ", told.scenario.riders.at(debts[i].giver).name,
+                                told.scenario.riders.at(debts[i].receiver).name, debts[i].saved_J / 1000.0));
   if (parts.empty()) return "";
   std::string text =
-      ink.heading("Who towed most") + "\n" + wrapped("  ", fmt::format("{}", fmt::join(parts, ", ")), summary_columns);
-  const GiveAndTake shared = give_and_take(result.riders.size(), result.debts);
-  for (const std::string& line : give_and_take_lines(shared, rider_names(scenario)))
+      told.ink.heading("Who towed most") + "\n" + wrapped("  ", fmt::format("{}", fmt::join(parts, ", ")), summary_columns);
+  const GiveAndTake shared = give_and_take(told.result.riders.size(), told.result.debts);
+  for (const std::string& line : give_and_take_lines(shared, rider_names(told.scenario)))
     text += wrapped("  ", line, summary_columns);
   return text;
 }
 
-std::string groups_story(const Scenario& scenario, const RideResult& result, const Ink& ink, const ShownUnits& units) {
-  const std::set<std::size_t> shown = shown_events(result);
-  std::string text = ink.heading("The groups") + "\n";
+std::string groups_story(const Told& told) {
+  const std::set<std::size_t> shown = shown_events(told.result);
+  std::string text = told.ink.heading("The groups") + "\n";
   for (const std::size_t i : shown) {
-    const Event& event = result.events[i];
-    const std::string when =
-        fmt::format("  {:>7}  {} {:>4.1f}  ", clock_text(event.time_s), units.way_name(), units.way(event.distance_m));
-    text += wrapped(when,
-                    event_story(event, enumerated_briefly(names_of(scenario, event.riders)), rider_names(scenario)) + ": " +
-                        because_text(event.because, event.group, rider_names(scenario), units),
-                    summary_columns);
+    const Event& event = told.result.events[i];
+    const std::string when = fmt::format("  {:>7}  {} {:>4.1f}  ", told.clock.beside(event.time_s), told.units.way_name(),
+                                         told.units.way(event.distance_m));
+    text +=
+        wrapped(when,
+                event_story(event, enumerated_briefly(names_of(told.scenario, event.riders)), rider_names(told.scenario)) +
+                    ": " + because_text(event.because, event.group, rider_names(told.scenario), told.units),
+                summary_columns);
   }
   std::map<std::size_t, int> others;
-  for (std::size_t i = 0; i < result.events.size(); ++i)
-    if (!shown.contains(i)) ++others[static_cast<std::size_t>(result.events[i].kind)];
+  for (std::size_t i = 0; i < told.result.events.size(); ++i)
+    if (!shown.contains(i)) ++others[static_cast<std::size_t>(told.result.events[i].kind)];
   std::vector<std::string> counts;
   for (const auto& [kind, count] : others) counts.push_back(fmt::format("{}\u00a0×\u00a0{}", event_names[kind], count));
   if (shown.empty()) text += "  nobody joined and nobody left\n";

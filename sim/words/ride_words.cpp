@@ -27,18 +27,18 @@ std::string the_day(const Scenario& scenario, const ShownUnits& units) {
   std::string text = fmt::format("wind {:.1f} {} from {:.0f}°", units.wind(forecast.front().speed_mps), units.wind_name(),
                                  compass_deg(forecast.front().from_rad, 1));
   if (forecast.size() > 1)
-    text += fmt::format(", at {} {:.1f} from {:.0f}°", clock_text(forecast.back().time_s),
+    text += fmt::format(", at {} {:.1f} from {:.0f}°", DayClock(scenario.start).beside(forecast.back().time_s),
                         units.wind(forecast.back().speed_mps), compass_deg(forecast.back().from_rad, 1));
   return text + fmt::format(" (10 m up); {:.0f} {}, air {:.2f} kg/m³", units.warmth(scenario.air.temperature_C),
                             units.warmth_name(), start_density_kgpm3(scenario));
 }
 
-std::string the_ride(const Scenario& scenario, const RideResult& result) {
+std::string the_ride(const Scenario& scenario, const RideResult& result, const DayClock& clock) {
   const auto finished = std::count_if(result.riders.begin(), result.riders.end(), [](const auto& r) { return r.finished; });
   const std::size_t all = result.riders.size();
   std::string end;
   if (static_cast<std::size_t>(finished) == all)
-    end = "all at the finish after " + clock_text(result.time_s);
+    end = "all at the finish after " + clock.beside(result.time_s);
   else if (result.end == RideEnd::time_limit)
     end = fmt::format("{} of {} at the finish within the time limit of {}", finished, all, clock_text(result.time_s));
   else if (result.end == RideEnd::rider_stalled)
@@ -78,8 +78,9 @@ std::string ledger_and_hazards(const Scenario& scenario, const RideResult& resul
                                  worst.ledger.error(), shortened(worst.name, 16));
   text += "The range  none: one ride with one set of inputs; leewheel spread rides it on many days\n";
   text += recovery_band(result);
-  if (!scenario.ride.regroup_at_m.empty())
-    text += "The times  include the waits at regroup points; \"against alone\" compares riding time only\n";
+  text +=
+      "The means  are of riding time: waits and stops count in the times of arrival and from door to door, alone there are "
+      "none\n";
   return text + fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n",
                             overlap_s, worst_side->largest_side_force_N, shortened(worst_side->name, 16));
 }
@@ -88,19 +89,22 @@ std::string ledger_and_hazards(const Scenario& scenario, const RideResult& resul
 
 std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
                          bool colour, const ShownUnits& units) {
-  const Ink ink{colour};
-  std::string text = ink.title(shortened(scenario.title, summary_columns)) + "\n";
+  const RideFacts facts = facts_of(scenario.road, result, solo);
+  const Told told{scenario, result, solo, facts, DayClock(scenario.start), Ink{colour}, units};
+  std::string text = told.ink.title(shortened(scenario.title, summary_columns)) + "\n";
   if (!scenario.question.empty()) text += wrapped("", scenario.question, summary_columns);
   text += "\n" + wrapped("The road  ", the_road(scenario, units), summary_columns) +
           wrapped("The day   ", the_day(scenario, units), summary_columns) +
-          wrapped("The ride  ", the_ride(scenario, result), summary_columns);
-  text += "\n" + riders_table(result, solo, ink, units);
-  for (const std::string& part :
-       {at_landmarks(result, ink), at_the_top(scenario, result, ink), where_it_saved(scenario, result, ink, units),
-        who_gave(scenario, result, ink), groups_story(scenario, result, ink, units)})
+          wrapped("The ride  ", the_ride(scenario, result, told.clock), summary_columns);
+  if (told.clock.known())
+    text += wrapped("The start ", fmt::format("{}, {} by the clock there", told.clock.date(), told.clock.at(0.0)),
+                    summary_columns);
+  text += "\n" + riders_table(told);
+  for (const std::string& part : {at_landmarks(told), where_they_waited(told), at_the_top(told), where_it_saved(told),
+                                  who_gave(told), groups_story(told)})
     if (!part.empty()) text += "\n" + part;
   text += "\n" + ledger_and_hazards(scenario, result) + "\n";
-  for (const char* caution : ride_cautions) text += ink.quiet(caution) + "\n";
+  for (const char* caution : ride_cautions) text += told.ink.quiet(caution) + "\n";
   return text;
 }
 

@@ -108,7 +108,7 @@ TEST_CASE("every table of the sheet has a caption and scoped heads, every pictur
   parse(sheet_of(folder), page);
   const auto tables = page.select_nodes("//table"), pictures = page.select_nodes("//svg");
   CHECK(tables.size() == 5);
-  CHECK(page.select_nodes("//th").size() == 42);
+  CHECK(page.select_nodes("//th").size() == 44);
   CHECK(pictures.size() == 5);
   for (const auto& table : tables) {
     CHECK(table.node().child("caption"));
@@ -160,7 +160,7 @@ TEST_CASE("the sheet gives a range for time, power, energy and W' of every rider
           .select_nodes((std::string(where) + "//span[contains(@class,'soft')][contains(.,' to ')]").c_str())
           .size();
     };
-    CHECK(ranges_in(".//td[@data-label='there at']") == 2);
+    CHECK(ranges_in(".//td[@data-label='arrive']") == 2);
     CHECK(ranges_in(".//td[@data-label='power']") == 2);
     CHECK(ranges_in(".//td[@data-label='left']") == 1);  // nothing is left to ride from the finish
     CHECK(ranges_in(".//li") == 1);                      // energy

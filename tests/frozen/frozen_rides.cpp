@@ -80,7 +80,10 @@ constexpr std::vector<float> RideSample::*frozen_columns[] = {&RideSample::dista
 
 Hashes ridden(const Scenario& scenario) {
   Hash numbers, words;
-  Ride ride(scenario);
+  std::vector<double> marks_m;  // the front wheel at each landmark and at the finish, wherever riders come to a stop
+  for (const Landmark& mark : scenario.road.landmarks()) marks_m.push_back(mark.distance_m);
+  marks_m.push_back(scenario.road.length_m());
+  Ride ride(scenario, {.timing_points_m = marks_m});
   RideSample now;
   const auto every = static_cast<std::uint64_t>(std::max(1.0, std::round(1.0 / scenario.ride.step_s)));
   while (ride.end() == RideEnd::riding) {
@@ -101,12 +104,14 @@ Hashes ridden(const Scenario& scenario) {
     words.add(because_text(event.because, event.group, name));
   }
   for (const RiderResult& rider : result.riders) {
-    for (const double value : {rider.finish_time_s, rider.distance_m, rider.mean_power_W, rider.sheltered_share,
-                               rider.wbal_end_J, rider.wbal_least_J, rider.waited_s, rider.in_group_s, rider.overlap_s,
-                               rider.largest_side_force_N, rider.given_J, rider.received_J})
+    const double door_to_door_s = rider.finish_time_s;
+    for (const double value :
+         {rider.finish_time_s, rider.distance_m, rider.ledger.pedal_J / door_to_door_s, rider.sheltered_s / door_to_door_s,
+          rider.wbal_end_J, rider.wbal_least_J, rider.waited_s, rider.in_group_s, rider.overlap_s,
+          rider.largest_side_force_N, rider.given_J, rider.received_J})
       numbers.add(value);
     for (const double value : rider.wbal_end_by_law_J) numbers.add(value);
-    for (const Passage& at : rider.landmarks)
+    for (const Passage& at : rider.timing)
       for (const double value : {at.time_s, at.power_W, at.wbal_J, at.pedal_J, at.saved_J, at.alone_J, at.sheltered_s})
         numbers.add(value);
     const EnergyLedger& ledger = rider.ledger;

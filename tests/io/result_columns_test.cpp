@@ -13,7 +13,8 @@ using namespace leewheel;
 
 TEST_CASE("each column of the results has a name of its own and a value of a whole ride", "[results]") {
   const told_ride::Told t = told_ride::told();
-  const RiderFacts facts{t.result.riders[0], solo_of(t.solo, 0)};
+  const RideFacts ride = facts_of(t.scenario.road, t.result, t.solo);
+  const RiderRow facts{t.result.riders[0], ride.riders[0], solo_of(t.solo, 0)};
   std::set<std::string> names;
   for (const auto& column : rider_columns()) {
     INFO(column.name);
@@ -24,7 +25,7 @@ TEST_CASE("each column of the results has a name of its own and a value of a who
   for (const auto& column : stretch_columns()) {
     INFO(column.name);
     CHECK(names.insert(column.name).second);
-    CHECK(std::isfinite(column.value(stretches_of(t.result.riders[0], facts.alone_again).front())));
+    CHECK(std::isfinite(column.value(ride.riders[0].stretches.front())));
   }
 }
 

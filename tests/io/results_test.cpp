@@ -20,8 +20,8 @@ TEST_CASE("the stretches of a rider add up to the ride", "[results]") {
   CHECK(stretches[0]["saved_W"] == 100.0);
   CHECK(stretches[1]["saved_W"] == 20.0);
   CHECK(stretches[1]["work_kJ"] == 50.0);
-  CHECK(stretches[0]["solo_time_s"] == 180.0);
-  CHECK(stretches[1]["solo_time_s"] == 280.0);
+  CHECK(stretches[0]["solo_riding_time_s"] == 180.0);
+  CHECK(stretches[1]["solo_riding_time_s"] == 280.0);
 }
 
 TEST_CASE("saved_percent is of the work the same motion would have cost alone", "[results]") {
@@ -56,7 +56,7 @@ TEST_CASE("a value that does not exist is null in JSON and empty in CSV", "[resu
   const auto summary = nlohmann::json::parse(summary_json(t.scenario, t.result, t.solo));
   CHECK(summary["riders"][0]["mean_power_W"].is_null());
   CHECK(summary["riders"][0]["time_saved_s"].is_null());
-  CHECK(riders_csv(t.scenario, t.result, t.solo).find("yes,400.0,0.0,2000.0,,80.00,") != std::string::npos);
+  CHECK(riders_csv(t.scenario, t.result, t.solo).find("yes,400.0,400.0,0.0,2000.0,,80.00,") != std::string::npos);
 }
 
 TEST_CASE("riders a second or more apart at the top come in as two groups, closer ones as one", "[results]") {

@@ -144,6 +144,34 @@ TEST_CASE("the ride's own words are understood", "[scenario]") {
   CHECK(s.ride.regroup_at_m == std::vector<double>{250.0, 500.0, 1000.0});
 }
 
+TEST_CASE("stops have a place, a length and a purpose, and those beside no landmark get one", "[scenario]") {
+  const Scenario s =
+      read(flat(two_riders + "ride: {stops: [{at: 800, stop_min: 2.5}, {at: 400, stop_min: 10, for: water}]}\n"));
+  REQUIRE(s.ride.stops.size() == 2);
+  CHECK(std::tuple(s.ride.stops[0].at_m, s.ride.stops[0].stop_s, s.ride.stops[0].what) ==
+        std::tuple(400.0, 600.0, std::string("water")));
+  CHECK(std::tuple(s.ride.stops[1].at_m, s.ride.stops[1].stop_s, s.ride.stops[1].what) ==
+        std::tuple(800.0, 150.0, std::string()));
+  CHECK(landmark_near(s.road, 400.0));
+  CHECK(landmark_near(s.road, 800.0));
+}
+
+TEST_CASE("forecasts by the clock count from the start, over midnight too, and may begin before it", "[scenario]") {
+  using namespace std::chrono;
+  const auto times_s = [](const std::string& times) {
+    const Scenario s = read(flat("start: 2027-05-16 23:30\nwind: {forecast: [" + times + "]}\n" + two_riders));
+    CHECK(s.start == local_days(year(2027) / 5 / 16) + 23h + 30min);
+    std::vector<double> found;
+    for (const ForecastPoint& point : s.wind.forecast) found.push_back(point.time_s);
+    return found;
+  };
+  CHECK(times_s("{time: \"23:00\", from: W, speed_kmh: 9}, {time: \"00:30\", from: W, speed_kmh: 9}, "
+                "{time: 2027-05-17T02:00:30, from: W, speed_kmh: 9}, {time_min: 200, from: W, speed_kmh: 9}") ==
+        std::vector<double>{-1800.0, 3600.0, 9030.0, 12000.0});
+  CHECK(times_s("{time: \"01:00\", from: W, speed_kmh: 9}") == std::vector<double>{5400.0});
+  CHECK_FALSE(read(flat(two_riders)).start);
+}
+
 TEST_CASE("a scenario names its wake law and sets the numbers of that law; without a name it is the first", "[scenario]") {
   CHECK(std::holds_alternative<SuperposedWakes>(read(flat(two_riders)).wake));
   CHECK(std::get<SuperposedWakes>(read(flat(two_riders) + "wake: {push: 0.02}\n").wake).push == 0.02);

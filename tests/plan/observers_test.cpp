@@ -37,47 +37,7 @@ void look(Observer& observer, double time_s, const std::vector<Someone>& riders,
   observer(RideView{ride, now, whole_interval});
 }
 
-/// Turns of a rider who is in front of others for so many seconds, twice.
-std::size_t turns_of(int seconds) {
-  RiderTally tally(two_stretches(1));
-  double time_s = 0.0;
-  for (int turn = 0; turn < 2; ++turn) {
-    for (int k = 0; k < seconds; ++k) look(tally, time_s += 1.0, {{100, 0, Role::front}});
-    look(tally, time_s += 1.0, {{100, 0, Role::following}});
-  }
-  return tally.of(0)[0].turns;
-}
-
 }  // namespace
-
-TEST_CASE("ten seconds in front of others are a turn, nine are none", "[report]") {
-  CHECK(turns_of(9) == 0);
-  CHECK(turns_of(10) == 2);
-  CHECK(turns_of(30) == 2);
-}
-
-TEST_CASE("who leads nobody takes no turn, and time is kept apart by stretch and by what a rider does", "[report]") {
-  RiderTally tally(two_stretches(1));
-  double time_s = 0.0;
-  for (int k = 0; k < 20; ++k) look(tally, time_s += 1.0, {{100, alone_id, Role::front}});
-  for (int k = 0; k < 3; ++k) look(tally, time_s += 1.0, {{200, 0, Role::front}});
-  for (int k = 0; k < 4; ++k) look(tally, time_s += 1.0, {{500, 0, Role::following}});
-  for (int k = 0; k < 5; ++k) look(tally, time_s += 1.0, {{500, 0, Role::drifting_back}});
-  const RiddenStretch &first = tally.of(0)[0], &second = tally.of(0)[1];
-  CHECK(first.turns == 0);
-  CHECK(std::tuple(first.riding_s, first.front_s, first.follow_s) == std::tuple(23.0, 3.0, 0.0));
-  CHECK(std::tuple(second.riding_s, second.front_s, second.follow_s) == std::tuple(9.0, 0.0, 9.0));
-}
-
-TEST_CASE("at a regroup point a rider stands below half a metre a second, and rides above", "[report]") {
-  RiderTally tally(two_stretches(1));
-  look(tally, 1.0, {{300, alone_id, Role::waiting, 0.49f}});
-  look(tally, 3.0, {{300, alone_id, Role::waiting, 0.51f}});
-  look(tally, 6.0, {{1000, alone_id, Role::finished, 0.0f}});
-  CHECK(tally.of(0)[0].waiting_s == 1.0);
-  CHECK(tally.of(0)[0].riding_s == 2.0);
-  CHECK(tally.of(0)[1].riding_s == 0.0);
-}
 
 TEST_CASE("the groups of a stretch are those when the first has ridden three quarters of it", "[report]") {
   GroupsSeen groups(two_stretches(4).road);

@@ -24,6 +24,7 @@ Scenario full_scenario() {
   s.plans = {{{0.0, 0.8}}, {}};
   s.ride.start_order = {s.riders[1].name};
   s.ride.regroup_at_m = {200.0};
+  s.ride.stops = {{400.0, 300.0, "water"}};
   s.instructions = {{0, 10.0, 20.0, Choice::alone}};
   return s;
 }
@@ -88,6 +89,9 @@ TEST_CASE("the digest sees what stands in no table: ride, riders, plans and orde
                                     [](Scenario& s) { s.ride.start_abreast = 2; },
                                     [](Scenario& s) { s.ride.start_order = {s.riders[0].name}; },
                                     [](Scenario& s) { s.ride.regroup_at_m.clear(); },
+                                    [](Scenario& s) { s.ride.stops.clear(); },
+                                    [](Scenario& s) { s.ride.stops[0].at_m += 1.0; },
+                                    [](Scenario& s) { s.ride.stops[0].stop_s += 1.0; },
                                     [](Scenario& s) { s.ride.keep_right = !s.ride.keep_right; },
                                     [](Scenario& s) { s.ride.closed_road = !s.ride.closed_road; },
                                     [](Scenario& s) { s.ride.fatigue = !s.ride.fatigue; },

@@ -42,10 +42,17 @@ TEST_CASE("the sheltered share is the time with a drag factor below 0.95 over th
   CHECK(result.riders[1].sheltered_share > 0.01);
 }
 
-TEST_CASE("mean power is the work over the rider's time", "[result]") {
-  const RideResult result = ride_to_end(two_on_a_flat_road());
-  for (const RiderResult& r : result.riders)
-    CHECK(r.mean_power_W == Approx(r.ledger.pedal_J / r.finish_time_s).epsilon(1e-12));
+TEST_CASE("mean power is the work over the riding time", "[result]") {
+  Scenario s = two_on_a_flat_road();
+  for (const bool waits : {false, true}) {
+    if (waits) s.ride.stops = {{1000.0, 90.0, "water"}};
+    const RideResult result = ride_to_end(s);
+    for (const RiderResult& r : result.riders) {
+      CHECK(r.mean_power_W == Approx(r.ledger.pedal_J / (r.finish_time_s - r.waited_s)).epsilon(1e-12));
+      CHECK(r.waited_s >= (waits ? 90.0 : 0.0));
+      CHECK(r.waited_s <= (waits ? 100.0 : 0.0));
+    }
+  }
 }
 
 TEST_CASE("time with others is that in a group, and a rider alone has none", "[result]") {

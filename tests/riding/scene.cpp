@@ -124,7 +124,9 @@ const Snapshot& Scene::now() {
   for (std::size_t i = 0; i < ahead.size(); ++i) ahead_[i] = ahead[i];
   lines_next = lines;
   told.clear();
-  now_.emplace(Snapshot{time_s, 1.0, kind, formation, keep_right, road_length_m, regroup_at_m, instructions, riders,
+  waiting_places_.clear();
+  for (const double at_m : regroup_at_m) waiting_places_.push_back({at_m, stop_s, ""});
+  now_.emplace(Snapshot{time_s, 1.0, kind, formation, keep_right, road_length_m, waiting_places_, instructions, riders,
                         settings, order_, rank_of_, group_of, road, outlook, memory, lines});
   settling_.emplace(Settling{*now_, next, lines_next, told, eased_at_s, line_, file_, speeds_mps_, pullers_, shares_});
   return *now_;
@@ -153,7 +155,7 @@ void Scene::second() {
   propose(*now_, next, ahead_, told);
   settle(*settling_);
   apply(*settling_, riders);
-  settle_regroup(*settling_, riders.stop_at_m, waiting_since_s);
+  settle_regroup(*settling_, riders.stop_at_m);
   memory = next;
   lines = lines_next;
   told_before.insert(told_before.end(), told.begin(), told.end());

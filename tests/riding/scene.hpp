@@ -73,17 +73,19 @@ class Scene {
   std::vector<std::int32_t> group_of;
   std::vector<Instruction> instructions;
   std::vector<double> regroup_at_m;
+  double stop_s = 0.0;  ///< at each of them
   double time_s = start_s, road_length_m = 100000.0;
   RideKind kind = RideKind::steady;
   Formation formation = Formation::turns;
   bool keep_right = true;
-  double eased_at_s = -1e9, waiting_since_s = -1.0;
+  double eased_at_s = -1e9;
 
   std::vector<Memory> next;
   Lines lines_next;
   std::vector<Notice> told, told_before;
 
  private:
+  std::vector<PlannedStop> waiting_places_;
   std::vector<RiderIndex> order_, rank_of_, line_, file_;
   std::vector<double> speeds_mps_;
   std::vector<Puller> pullers_;

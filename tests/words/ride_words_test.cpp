@@ -45,6 +45,6 @@ TEST_CASE("a value that does not exist is a dash in the summary", "[words]") {
   t.solo.clear();
   t.result.riders[0].mean_power_W = std::numeric_limits<double>::quiet_NaN();
   const std::string text = summary_text(t.scenario, t.result, t.solo, false);
-  CHECK(text.find("6:40               –      –     80") != std::string::npos);
+  CHECK(text.find("6:40             –     –    80") != std::string::npos);
   CHECK(text.find("nan") == std::string::npos);
 }

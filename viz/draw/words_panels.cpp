@@ -5,6 +5,7 @@
 
 #include "viz/draw/scene.hpp"
 #include "viz/view/story.hpp"
+#include "words/day_clock.hpp"
 #include "words/plain_text.hpp"
 
 namespace leewheel::draw {
@@ -181,7 +182,11 @@ void draw_top(Canvas& c, const Rect& area, const Scene& scene) {
   draw_play_mark(c, clock_x, mid, scene.controls.playing, p.text);
   c.text(clock_x + 20 * u, mid - c.line_height(Size::title) / 2, running_clock_text(scene.view.time_s), p.text, Size::title,
          Align::left, true);
-  const float speed_x = clock_x + 32 * u + c.text_width("0:00:00", Size::title, true);
+  float speed_x = clock_x + 32 * u + c.text_width("0:00:00", Size::title, true);
+  if (const std::string of_day = DayClock(head.start).at(scene.view.time_s); !of_day.empty()) {
+    c.text(speed_x, mid - c.line_height(Size::large) / 2, of_day, p.text, Size::large);
+    speed_x += c.text_width(of_day, Size::large) + 14 * u;
+  }
   c.text(speed_x, mid - c.line_height(Size::normal) / 2,
          fmt::format("{:g}\xC3\x97  {}", play_speeds[static_cast<std::size_t>(scene.controls.play_speed)],
                      scene.controls.playing ? "playing" : "paused"),

@@ -97,17 +97,20 @@ bool Replay::finished(std::size_t sample, std::size_t rider) const {
   return role_.at(sample, rider) == static_cast<float>(Role::finished);
 }
 
-/// Sheltered and riding time since the start, on from where it was last needed.
-void Replay::add_up_shelter(std::size_t to_sample) const {
+/// Sheltered, riding and waiting time since the start, on from where it was last needed.
+void Replay::add_up_times(std::size_t to_sample) const {
   const std::size_t n = riders();
+  const auto add = [&](std::vector<float>& sums, bool counts, float passed_s) {
+    sums.push_back((sums.size() < n ? 0.0f : sums[sums.size() - n]) + (counts ? passed_s : 0.0f));
+  };
   for (std::size_t t = riding_s_.size() / n; t <= to_sample; ++t) {
     const auto passed_s = static_cast<float>(t == 0 ? 0.0 : head().time_s[t] - head().time_s[t - 1]);
     const auto drag_factor = drag_factor_.row(t);
     for (std::size_t i = 0; i < n; ++i) {
-      const bool riding = !finished(t, i), sheltered = riding && drag_factor[i] < sheltered_below;
-      const std::size_t last = (t - 1) * n + i;
-      riding_s_.push_back((t == 0 ? 0.0f : riding_s_[last]) + (riding ? passed_s : 0.0f));
-      sheltered_s_.push_back((t == 0 ? 0.0f : sheltered_s_[last]) + (sheltered ? passed_s : 0.0f));
+      const bool waiting = role_.at(t, i) == static_cast<float>(Role::waiting), riding = !waiting && !finished(t, i);
+      add(riding_s_, riding, passed_s);
+      add(sheltered_s_, riding && drag_factor[i] < sheltered_below, passed_s);
+      add(waited_s_, waiting, passed_s);
     }
   }
 }
@@ -162,8 +165,14 @@ void Replay::interpolate(double time_s, RideSample& into) {
 
 double Replay::sheltered_share(std::size_t rider, double time_s) const {
   const std::size_t sample = interval(time_s), at = sample * riders() + rider;
-  add_up_shelter(sample);
+  add_up_times(sample);
   return riding_s_[at] > 0 ? sheltered_s_[at] / riding_s_[at] : 0.0;
+}
+
+double Replay::waited_s(std::size_t rider, double time_s) const {
+  const std::size_t sample = interval(time_s);
+  add_up_times(sample);
+  return waited_s_[sample * riders() + rider];
 }
 
 std::optional<double> Replay::passing_s(std::size_t rider, double distance_m) const {

@@ -66,6 +66,7 @@ class Replay {
   /// Numbers run straight between samples; group, role and wheel change at the samples. Times outside take the nearer end.
   void interpolate(double time_s, RideSample& into);
   double sheltered_share(std::size_t rider, double time_s) const;  ///< of the riding time so far
+  double waited_s(std::size_t rider, double time_s) const;         ///< so far, at regroup points and stops
   /// When the rider was first at that place; nothing if never recorded there.
   std::optional<double> passing_s(std::size_t rider, double distance_m) const;
   std::optional<double> finish_s(std::size_t rider) const;
@@ -76,7 +77,7 @@ class Replay {
  private:
   std::size_t interval(double time_s) const;  ///< index of the sample at or before
   bool finished(std::size_t sample, std::size_t rider) const;
-  void add_up_shelter(std::size_t to_sample) const;
+  void add_up_times(std::size_t to_sample) const;
   void load(std::size_t index);
 
   std::unique_ptr<RideSource> source_;
@@ -86,7 +87,7 @@ class Replay {
   std::size_t samples_ = 0;
   // Read as far as someone has asked; what they answer does not change.
   mutable LazyColumn distance_m_, role_, drag_factor_, wind_along_mps_, wind_cross_mps_;
-  mutable std::vector<float> sheltered_s_, riding_s_;                   ///< samples so far x riders
+  mutable std::vector<float> sheltered_s_, riding_s_, waited_s_;        ///< samples so far x riders
   mutable std::vector<std::optional<std::optional<double>>> finish_s_;  ///< by rider: looked up yet, home at all
   RideSample before_, after_;
   std::size_t loaded_ = SIZE_MAX;

@@ -40,7 +40,8 @@ std::string with_other(std::string_view phrase, const std::string& other) {
 EventClass event_class(EventKind kind) {
   if (kind == EventKind::caution) return EventClass::caution;
   if (kind == EventKind::finished) return EventClass::finish;
-  return kind < EventKind::finished || kind == EventKind::regrouped ? EventClass::group : EventClass::decision;
+  return kind < EventKind::finished || kind == EventKind::regrouped || kind == EventKind::leaves ? EventClass::group
+                                                                                                 : EventClass::decision;
 }
 
 std::string event_words(const Event& event, const TraceHead& head, Units units) {

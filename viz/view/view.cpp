@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "leewheel/wake.hpp"
+#include "words/plain_text.hpp"
 
 namespace leewheel::view {
 namespace {
@@ -21,6 +22,7 @@ RiderView rider_at(const Replay& replay, const RideSample& s, std::size_t i) {
   r.saved_share = r.saved_J + r.pedal_J > 1.0 ? r.saved_J / (r.saved_J + r.pedal_J) : 0.0;
   r.wbal_J = s.wbal_J[i], r.wbal_share = r.wbal_J / settings.w_prime_J, r.critical_power_W = settings.critical_power_W;
   r.sheltered_share = replay.sheltered_share(i, s.time_s);
+  r.waited_s = replay.waited_s(i, s.time_s);
   r.drag_factor = s.drag_factor[i], r.drag_area_m2 = s.drag_area_m2[i];
   r.role = static_cast<Role>(std::clamp(static_cast<int>(s.role[i]), 0, static_cast<int>(role_names.size()) - 1));
   r.finished = r.role == Role::finished;
@@ -111,6 +113,7 @@ double sort_value(const RiderView& r, Column column) {
     case Column::saved_share: return r.saved_share;
     case Column::wbal: return r.wbal_share;
     case Column::sheltered: return r.sheltered_share;
+    case Column::waited: return r.waited_s;
     case Column::rider: break;
   }
   return 0.0;
@@ -162,7 +165,8 @@ const std::vector<ColumnText>& tally_columns() {
       {Column::saved_energy, "So far", "kJ", "saved since the start", 54, true},
       {Column::saved_share, "Share", "%", "saved since the start, of the work alone", 50, true},
       {Column::wbal, "W\xE2\x80\xB2 left", "%", "work above critical power that is left", 68, false},
-      {Column::sheltered, "Draft", "%", "share of the time with a drag factor below 0.95", 50, true}};
+      {Column::sheltered, "Draft", "%", "share of the riding time with a drag factor below 0.95", 50, true},
+      {Column::waited, "Waits", "", "time at regroup points and stops so far", 52, true}};
   return columns;
 }
 
@@ -170,8 +174,8 @@ std::vector<ColumnText> columns_for(float breadth_px) {
   std::vector<ColumnText> columns = tally_columns();
   float needed_px = 0;
   for (const ColumnText& column : columns) needed_px += column.least_px;
-  for (const Column spare :
-       {Column::sheltered, Column::alone, Column::saved_share, Column::group, Column::saved_energy, Column::gap}) {
+  for (const Column spare : {Column::waited, Column::sheltered, Column::alone, Column::saved_share, Column::group,
+                             Column::saved_energy, Column::gap}) {
     if (needed_px <= breadth_px) break;
     const auto found = std::ranges::find(columns, spare, &ColumnText::column);
     needed_px -= found->least_px;
@@ -193,6 +197,7 @@ std::string cell_text(const RiderView& r, Column column) {
     case Column::saved_share: return number(100 * r.saved_share, 1);
     case Column::wbal: return whole(100 * r.wbal_share);
     case Column::sheltered: return whole(100 * r.sheltered_share);
+    case Column::waited: return r.waited_s > 0.0 ? minutes_seconds_text(r.waited_s) : "";
   }
   return "";
 }
@@ -216,6 +221,8 @@ PowerSplit power_split(const RiderView& r) {
 std::string why_words(const RiderView& r, const View& view, Units units) {
   if (r.finished)
     return fmt::format("{} is home: {:.0f} kJ ridden, {:.0f} kJ saved.", r.name, r.pedal_J / 1e3, r.saved_J / 1e3);
+  if (r.role == Role::waiting)
+    return fmt::format("{} waits for the others, {} so far.", r.name, minutes_seconds_text(r.waited_s));
   const std::string motion = fmt::format("{} at {} on {}", r.name, speed_text(r.speed_mps, units), grade_text(r.grade));
   if (r.power_W < 1.0) return fmt::format("{}: not pedalling.", motion);
   const std::string shares =

@@ -20,7 +20,7 @@ struct RiderView {
   double power_W = 0, alone_W = 0, saved_W = 0;         ///< at the cranks; alone: same motion without the others' wakes
   double saved_J = 0, saved_share = 0, pedal_J = 0;     ///< since the start; share of the work alone
   double wbal_J = 0, wbal_share = 0, critical_power_W = 0;
-  double sheltered_share = 0;
+  double sheltered_share = 0, waited_s = 0;  ///< so far; share of riding time
   double drag_factor = 1, drag_area_m2 = 0.34;
   double gap_s = 0;        ///< behind the first rider at this place
   double wheel_gap_m = 0;  ///< to the wheel followed; only if `wheel_of`
@@ -64,7 +64,7 @@ std::string group_name(const GroupView& group, const View& view);  ///< "group 3
 const char* role_words(Role role);
 
 /// Columns of the tallies.
-enum class Column { place, rider, group, gap, power, alone, saved, saved_energy, saved_share, wbal, sheltered };
+enum class Column { place, rider, group, gap, power, alone, saved, saved_energy, saved_share, wbal, sheltered, waited };
 struct ColumnText {
   Column column;
   const char* title;
