@@ -8,6 +8,7 @@
 #include "io/wind_section.hpp"
 #include "leewheel/integral_wbal.hpp"
 #include "leewheel/units.hpp"
+#include "plan/group_places.hpp"
 #include "ride/watch.hpp"
 
 namespace leewheel {
@@ -20,7 +21,6 @@ constexpr double least_w_prime_J = 6e3,
                  most_w_prime_J = 35e3;  // group of 16: 17.9 +- 3.3 kJ (Clark et al. 2019, J Appl Physiol 127:726)
 constexpr double least_drag_area_m2 = 0.20, most_drag_area_m2 = 0.55;
 constexpr double like_strength = 1.35;                            // critical power over all-up mass, strongest to weakest
-constexpr double steep_grade = 0.05;                              // for standing at the roadside
 constexpr double strong_wind_mps = 13.9, strong_gust_mps = 17.2;  // Beaufort 7, near gale, and 8, gale (from memory)
 
 using List = std::vector<Oddity>;
@@ -212,9 +212,8 @@ void look_at_regrouping(const Scenario& scenario, const ShownUnits& units, List&
   for (const PlannedStop& where : waiting_places(scenario.ride)) {
     const double at_m = where.at_m;
     const char* const field = where.stop_s > 0.0 ? "ride.stops" : "ride.regroup_at";
-    const double from_m = std::max(0.0, at_m - 50.0), to_m = std::min(road.length_m(), at_m + 50.0);
-    const double grade = (road.elevation_m(to_m) - road.elevation_m(from_m)) / (to_m - from_m);
-    if (std::abs(grade) > steep_grade)
+    const double grade = grade_around(road, at_m);
+    if (std::abs(grade) > steep_to_stand_grade)
       list.push_back({field, fmt::format("{} lies on {:.1f} %", place(at_m, units), 100.0 * grade),
                       "a group that stands on a slope blocks the road, and starting again is hard",
                       "wait where it is flat, off the road"});

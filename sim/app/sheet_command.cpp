@@ -10,6 +10,7 @@
 
 #include "app/asking.hpp"
 #include "app/commands.hpp"
+#include "app/lineup_words.hpp"
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
 #include "io/json_number.hpp"
@@ -95,22 +96,6 @@ Sheet sheet_of(const Scenario& scenario, const RideReport& report, const std::st
 
 // ---- a plan first ----
 
-/// "the last at the top after 58:53 on average over 7 days, 1:02:46 by the best of the obvious plans (strongest in front all day)".
-std::string why_this_plan(const Lineup& lineup) {
-  const auto value = [&](const PlanResult& r) {
-    return lineup.aim == LineupAim::time ? clock_text(r.value) : fmt::format("{:.0f} % of critical power", 100.0 * r.value);
-  };
-  constexpr const char* names[] = {"the last is home after", "the weakest rides at",
-                                   "the efforts of hardest and easiest differ by"};
-  std::string text = fmt::format("chosen out of {} rides; over {} days {} {} on average", lineup.rides,
-                                 lineup.day_names.size(), names[static_cast<std::size_t>(lineup.aim)], value(lineup.best));
-  const PlanResult* rival = nullptr;
-  for (const PlanResult& r : lineup.obvious)
-    if (r.allowed && (!rival || r.value < rival->value)) rival = &r;
-  return text + (rival ? fmt::format(", by the best obvious plan ({}) {}.", rival->plan.name, value(*rival))
-                       : "; no obvious plan is allowed here.");
-}
-
 /// Looks for a plan and lays it in; false when there is none, or on Ctrl-C.
 bool lay_in_plan(const Options& options, Scenario& scenario, std::string& why) {
   LineupSettings settings;
@@ -122,8 +107,8 @@ bool lay_in_plan(const Options& options, Scenario& scenario, std::string& why) {
     return !StopAsked::yes();
   });
   if (lineup.stopped || !lineup.found) return false;
-  scenario = with_plan(scenario, lineup.best.plan, lineup.weakest);
-  why = why_this_plan(lineup);
+  scenario = with_plan(scenario, lineup.best().plan, lineup.weakest);
+  why = plan_in_words(lineup.best(), scenario) + " " + why_chosen(lineup, scenario);
   return true;
 }
 

@@ -30,9 +30,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// Against the step of a single ride the mean arrival moves by 0.05 % at most (docs/spread.md), days by ten per cent.
-constexpr double many_runs_step_s = 0.25;
-
 struct Options {
   std::string scenario_path, folder, resume;
   bool json = false, quiet = false;
@@ -137,7 +134,7 @@ void add_expected_day(const Scenario& scenario, SpreadAnswer& answer) {
 int run(const Options& options) {
   const Scenario as_it_stands = asked_scenario(options.scenario_path);
   Scenario scenario = as_it_stands;
-  scenario.ride.step_s = options.step_s.value_or(std::max(scenario.ride.step_s, many_runs_step_s));
+  scenario.ride.step_s = options.step_s.value_or(std::max(scenario.ride.step_s, many_days_step_s));
   KeptRuns kept{scenario_digest(scenario), options.seed.value_or(scenario.ride.seed), std::vector<RunOutcome>(options.runs)};
   if (!options.resume.empty()) take_up(options.resume, kept, scenario.riders.size(), stretches_of(scenario.road).size());
   const std::string folder = options.folder.empty() ? usual_folder(options.scenario_path) : options.folder;
@@ -185,7 +182,7 @@ Command add_spread_command(CLI::App& app) {
   command->add_option("--seed", options->seed, "seed of the days, instead of the scenario's")->check(a_seed());
   command
       ->add_option("--step", options->step_s,
-                   fmt::format("time step in seconds [the scenario's, at least {:g}: see docs/spread.md]", many_runs_step_s))
+                   fmt::format("time step in seconds [the scenario's, at least {:g}: see docs/spread.md]", many_days_step_s))
       ->check(number_within(0.02, 1.0));
   command->add_option("--resume", options->resume, "file of runs to resume; it is updated");
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");

@@ -26,11 +26,10 @@ std::string kind_text(const Scenario& scenario) {
   switch (scenario.ride.kind) {
     case RideKind::together: return "All together: the first rider sets a pace that everyone can follow.";
     case RideKind::steady:
-      return "A shared, steady pace where drafting pays; where it is steep and drafting saves little, everyone climbs at "
-             "his or her "
+      return "A shared, steady pace where a wheel pays; where it is steep and a wheel saves little, everyone climbs at the "
              "own pace.";
     case RideKind::free: return "Everyone rides by their own plan, holds any wheel that costs less, and shares the front.";
-    case RideKind::race: return "Everyone rides for the top and has spent W′ by the finish.";
+    case RideKind::race: return "Everyone rides for the finish, with nothing left there.";
     case RideKind::by_strength: return "Two groups of similar strength, each at a steady pace.";
   }
   return "";

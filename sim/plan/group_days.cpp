@@ -1,77 +1,71 @@
 #include "plan/group_days.hpp"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
-#include <limits>
 
+#include "leewheel/percentile.hpp"
 #include "plan/group_score.hpp"
 
 namespace leewheel {
 
 namespace {
 
-constexpr double bad_day = -1.5;  // standard deviations of critical power
-
-double mean_last_s(const PlanResult& result) {
-  double sum = 0.0;
-  for (const PlanScore& day : result.days) sum += day.last_s;
-  return sum / static_cast<double>(result.days.size());
-}
+constexpr std::uint64_t days_seed = 1;               // of the drawn days, mixed with the scenario's own
+constexpr double better_share = 0.75;                // of the days, for a win (assumed)
+constexpr double gain_s = 10.0, gain_effort = 0.01;  // on average, for a win (assumed)
 
 }  // namespace
 
-std::vector<NamedDay> days_of(const Scenario& scenario, std::size_t weakest) {
-  Draw usual;
-  usual.own.resize(scenario.riders.size());
-  std::vector<NamedDay> days{{"as expected", usual}};
-  const auto shared = [&](const char* name, Input input, double z) {
-    days.push_back({name, usual});
-    days.back().draw.shared[static_cast<std::size_t>(input)] = z;
-  };
-  shared("more wind", Input::wind_speed, 1.0);
-  shared("less wind", Input::wind_speed, -1.0);
-  shared("wind veered", Input::wind_direction, 1.0);
-  shared("wind backed", Input::wind_direction, -1.0);
-  constexpr std::size_t cp = static_cast<std::size_t>(Input::critical_power) - shared_inputs;
-  days.push_back({"weakest on a bad day", usual});
-  days.back().draw.own[weakest][cp] = bad_day;
-  days.push_back({"others on a bad day", usual});
-  for (std::size_t i = 0; i < scenario.riders.size(); ++i)
-    if (i != weakest) days.back().draw.own[i][cp] = bad_day;
-  return days;
+double percentile_error(const std::vector<double>& values, double share) {
+  const double ranks = std::sqrt(share * (1.0 - share) / static_cast<double>(values.size()));
+  return 0.5 * (percentile(values, std::min(1.0, share + ranks)) - percentile(values, std::max(0.0, share - ranks)));
 }
 
-PlanResult over_days(const GroupPlan& plan, const std::vector<PlanScore>& days, LineupAim aim) {
-  PlanResult result{plan, days.front(), days};
-  double sum = 0.0;
-  result.value_low = std::numeric_limits<double>::infinity(), result.value_high = -result.value_low;
-  for (const PlanScore& day : days) {
-    const double value = aim_value(day, aim);
-    sum += value;
-    result.value_low = std::min(result.value_low, value);
-    result.value_high = std::max(result.value_high, value);
+void sum_up_days(PlanResult& plan, const LineupSettings& settings) {
+  assert(!plan.days.empty());
+  std::vector<double> last_s;
+  double sum = 0.0, kept = 0.0;
+  for (const PlanScore& day : plan.days) {
+    last_s.push_back(day.last_s);
+    sum += aim_value(day, settings.aim);
+    kept += within(day, {.margin = settings.wbal_margin_share}) ? 1.0 : 0.0;
   }
-  result.value = sum / static_cast<double>(days.size());
-  return result;
+  const auto count = static_cast<double>(plan.days.size());
+  const Middle80 middle = middle_80(last_s);
+  plan.value = sum / count;
+  plan.margin_days = kept / count;
+  plan.last_low_s = middle.low, plan.last_high_s = middle.high;
+  plan.last_ends_s = std::max(percentile_error(last_s, 0.1), percentile_error(last_s, 0.9));
 }
 
-void judge(std::vector<PlanResult>& results, std::size_t obvious, const LineupSettings& settings, Lineup& lineup) {
-  double quickest_s = std::numeric_limits<double>::infinity();
-  for (std::size_t k = 0; k < obvious; ++k)
-    if (within(results[k].expected, settings.wbal_margin_share, 0.0))
-      quickest_s = std::min(quickest_s, mean_last_s(results[k]));
-  const bool limited = settings.aim != LineupAim::time && std::isfinite(quickest_s);
-  lineup.time_limit_s = limited ? (1.0 + settings.time_limit_share) * quickest_s : 0.0;
-  const PlanResult* best = nullptr;
-  for (PlanResult& r : results) {
-    const bool holds = std::all_of(r.days.begin(), r.days.end(),
-                                   [&](const PlanScore& day) { return within(day, settings.wbal_margin_share, 0.0); });
-    r.allowed = holds && (!limited || mean_last_s(r) <= lineup.time_limit_s);
-    if (r.allowed && (!best || r.value < best->value)) best = &r;
+void ride_drawn_days(const std::vector<PlanResult*>& plans, std::size_t days,
+                     const std::function<Scenario(const GroupPlan&)>& planned, const LineupSettings& settings,
+                     GroupRides& rides) {
+  const std::vector<PlanScore> scores = rides.ride_all(
+      plans.size() * days, [&](std::size_t k) { return drawn_day(planned(plans[k / days]->plan), days_seed, k % days); });
+  if (rides.stopped()) return;
+  for (std::size_t p = 0; p < plans.size(); ++p) {
+    const auto first = scores.begin() + static_cast<std::ptrdiff_t>(p * days);
+    plans[p]->days.assign(first, first + static_cast<std::ptrdiff_t>(days));
+    sum_up_days(*plans[p], settings);
   }
-  lineup.found = best != nullptr;
-  if (best) lineup.best = *best;
-  lineup.obvious.assign(results.begin(), results.begin() + static_cast<std::ptrdiff_t>(obvious));
+}
+
+PlanDuel duel(const PlanResult& one, const PlanResult& other, LineupAim aim) {
+  PlanDuel found;
+  const std::size_t days = std::min(one.days.size(), other.days.size());
+  std::size_t worse = 0;
+  for (std::size_t d = 0; d < days; ++d) {
+    const double gain = aim_value(other.days[d], aim) - aim_value(one.days[d], aim);
+    found.gain += gain / static_cast<double>(days);
+    found.days_better += gain > 0.0;
+    worse += gain < 0.0;
+  }
+  const double counts = aim == LineupAim::time ? gain_s : gain_effort, enough = better_share * static_cast<double>(days);
+  found.wins = found.gain >= counts && static_cast<double>(found.days_better) >= enough;
+  found.loses = -found.gain >= counts && static_cast<double>(worse) >= enough;
+  return found;
 }
 
 }  // namespace leewheel

@@ -1,28 +1,24 @@
 #pragma once
-/// Group plans over several winds and days of fitness, and which of them is the best.
+/// Group plans on drawn days of wind, fitness and coefficients, the same for all of them, each with a seed of its own.
 
-#include <string>
+#include <functional>
 #include <vector>
 
-#include "leewheel/lineup.hpp"
+#include "plan/group_rides.hpp"
 
 namespace leewheel {
 
-struct NamedDay {
-  std::string name;
-  Draw draw;
-};
+/// Rides every plan on `days` drawn days and fills in what is known from them.
+/// @param planned  lays a plan into the scenario, at the step of many rides
+void ride_drawn_days(const std::vector<PlanResult*>& plans, std::size_t days,
+                     const std::function<Scenario(const GroupPlan&)>& planned, const LineupSettings& settings,
+                     GroupRides& rides);
 
-/// Days that differ in one thing each, by one standard deviation of the scenario's uncertainty (fitness by one and a half).
-/// The first is the day as expected.
-std::vector<NamedDay> days_of(const Scenario& scenario, std::size_t weakest);
-inline constexpr std::size_t other_days = 6;  ///< of `days_of`, beside the first
+/// What `plan.days` say. Asserts at least one.
+void sum_up_days(PlanResult& plan, const LineupSettings& settings);
 
-/// A plan with its scores by day, the expected one first.
-PlanResult over_days(const GroupPlan& plan, const std::vector<PlanScore>& days, LineupAim aim);
-
-/// Says which results are allowed and which of them is the best. The first `obvious` results are the obvious plans, which set
-/// the limit of time over the days and may win themselves.
-void judge(std::vector<PlanResult>& results, std::size_t obvious, const LineupSettings& settings, Lineup& lineup);
+/// Standard error of a percentile by the order statistics one standard error of the rank away on either side (distribution
+/// free; David & Nagaraja 2003, Order Statistics, ch. 7, from memory). `values` not empty.
+double percentile_error(const std::vector<double>& values, double share);
 
 }  // namespace leewheel

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "plan/group_places.hpp"
 #include "ride/leader.hpp"
 
 namespace leewheel {
@@ -15,15 +16,21 @@ constexpr double two_abreast_width_m = 5.0;  // (assumed; local rules decide)
 constexpr double own_pace_below =
     0.5;  // share of time in a line below which a stretch is ridden by each at his or her own pace (assumed)
 constexpr double waits_within_m = 40.0;  // of a regroup point
-constexpr double mark_reach_m = 50.0;    // a regroup point this near a landmark has its name
 
 bool in_line(Role role) { return role == Role::front || role == Role::following || role == Role::drifting_back; }
+
+/// Everyone climbs freely there: whoever is first leads nobody who gains by it.
+bool climbs_freely(const Scenario& scenario, const LineupStretch& s) {
+  const RideKind kind = scenario.ride.kind;
+  return (kind == RideKind::steady || kind == RideKind::by_strength) &&
+         s.saved_share < 1.0 - scenario.tactics.free_climb_fraction;
+}
 
 LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
   using Form = LineupStretch::Form;
   const double middle_m = 0.5 * (s.where.from_m + s.where.to_m);
   const bool room = scenario.road.abreast(middle_m) >= 2 && scenario.road.width_m(middle_m) >= two_abreast_width_m;
-  if (s.in_line_share < own_pace_below) return Form::own_pace;
+  if (s.in_line_share < own_pace_below || climbs_freely(scenario, s)) return Form::own_pace;
   if (std::abs(s.crosswind_mps) > scenario.tactics.echelon_cross_mps) return Form::echelon;
   if (scenario.ride.formation == Formation::circulating && room) return Form::circulating;
   return room && s.saved_share < little_draft_share && s.grade > 0.0 ? Form::two_abreast : Form::single_file;
@@ -34,12 +41,14 @@ LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
 GroupDescription::GroupDescription(const Scenario& scenario)
     : scenario_(scenario),
       sums_(scenario.road, {.in_front_s = std::vector<double>(scenario.riders.size(), 0.0)}),
+      turns_(scenario),
       waited_s_(scenario.ride.regroup_at_m.size(), std::vector<double>(scenario.riders.size(), 0.0)) {}
 
 void GroupDescription::operator()(const RideView& view) {
   if (!view.whole_interval) return;
   for (std::size_t i = 0; i < view.riders(); ++i) look_at_rider(view, i);
   look_at_leader(view);
+  turns_(view);
 }
 
 void GroupDescription::look_at_rider(const RideView& view, std::size_t rider) {
@@ -54,7 +63,7 @@ void GroupDescription::look_at_rider(const RideView& view, std::size_t rider) {
   s.rider_s += 1.0;
   if (!in_line(role)) return;
   s.in_line_s += 1.0;
-  if (role == Role::front) s.in_front_s[rider] += 1.0;
+  if (role == Role::front && view.group(rider) != no_group) s.in_front_s[rider] += 1.0;
   s.alone_J += view.now.alone_power_W[rider];
   s.pedal_J += view.now.power_W[rider];
 }
@@ -86,6 +95,9 @@ LineupStretch GroupDescription::stretch(std::size_t k) const {
                           .front_s = s.in_front_s,
                           .form = LineupStretch::Form::single_file};
   described.form = form_on(scenario_, described);
+  const bool own_pace = described.form == LineupStretch::Form::own_pace;
+  if (own_pace) described.front_s.assign(described.front_s.size(), 0.0);
+  described.groups = turns_.on(k, own_pace);
   return described;
 }
 
@@ -93,27 +105,30 @@ RegroupWait GroupDescription::wait_at(std::size_t point) const {
   const double at_m = scenario_.ride.regroup_at_m[point];
   const auto& waited = waited_s_[point];
   const auto first = std::max_element(waited.begin(), waited.end()), last = std::min_element(waited.begin(), waited.end());
-  std::string name;
-  for (const Landmark& mark : scenario_.road.landmarks())
-    if (std::abs(mark.distance_m - at_m) < mark_reach_m) name = mark.name;
-  return {at_m, name, static_cast<std::uint32_t>(first - waited.begin()), static_cast<std::uint32_t>(last - waited.begin()),
-          *first};
-}
-void GroupDescription::into(Lineup& lineup, const RideResult& result) const {
-  for (std::size_t k = 0; k < sums_.size(); ++k) lineup.stretches.push_back(stretch(k));
-  for (std::size_t p = 0; p < waited_s_.size(); ++p) lineup.waits.push_back(wait_at(p));
-  for (std::uint32_t i = 0; i < scenario_.riders.size(); ++i) lineup.pulls.push_back({i, 0, 0.0});
-  for (const Sums& s : sums_.sums())
-    for (std::size_t i = 0; i < s.in_front_s.size(); ++i) lineup.pulls[i].in_front_s += s.in_front_s[i];
-  for (const Event& event : result.events)
-    if (event.kind == EventKind::ends_turn) ++lineup.pulls[event.riders.front()].turns;
+  return {at_m, landmark_near(scenario_.road, at_m), static_cast<std::uint32_t>(first - waited.begin()),
+          static_cast<std::uint32_t>(last - waited.begin()), *first};
 }
 
-void describe(const Scenario& planned, Lineup& lineup) {
-  GroupDescription description(planned);
-  Ride ride(planned, {.notes_debts = false});
-  const RideResult result = watch(ride, {1.0}, description);
-  description.into(lineup, result);
+void GroupDescription::into(PlanResult& result) const {
+  for (std::size_t k = 0; k < sums_.size(); ++k) result.stretches.push_back(stretch(k));
+  for (std::size_t p = 0; p < waited_s_.size(); ++p) result.waits.push_back(wait_at(p));
+}
+
+PlanResult look_closely(GroupPlan plan, const std::function<Scenario(const GroupPlan&)>& planned, const RidersAlone& riders,
+                        std::size_t& rides) {
+  while (true) {
+    const Scenario scenario = planned(plan);
+    GroupDescription description(scenario);
+    Ride ride(scenario, {.notes_debts = false});
+    PlanResult result{plan};
+    result.expected = score_of(scenario, watch(ride, {1.0}, description), riders);
+    description.into(result);
+    ++rides;
+    plan.regroup_at_m.clear();
+    for (const RegroupWait& wait : result.waits)
+      if (wait.first_waits_s >= least_wait_s) plan.regroup_at_m.push_back(wait.at_m);
+    if (plan.regroup_at_m.size() == result.waits.size()) return result;
+  }
 }
 
 std::vector<std::vector<std::uint32_t>> groups_at_start(const Scenario& scenario) {

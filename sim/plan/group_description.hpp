@@ -2,9 +2,12 @@
 /// What a group plan asks of the riders, read off a ride under it.
 
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "leewheel/lineup.hpp"
+#include "plan/group_score.hpp"
+#include "plan/group_turns.hpp"
 #include "ride/stretch_tally.hpp"
 #include "ride/watch.hpp"
 
@@ -15,7 +18,7 @@ class GroupDescription {
  public:
   explicit GroupDescription(const Scenario& scenario);
   void operator()(const RideView& view);
-  void into(Lineup& lineup, const RideResult& result) const;
+  void into(PlanResult& result) const;
 
  private:
   struct Sums {
@@ -30,11 +33,14 @@ class GroupDescription {
 
   const Scenario& scenario_;
   StretchTally<Sums> sums_;
+  TurnsTally turns_;
   std::vector<std::vector<double>> waited_s_;  ///< by regroup point and rider
 };
 
-/// Rides the scenario and describes it.
-void describe(const Scenario& planned, Lineup& lineup);
+/// Rides the plan on the day as expected and describes it. Places where nobody waits `least_wait_s` are taken out of the plan,
+/// which is then ridden again. @param rides  counts the rides
+PlanResult look_closely(GroupPlan plan, const std::function<Scenario(const GroupPlan&)>& planned, const RidersAlone& riders,
+                        std::size_t& rides);
 
 /// Who starts in which group, from the first on the road.
 std::vector<std::vector<std::uint32_t>> groups_at_start(const Scenario& scenario);

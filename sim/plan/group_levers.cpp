@@ -1,17 +1,18 @@
 #include "plan/group_levers.hpp"
 
-#include <oneapi/tbb/parallel_for.h>
-
 #include <algorithm>
 #include <numeric>
+
+#include "plan/group_places.hpp"
 
 namespace leewheel {
 
 namespace {
 
 constexpr double regroup_from_grade = 0.04, regroup_to_grade = 0.02;  // tops of steep pieces are places to wait (assumed)
+constexpr double before_top_m = 100.0;   // a landmark this little before a top is still its place to wait
+constexpr std::size_t most_singles = 6;  // places tried one by one
 constexpr double equal_turn_s = 60.0;
-constexpr double not_home_s = 1e9;  // less the metres ridden: who gets further counts as quicker
 
 /// Names of riders, those first for whom `less` says so, by name where it says nothing.
 template <class Less>
@@ -34,20 +35,6 @@ std::vector<std::string> moved_to(std::vector<std::string> names, const std::str
 }
 
 }  // namespace
-
-RidersAlone ride_each_alone(const Scenario& scenario) {
-  const auto& r = scenario.riders;
-  RidersAlone found{std::vector<double>(r.size()), 0};
-  tbb::parallel_for(std::size_t{0}, r.size(), [&](std::size_t i) {
-    const RiderResult rider = ride_to_end(alone(scenario, i), {.notes_debts = false}).riders[0];
-    found.time_s[i] = rider.finished ? rider.finish_time_s : not_home_s - rider.distance_m;
-  });
-  std::size_t& weakest = found.weakest;
-  for (std::size_t i = 0; i < r.size(); ++i)
-    if (found.time_s[i] > found.time_s[weakest] || (found.time_s[i] == found.time_s[weakest] && r[i].name < r[weakest].name))
-      weakest = i;
-  return found;
-}
 
 GroupLevers::GroupLevers(const Scenario& scenario, LineupAim aim, const RidersAlone& riders,
                          const std::vector<LeanSection>& sections)
@@ -72,19 +59,38 @@ void GroupLevers::find_orders(const RidersAlone& riders) {
              {"most power first, the weakest in the middle", moved_to(strongest, weakest, r.size() / 2)}};
 }
 
-/// None, the scenario's, and the tops of steep pieces, where everyone has climbed as it suits and drafting is worth something
-/// again.
+namespace {
+
+/// The first place to wait at or behind the top of each steep piece, before the next one is climbed: there everyone has
+/// climbed as it suits, and drafting is worth something again.
+std::vector<double> waits_at_tops(const std::vector<LeanSection>& sections, const std::vector<double>& places) {
+  std::vector<double> waits;
+  for (std::size_t k = 0; k + 1 < sections.size(); ++k) {
+    if (sections[k].grade <= regroup_from_grade ||
+        sections[k + 1].grade >= std::max(regroup_to_grade, 0.5 * sections[k].grade))
+      continue;
+    const auto place = std::lower_bound(places.begin(), places.end(), sections[k].to_m - before_top_m);
+    if (place == places.end() || *place >= sections[k + 1].to_m) continue;
+    if (waits.empty() || waits.back() != *place) waits.push_back(*place);
+  }
+  return waits;
+}
+
+}  // namespace
+
+/// None; where the plan clubs ride waits, which is the scenario's own choice as far as it is fit and the tops else; each place
+/// alone.
 void GroupLevers::find_regroups(const std::vector<LeanSection>& sections) {
-  regroups_ = {{}, scenario_.ride.regroup_at_m};
-  std::vector<double> tops;
-  for (std::size_t k = 0; k + 1 < sections.size(); ++k)
-    if (sections[k].grade > regroup_from_grade &&
-        sections[k + 1].grade < std::max(regroup_to_grade, 0.5 * sections[k].grade))
-      tops.push_back(sections[k].to_m);
-  if (tops.empty()) return;
-  regroups_.push_back(tops);
-  if (tops.size() > 1)
-    for (const double top : tops) regroups_.push_back({top});
+  std::vector<double> places = places_to_wait(scenario_.road), own;
+  for (const double at_m : scenario_.ride.regroup_at_m)
+    if (unfit_to_wait(scenario_.road, at_m).empty()) own.push_back(at_m);
+  const std::vector<double> tops = waits_at_tops(sections, places);
+  regroups_ = {{}, own.empty() ? tops : own};
+  const auto add = [&](const std::vector<double>& regroup) {
+    if (std::find(regroups_.begin(), regroups_.end(), regroup) == regroups_.end()) regroups_.push_back(regroup);
+  };
+  add(tops);
+  for (const double at_m : places.size() > most_singles ? tops : places) add({at_m});
 }
 
 GroupPlan GroupLevers::plan_from_scenario(const std::string& name) const {
@@ -110,20 +116,34 @@ void GroupLevers::start_in(GroupPlan& plan, const StartOrder& order) {
   plan.order = order.names;
 }
 
+/// Together where a wheel pays, at a pace that suits everyone; free where it does not; wait at tops (common practice, no
+/// source).
+GroupPlan GroupLevers::clubs_plan() const {
+  GroupPlan plan = plan_from_scenario("as clubs ride");
+  plan.kind = RideKind::steady;
+  plan.formation = Formation::turns;
+  if (plan.order.empty()) start_in(plan, orders_.back());
+  plan.pace_share = 1.0;
+  if (plan.free_climb_fraction > 1.0) plan.free_climb_fraction = TacticsSettings{}.free_climb_fraction;
+  plan.regroup_at_m = regroups_[1];
+  return plan;
+}
+
 std::vector<GroupPlan> GroupLevers::obvious_plans() const {
-  std::vector<GroupPlan> plans(4, plan_from_scenario("as the scenario stands"));
-  plans[1].name = "strongest in front all day";
-  plans[1].kind = RideKind::steady;
-  plans[1].pace_share = scenario_.tactics.pace_share_steady;
-  plans[1].formation = Formation::one_in_front;
-  start_in(plans[1], orders_[1]);
-  plans[2] = plans[1];
-  plans[2].name = "equal turns";
-  plans[2].formation = Formation::circulating;
-  plans[2].circulate_s = equal_turn_s;
-  plans[3].name = "no plan: everyone for the top";
-  plans[3].kind = RideKind::race;
-  plans[3].regroup_at_m.clear();
+  std::vector<GroupPlan> plans(5, plan_from_scenario("as the scenario stands"));
+  plans[clubs] = clubs_plan();
+  plans[2].name = "strongest in front all day";
+  plans[2].kind = RideKind::steady;
+  plans[2].pace_share = scenario_.tactics.pace_share_steady;
+  plans[2].formation = Formation::one_in_front;
+  start_in(plans[2], orders_[1]);
+  plans[3] = plans[2];
+  plans[3].name = "equal turns";
+  plans[3].formation = Formation::circulating;
+  plans[3].circulate_s = equal_turn_s;
+  plans[4].name = "no plan: everyone for the finish";
+  plans[4].kind = RideKind::race;
+  plans[4].regroup_at_m.clear();
   return plans;
 }
 
@@ -137,7 +157,7 @@ std::vector<GroupPlan> GroupLevers::other_starts() const {
         plan.formation = static_cast<Formation>(formation);
         plan.pace_share = scenario_.tactics.*pace_share_of(kind);
         start_in(plan, orders_[1]);
-        if (!regroup) plan.regroup_at_m.clear();
+        plan.regroup_at_m = regroups_[regroup ? 1 : 0];
         plans.push_back(plan);
       }
   return plans;

@@ -4,21 +4,25 @@
 
 #include <algorithm>
 
-#include "plan/group_score.hpp"
-
 namespace leewheel {
+
+void GroupRides::each(std::size_t count, const std::function<std::size_t(std::size_t)>& ride) {
+  tbb::parallel_for(std::size_t{0}, count, [&](std::size_t k) {
+    if (stopped_) return;
+    const std::size_t made = ride(k);
+    const std::lock_guard lock(progress_mutex_);
+    ridden_ += made;
+    if (go_on_ && !go_on_(std::min(1.0, static_cast<double>(ridden_) / expected_))) stopped_ = true;
+  });
+}
 
 std::vector<PlanScore> GroupRides::ride_all(std::size_t count, const std::function<Scenario(std::size_t)>& scenario_of) {
   std::vector<PlanScore> scores(count);
-  tbb::parallel_for(std::size_t{0}, count, [&](std::size_t k) {
-    if (stopped_) return;
+  each(count, [&](std::size_t k) {
     const Scenario scenario = scenario_of(k);
-    scores[k] = score_of(scenario, ride_to_end(scenario, {.notes_debts = false}), weakest_);
-    const std::lock_guard lock(progress_mutex_);
-    done_share_ = std::min(1.0, done_share_ + 1.0 / expected_);
-    if (go_on_ && !go_on_(done_share_)) stopped_ = true;
+    scores[k] = score_of(scenario, ride_to_end(scenario, {.notes_debts = false}), riders_);
+    return std::size_t{1};
   });
-  ridden_ += count;
   return scores;
 }
 

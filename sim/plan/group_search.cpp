@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numeric>
 
+#include "plan/group_choice.hpp"
 #include "plan/group_score.hpp"
 
 namespace leewheel {
@@ -28,13 +28,17 @@ std::string key_of(const GroupPlan& plan) {
 
 bool splits(const GroupPlan& plan) { return plan.kind == RideKind::by_strength; }
 
+bool same_ride(const GroupPlan& a, const GroupPlan& b) { return key_of(a) == key_of(b); }
+
 std::vector<double> GroupSearch::demands(const LineupSettings& settings) {
   const double margin = settings.wbal_margin_share;
-  return {margin, margin + 0.25 * (1.0 - margin), margin + 0.5 * (1.0 - margin)};
+  return {margin + 0.25 * (1.0 - margin), margin + 0.5 * (1.0 - margin)};
 }
 
 double GroupSearch::value(std::size_t tried, double demand) const {
-  return search_value(tried_[tried].score, settings_.aim, demand, limit_s_);
+  PlanLimits asked = limits_;
+  asked.margin = demand;
+  return search_value(tried_[tried].score, settings_.aim, asked);
 }
 
 void GroupSearch::try_all(const std::vector<GroupPlan>& plans) {
@@ -78,19 +82,13 @@ void GroupSearch::descend(double demand) {
     }
 }
 
-std::vector<std::size_t> GroupSearch::try_obvious_plans() {
+void GroupSearch::try_obvious_plans() {
   const std::vector<GroupPlan> plans = levers_.obvious_plans();
   try_all(plans);
-  std::vector<std::size_t> places;
-  for (const GroupPlan& plan : plans)
-    if (const std::size_t k = place_of_.at(key_of(plan)); std::find(places.begin(), places.end(), k) == places.end())
-      places.push_back(k);
-  double quickest_s = std::numeric_limits<double>::infinity();
-  for (const std::size_t k : places)
-    if (within(tried_[k].score, settings_.wbal_margin_share, 0.0)) quickest_s = std::min(quickest_s, tried_[k].score.last_s);
-  if (settings_.aim != LineupAim::time && std::isfinite(quickest_s))
-    limit_s_ = (1.0 + settings_.time_limit_share) * quickest_s;
-  return places;
+  for (const GroupPlan& plan : plans) obvious_.push_back(place_of_.at(key_of(plan)));
+  std::vector<const PlanScore*> scores;
+  for (const std::size_t k : obvious_) scores.push_back(&tried_[k].score);
+  limits_ = limits_of(scores, *scores[GroupLevers::clubs], settings_);
 }
 
 void GroupSearch::search() {
@@ -98,23 +96,29 @@ void GroupSearch::search() {
   for (const double demand : demands(settings_)) descend(demand);
 }
 
-void GroupSearch::choose_finalists(std::vector<std::size_t>& chosen) const {
-  const auto is_chosen = [&](std::size_t k) { return std::find(chosen.begin(), chosen.end(), k) != chosen.end(); };
+std::vector<GroupPlan> GroupSearch::finalists() const {
+  std::vector<std::size_t> chosen;
+  const auto is_in = [](const std::vector<std::size_t>& places, std::size_t k) {
+    return std::find(places.begin(), places.end(), k) != places.end();
+  };
   for (const double demand : demands(settings_)) {
     std::size_t left = settings_.finalists_a_demand;
     for (const std::size_t k : ranking(demand)) {
       if (left == 0) break;
-      if (is_chosen(k)) continue;
+      if (is_in(chosen, k) || is_in(obvious_, k)) continue;
       chosen.push_back(k);
       --left;
     }
     for (const bool split : {false, true})
       for (const std::size_t k : ranking(demand)) {
         if (splits(tried_[k].plan) != split) continue;
-        if (!is_chosen(k)) chosen.push_back(k);
+        if (!is_in(chosen, k) && !is_in(obvious_, k)) chosen.push_back(k);
         break;
       }
   }
+  std::vector<GroupPlan> plans;
+  for (const std::size_t k : chosen) plans.push_back(tried_[k].plan);
+  return plans;
 }
 
 }  // namespace leewheel

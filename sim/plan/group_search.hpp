@@ -14,25 +14,32 @@ namespace leewheel {
 
 struct TriedPlan {
   GroupPlan plan;
-  PlanScore score;  ///< on the expected day
+  PlanScore score;  ///< on the expected day, at the step of the search
 };
 
 /// Two groups.
 bool splits(const GroupPlan& plan);
 
+/// Whether two plans ride the same.
+bool same_ride(const GroupPlan& a, const GroupPlan& b);
+
 class GroupSearch {
  public:
-  /// @param planned  lays a plan into the scenario
+  /// @param planned  lays a plan into the scenario, at the step of the search
   GroupSearch(const std::function<Scenario(const GroupPlan&)>& planned, const LineupSettings& settings,
               const GroupLevers& levers, GroupRides& rides)
       : planned_(planned), settings_(settings), levers_(levers), rides_(rides) {}
 
-  /// The obvious plans, which also set the limit of time; their places in `tried`, each once.
-  std::vector<std::size_t> try_obvious_plans();
+  /// Tries the obvious plans, of which the plan clubs ride sets the limit of being held back and the quickest that keeps to
+  /// the limits sets the limit of time.
+  void try_obvious_plans();
   /// Tries further plans around the best, for each demand.
   void search();
-  /// Adds the best of each demand, and at least one of them whole and one split.
-  void choose_finalists(std::vector<std::size_t>& chosen) const;
+  /// The best of each demand that are no obvious plans, and at least one of them whole and one split.
+  std::vector<GroupPlan> finalists() const;
+
+  const PlanLimits& limits() const { return limits_; }
+  std::size_t tried_plans() const { return tried_.size(); }
 
   const TriedPlan& tried(std::size_t place) const { return tried_[place]; }
 
@@ -52,7 +59,8 @@ class GroupSearch {
   GroupRides& rides_;
   std::vector<TriedPlan> tried_;
   std::map<std::string, std::size_t> place_of_;  ///< by `key_of`
-  double limit_s_ = 0.0;                         ///< 0: none
+  std::vector<std::size_t> obvious_;             ///< places in `tried_`
+  PlanLimits limits_;
 };
 
 }  // namespace leewheel

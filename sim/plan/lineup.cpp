@@ -1,7 +1,9 @@
 #include "leewheel/lineup.hpp"
 
+#include <algorithm>
 #include <cassert>
 
+#include "plan/group_choice.hpp"
 #include "plan/group_days.hpp"
 #include "plan/group_description.hpp"
 #include "plan/group_levers.hpp"
@@ -13,48 +15,102 @@ namespace leewheel {
 
 namespace {
 
-constexpr double new_plans_a_descent = 60.0;  // about so many neighbours are not tried before, over all demands
+constexpr double new_plans_a_descent = 20.0;  // about so many neighbours are not tried before, over all demands
+constexpr std::size_t most_in_table = 5;
+constexpr std::size_t nowhere = static_cast<std::size_t>(-1);
 
-/// About how many rides a search takes, for progress alone.
+/// About how many rides it takes, for progress alone.
 double expected_rides(const GroupLevers& levers, const LineupSettings& settings) {
   const auto count = [](std::size_t n) { return static_cast<double>(n); };
-  const double obvious = count(levers.obvious_plans().size()), others = count(levers.other_starts().size());
-  const double finalists = count(GroupSearch::demands(settings).size() * settings.finalists_a_demand) + obvious;
-  return obvious + others + new_plans_a_descent * count(settings.starts * settings.rounds) + count(other_days) * finalists;
+  const double starts = count(levers.obvious_plans().size() + levers.other_starts().size());
+  const double demands = count(GroupSearch::demands(settings).size());
+  return starts + demands * new_plans_a_descent * count(settings.starts * settings.rounds) +
+         count(2 * settings.finalists_a_demand) + count(most_in_table * settings.days);
 }
 
-/// The plans at these places on all days; the expected day is ridden already.
-std::vector<PlanResult> ride_other_days(const GroupSearch& search, const std::vector<std::size_t>& places,
-                                        const std::vector<NamedDay>& days,
-                                        const std::function<Scenario(const GroupPlan&)>& planned, LineupAim aim,
-                                        GroupRides& rides) {
-  const std::size_t others = days.size() - 1;
-  const std::vector<PlanScore> scores = rides.ride_all(places.size() * others, [&](std::size_t k) {
-    return on_day(planned(search.tried(places[k / others]).plan), days[1 + k % others].draw);
+/// The obvious plans, then the finalists of the search, each ridden on the day as expected and no ride twice.
+std::vector<PlanResult> looked_at(const GroupLevers& levers, const GroupSearch& search,
+                                  const std::function<Scenario(const GroupPlan&)>& planned, GroupRides& rides) {
+  std::vector<GroupPlan> plans = levers.obvious_plans();
+  const std::size_t obvious = plans.size();
+  for (const GroupPlan& plan : search.finalists()) plans.push_back(plan);
+  std::vector<PlanResult> all(plans.size());
+  rides.each(plans.size(), [&](std::size_t k) {
+    std::size_t made = 0;
+    all[k] = look_closely(plans[k], planned, rides.riders(), made);
+    return made;
   });
   std::vector<PlanResult> results;
-  for (std::size_t p = 0; p < places.size(); ++p) {
-    const TriedPlan& tried = search.tried(places[p]);
-    std::vector<PlanScore> by_day{tried.score};
-    for (std::size_t d = 0; d < others; ++d) by_day.push_back(scores[p * others + d]);
-    results.push_back(over_days(tried.plan, by_day, aim));
+  for (std::size_t k = 0; k < all.size(); ++k) {
+    const auto same = [&](const PlanResult& other) { return same_ride(other.plan, all[k].plan); };
+    if (k < obvious || std::none_of(results.begin(), results.end(), same)) results.push_back(all[k]);
   }
   return results;
 }
 
-/// The best of each that is allowed, over the days.
-void compare_split(const std::vector<PlanResult>& results, const std::function<Scenario(const GroupPlan&)>& planned,
-                   Lineup& lineup) {
-  const PlanResult* split = nullptr;
-  const PlanResult* whole = nullptr;
-  for (const PlanResult& r : results) {
-    const PlanResult*& best = splits(r.plan) ? split : whole;
-    if (r.allowed && (!best || r.value < best->value)) best = &r;
+/// Places of those that may be chosen: within the limits, or else all that get everyone home with the margin of W' and wait
+/// where a captain would.
+std::vector<std::size_t> fit_to_choose(const std::vector<PlanResult>& plans, bool& within_limits) {
+  std::vector<std::size_t> fit, otherwise;
+  for (std::size_t k = 0; k < plans.size(); ++k) {
+    if (plans[k].unfit == Unfit::none) fit.push_back(k);
+    if (plans[k].unfit == Unfit::harder || plans[k].unfit == Unfit::held_back || plans[k].unfit == Unfit::too_late)
+      otherwise.push_back(k);
   }
-  if (whole) lineup.best_whole = whole->value;
-  if (!split) return;
-  lineup.best_split = split->value;
-  lineup.split_groups = groups_at_start(planned(split->plan));
+  within_limits = !fit.empty();
+  return within_limits ? fit : otherwise;
+}
+
+/// Fills the table and what is left out of it; the place of the plan clubs ride in the table.
+std::size_t fill_table(const std::vector<PlanResult>& plans, std::size_t obvious, Lineup& lineup) {
+  const std::vector<std::size_t> fit = fit_to_choose(plans, lineup.within_limits);
+  const std::vector<std::size_t> kept =
+      worth_choosing(plans, fit, lineup.strong, lineup.aim, GroupLevers::clubs, most_in_table);
+  std::size_t clubs = nowhere;
+  for (const std::size_t k : kept) {
+    if (k == GroupLevers::clubs) clubs = lineup.table.size();
+    lineup.table.push_back(plans[k]);
+  }
+  for (std::size_t k = 0; k < obvious; ++k) {
+    if (std::find(kept.begin(), kept.end(), k) != kept.end()) continue;
+    lineup.left_out.push_back(plans[k]);
+    if (plans[k].unfit == Unfit::none) lineup.left_out.back().unfit = Unfit::beaten;
+  }
+  lineup.clubs = plans[GroupLevers::clubs];
+  return clubs;
+}
+
+/// Says of every plan whether it may be chosen.
+PlanLimits judge(std::vector<PlanResult>& plans, std::size_t obvious, const Scenario& scenario,
+                 const LineupSettings& settings, Lineup& lineup) {
+  std::vector<const PlanScore*> scores;
+  for (std::size_t k = 0; k < obvious; ++k) scores.push_back(&plans[k].expected);
+  const PlanLimits limits = limits_of(scores, plans[GroupLevers::clubs].expected, settings);
+  lineup.time_limit_s = limits.last_s, lineup.held_back_limit_s = limits.held_back_s;
+  for (PlanResult& plan : plans) plan.unfit = unfit_of(plan, scenario, limits);
+  return limits;
+}
+
+void choose_from_table(std::size_t clubs, const PlanLimits& limits, Lineup& lineup) {
+  const auto excess = [&](const PlanResult& r) { return excess_s(r.expected, limits); };
+  lineup.chosen = choose(lineup.table, clubs, lineup.aim);
+  if (!lineup.within_limits)
+    lineup.chosen = static_cast<std::size_t>(
+        std::min_element(lineup.table.begin(), lineup.table.end(),
+                         [&](const PlanResult& a, const PlanResult& b) { return excess(a) < excess(b); }) -
+        lineup.table.begin());
+  for (const PlanResult& r : lineup.table) lineup.against.push_back(duel(lineup.best(), r, lineup.aim));
+  lineup.against_clubs = duel(lineup.best(), lineup.clubs, lineup.aim);
+}
+
+Lineup about(const LineupSettings& settings, const RidersAlone& riders) {
+  Lineup lineup{};
+  lineup.aim = settings.aim;
+  lineup.weakest = static_cast<std::uint32_t>(riders.weakest);
+  lineup.strong = strong_riders(riders);
+  lineup.alone_s = riders.time_s;
+  lineup.usual_effort = riders.effort;
+  return lineup;
 }
 
 }  // namespace
@@ -64,30 +120,36 @@ Lineup best_lineup(const Scenario& scenario, const LineupSettings& settings, con
   const RidersAlone riders = ride_each_alone(scenario);
   const std::vector<LeanSection> sections = lean_sections(scenario, riders.weakest);
   const auto planned = [&](const GroupPlan& plan) { return laid_in(scenario, plan, riders.weakest, sections); };
+  const auto planned_coarse = [&](const GroupPlan& plan) {
+    Scenario coarse = planned(plan);
+    coarse.ride.step_s = std::max(coarse.ride.step_s, many_days_step_s);
+    return coarse;
+  };
   const GroupLevers levers(scenario, settings.aim, riders, sections);
-  GroupRides rides(riders.weakest, expected_rides(levers, settings), go_on);
-  GroupSearch search(planned, settings, levers, rides);
-
-  std::vector<std::size_t> finalists = search.try_obvious_plans();
-  const std::size_t obvious = finalists.size();
+  GroupRides rides(riders, expected_rides(levers, settings), go_on);
+  GroupSearch search(planned_coarse, settings, levers, rides);
+  search.try_obvious_plans();
   search.search();
-  search.choose_finalists(finalists);
-  const std::vector<NamedDay> days = days_of(scenario, riders.weakest);
-  std::vector<PlanResult> results = ride_other_days(search, finalists, days, planned, settings.aim, rides);
+  Lineup lineup = about(settings, riders);
+  const std::size_t obvious = levers.obvious_plans().size();
+  std::vector<PlanResult> plans;
+  if (!rides.stopped()) plans = looked_at(levers, search, planned, rides);
+  lineup.stopped = rides.stopped();
+  if (lineup.stopped) return lineup;
 
-  Lineup lineup{};
-  lineup.aim = settings.aim;
-  lineup.weakest = static_cast<std::uint32_t>(riders.weakest);
-  for (const NamedDay& day : days) lineup.day_names.push_back(day.name);
+  const PlanLimits limits = judge(plans, obvious, scenario, settings, lineup);
+  const std::size_t clubs = fill_table(plans, obvious, lineup);
+  lineup.found = !lineup.table.empty();
+  std::vector<PlanResult*> to_ride;
+  for (PlanResult& row : lineup.table) to_ride.push_back(&row);
+  if (lineup.found && clubs == nowhere && lineup.clubs.expected.all_home) to_ride.push_back(&lineup.clubs);
+  ride_drawn_days(to_ride, settings.days, planned_coarse, settings, rides);
   lineup.stopped = rides.stopped();
   lineup.rides = scenario.riders.size() + rides.ridden();
-  if (lineup.stopped) return lineup;
-  judge(results, obvious, settings, lineup);
-  compare_split(results, planned, lineup);
-  if (!lineup.found) return lineup;
-  const Scenario best = planned(lineup.best.plan);
-  lineup.groups = groups_at_start(best);
-  describe(best, lineup);
+  if (lineup.stopped || !lineup.found) return lineup;
+  if (clubs != nowhere) lineup.clubs = lineup.table[clubs];
+  choose_from_table(clubs, limits, lineup);
+  lineup.groups = groups_at_start(planned(lineup.best().plan));
   return lineup;
 }
 

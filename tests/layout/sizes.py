@@ -10,7 +10,6 @@ MOST_FUNCTION_LINES = 40
 
 # Path, or path:function, and why it stays in one piece. A name that is no longer needed fails the test as well.
 EXCEPTIONS = {
-    'sim/app/lineup_command.cpp:json_of': 'a list of keys of one document',
     'sim/app/pace_command.cpp:json_of': 'a list of keys of one document',
     'sim/evidence/motion_kinds.cpp': 'one kind of evidence row after another; each needs what stands above it',
     'sim/evidence/pictures.cpp': 'three pictures of the wake that share their curves',

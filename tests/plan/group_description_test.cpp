@@ -25,7 +25,7 @@ Scenario two_riders(double grade = 0.0) {
   return s;
 }
 
-Lineup described(const Scenario& s, const std::vector<std::vector<Someone>>& seconds, float cross_mps = 0.0f) {
+PlanResult described(const Scenario& s, const std::vector<std::vector<Someone>>& seconds, float cross_mps = 0.0f) {
   static const Ride ride(scenes::scene(scenes::flat_road(1000.0), scenes::club(1)));
   GroupDescription description(s);
   for (const std::vector<Someone>& riders : seconds) {
@@ -42,15 +42,9 @@ Lineup described(const Scenario& s, const std::vector<std::vector<Someone>>& sec
     now.wind_cross_mps = std::vector<float>(riders.size(), cross_mps);
     description(RideView{ride, now, true});
   }
-  RideResult result{};
-  const auto event = [&](EventKind kind, std::uint32_t rider) {
-    result.events.push_back({kind, 0.0, 0.0, {rider}, no_group, {}});
-  };
-  event(EventKind::ends_turn, 0), event(EventKind::ends_turn, 1), event(EventKind::ends_turn, 0);
-  event(EventKind::follows, 1), event(EventKind::lets_go, 1);
-  Lineup lineup{};
-  description.into(lineup, result);
-  return lineup;
+  PlanResult plan{};
+  description.into(plan);
+  return plan;
 }
 
 /// A line of two whose second saves that many of 200 W.
@@ -61,35 +55,47 @@ std::vector<Someone> in_line(float saved_W) {
 }  // namespace
 
 TEST_CASE("a stretch has the front's speed and power, the wind it meets, and what the line saves", "[lineup]") {
-  const Lineup lineup = described(two_riders(), {in_line(60), in_line(60), in_line(60), in_line(60)});
-  REQUIRE(lineup.stretches.size() == 2);
-  const LineupStretch& s = lineup.stretches[0];
+  const PlanResult plan = described(two_riders(), {in_line(60), in_line(60), in_line(60), in_line(60)});
+  REQUIRE(plan.stretches.size() == 2);
+  const LineupStretch& s = plan.stretches[0];
   CHECK(s.front_speed_mps == 9.0);
   CHECK(s.front_power_W == 200.0);
   CHECK(s.headwind_mps == 3.0);
   CHECK(s.in_line_share == 1.0);
   CHECK(s.saved_share == Approx(60.0 / 400.0));
   CHECK(s.front_s == std::vector<double>{4.0, 0.0});
-  CHECK(lineup.stretches[1].in_line_share == 0.0);
+  CHECK(plan.stretches[1].in_line_share == 0.0);
 }
 
-TEST_CASE("turns are those that ended, seconds in front those of the whole road", "[lineup]") {
-  const Lineup lineup =
-      described(two_riders(), {in_line(60), in_line(60), {{500, 0, Role::following}, {501, 0, Role::front}}});
-  REQUIRE(lineup.pulls.size() == 2);
-  CHECK(std::pair(lineup.pulls[0].turns, lineup.pulls[1].turns) == std::pair<std::size_t, std::size_t>(2, 1));
-  CHECK(std::pair(lineup.pulls[0].in_front_s, lineup.pulls[1].in_front_s) == std::pair(2.0, 1.0));
+TEST_CASE("where everyone rides at the own pace nobody is in front of others", "[lineup]") {
+  Scenario s = two_riders(0.06);
+  s.ride.kind = RideKind::steady;
+  const std::vector<std::vector<Someone>> seconds{in_line(10),
+                                                  in_line(10)};  // saves 2.5 %, less than what ends free climbing
+  const LineupStretch free = described(s, seconds).stretches[0];
+  CHECK(free.form == LineupStretch::Form::own_pace);
+  CHECK(free.front_s == std::vector<double>{0.0, 0.0});
+  REQUIRE(free.groups.size() == 1);
+  CHECK(free.groups[0].own_pace);
+  CHECK(free.groups[0].turn_s == std::vector<double>{0.0, 0.0});
+  s.tactics.free_climb_fraction = 1.01;  // nobody climbs freely
+  CHECK(described(s, seconds).stretches[0].front_s == std::vector<double>{2.0, 0.0});
+}
+
+TEST_CASE("who leads nobody is not in front", "[lineup]") {
+  const std::vector<Someone> apart{{200, alone_id, Role::front}, {100, alone_id, Role::alone}};
+  CHECK(described(two_riders(), {apart, in_line(60)}).stretches[0].front_s == std::vector<double>{1.0, 0.0});
 }
 
 TEST_CASE("who waits within 40 m of a regroup point waits there, and is in no line", "[lineup]") {
   const Someone behind{300, alone_id, Role::alone};
-  const Lineup lineup = described(two_riders(), {{{561, alone_id, Role::waiting}, behind},
-                                                 {{599, alone_id, Role::waiting}, behind},
-                                                 {{559, alone_id, Role::waiting}, behind}});
-  REQUIRE(lineup.waits.size() == 1);
-  CHECK(lineup.waits[0].first_waits_s == 2.0);
-  CHECK(std::pair(lineup.waits[0].first_rider, lineup.waits[0].last_rider) == std::pair(0u, 1u));
-  CHECK(lineup.stretches[1].in_line_share == 0.0);
+  const PlanResult plan = described(two_riders(), {{{561, alone_id, Role::waiting}, behind},
+                                                   {{599, alone_id, Role::waiting}, behind},
+                                                   {{559, alone_id, Role::waiting}, behind}});
+  REQUIRE(plan.waits.size() == 1);
+  CHECK(plan.waits[0].first_waits_s == 2.0);
+  CHECK(std::pair(plan.waits[0].first_rider, plan.waits[0].last_rider) == std::pair(0u, 1u));
+  CHECK(plan.stretches[1].in_line_share == 0.0);
 }
 
 TEST_CASE("the form of a stretch: each alone, an echelon in a wind across, two abreast uphill where a line saves little",

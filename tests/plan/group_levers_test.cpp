@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include "plan/group_description.hpp"
+#include "plan/group_places.hpp"
 #include "support/scenes.hpp"
 
 using namespace leewheel;
@@ -86,7 +87,7 @@ TEST_CASE("start orders tried: as it stands, by power, by time alone, by size, t
   using Names = std::vector<std::string>;
   Scenario s = four_kinds();
   s.ride.start_order = {"Xan"};
-  const RidersAlone riders{{500.0, 600.0, 900.0, 550.0}, 2};
+  const RidersAlone riders{{500.0, 600.0, 900.0, 550.0}, {}, 2};
   const GroupLevers levers(s, LineupAim::fair, riders, by_grade({0.05}));
   const std::vector<GroupPlan> around = levers.neighbours(levers.obvious_plans().front());
   std::vector<Names> orders;
@@ -99,23 +100,59 @@ TEST_CASE("start orders tried: as it stands, by power, by time alone, by size, t
                                      {"Una", "Vera", "Wim", "Xan"}});
 }
 
-TEST_CASE("places to wait are tops of steep pieces behind which the road eases by half", "[lineup]") {
-  const auto regroups = [](const std::vector<double>& grades) {
-    const Scenario s = four_kinds();
-    const GroupLevers levers(s, LineupAim::fair, {{1.0, 1.0, 1.0, 1.0}, 2}, by_grade(grades));
-    return tried(levers.neighbours(levers.obvious_plans().front()), &GroupPlan::regroup_at_m);
+TEST_CASE("the plan clubs ride waits at the first fit place behind the top of each steep piece", "[lineup]") {
+  using Places = std::vector<double>;
+  const auto waits = [](const std::vector<double>& grades, const std::vector<double>& marks_m) {
+    Scenario s = four_kinds();
+    s.road = scenes::with_landmarks(scenes::grades(grades, 1000.0), marks_m);
+    const GroupLevers levers(s, LineupAim::fair, {{1.0, 1.0, 1.0, 1.0}, {}, 2}, by_grade(grades));
+    return levers.obvious_plans()[GroupLevers::clubs].regroup_at_m;
   };
-  using Places = std::vector<std::vector<double>>;
-  CHECK(regroups({0.041, 0.0}) == Places{{}, {1000.0}});
-  CHECK(regroups({0.039, 0.0}) == Places{{}});             // not steep
-  CHECK(regroups({0.08, 0.039}) == Places{{}, {1000.0}});  // half of it
-  CHECK(regroups({0.08, 0.041}) == Places{{}});
-  CHECK(regroups({0.08, 0.0, 0.06, 0.0}) == Places{{}, {1000.0}, {1000.0, 3000.0}, {3000.0}});
+  CHECK(waits({0.041, 0.0, 0.0}, {1100.0}) == Places{1100.0});
+  CHECK(waits({0.041, 0.0, 0.0}, {890.0, 1100.0, 1300.0}) == Places{1100.0});  // more than 100 m before the top
+  CHECK(waits({0.041, 0.0, 0.0}, {910.0, 1100.0}) == Places{910.0});
+  CHECK(waits({0.039, 0.0, 0.0}, {1100.0}) == Places{});  // not steep
+  CHECK(waits({0.08, 0.039, 0.0}, {1100.0}) == Places{1100.0});
+  CHECK(waits({0.08, 0.041, 0.0}, {1100.0}) == Places{});  // the road does not ease by half
+  CHECK(waits({0.08, 0.0, 0.06, 0.0, 0.0}, {1100.0, 3100.0}) == Places{1100.0, 3100.0});
+  CHECK(waits({0.08, 0.0, 0.06, 0.0, 0.0}, {2100.0, 3100.0}) == Places{3100.0});  // the first lies on the next climb
+  CHECK(waits({0.08, 0.0}, {1100.0}) == Places{});                                // in the last kilometre
+}
+
+TEST_CASE(
+    "the plan clubs ride is steady at a pace for everyone, free on the steep, and waits where the scenario says if fit",
+    "[lineup]") {
+  Scenario s = four_kinds();
+  s.road = scenes::with_landmarks(scenes::grades({0.0, 0.08, 0.0, 0.0}, 1000.0), {800.0, 1500.0, 2100.0});
+  s.ride = {.kind = RideKind::race, .formation = Formation::one_in_front, .regroup_at_m = {800.0, 1500.0}};
+  s.tactics.free_climb_fraction = 1.01;
+  const GroupLevers levers(s, LineupAim::time, {{1.0, 1.0, 2.0, 1.0}, {}, 2}, by_grade({0.0, 0.08, 0.0, 0.0}));
+  const GroupPlan clubs = levers.obvious_plans()[GroupLevers::clubs];
+  CHECK(clubs.name == "as clubs ride");
+  CHECK(clubs.kind == RideKind::steady);
+  CHECK(clubs.formation == Formation::turns);
+  CHECK(clubs.pace_share == 1.0);
+  CHECK(clubs.free_climb_fraction == TacticsSettings{}.free_climb_fraction);
+  CHECK(clubs.regroup_at_m == std::vector<double>{800.0});  // 1500 is too steep to stand
+  CHECK(clubs.order == std::vector<std::string>{"Una", "Vera", "Wim", "Xan"});
+  s.ride.start_order = {"Xan"};
+  const GroupLevers own(s, LineupAim::time, {{1.0, 1.0, 2.0, 1.0}, {}, 2}, by_grade({0.0, 0.08, 0.0, 0.0}));
+  CHECK(own.obvious_plans()[GroupLevers::clubs].order == std::vector<std::string>{"Xan"});
+}
+
+TEST_CASE("a captain lets riders wait at a landmark, flat enough, not in the last kilometre", "[lineup]") {
+  const Road road =
+      scenes::with_landmarks(scenes::grades({0.0, 0.051, 0.049, 0.0}, 1000.0), {500.0, 1500.0, 2500.0, 3001.0});
+  CHECK(places_to_wait(road) == std::vector<double>{500.0, 2500.0});
+  CHECK(unfit_to_wait(road, 1500.0) == "too steep to stand");
+  CHECK(unfit_to_wait(road, 3001.0) == "in the last kilometre");
+  CHECK(unfit_to_wait(road, 700.0) == "no landmark there");
+  CHECK(unfit_to_wait(road, 540.0) == "");
 }
 
 TEST_CASE("a plan for the time alone does not spare the weakest, and a race knows no shared pace", "[lineup]") {
   const Scenario s = four_kinds();
-  const RidersAlone riders{{1.0, 1.0, 1.0, 1.0}, 2};
+  const RidersAlone riders{{1.0, 1.0, 1.0, 1.0}, {}, 2};
   const GroupLevers quick(s, LineupAim::time, riders, {}), fair(s, LineupAim::fair, riders, {});
   const GroupPlan own = fair.obvious_plans().front(), race = fair.obvious_plans().back();
   CHECK(tried(quick.neighbours(own), &GroupPlan::weakest_effort) == std::vector<double>{1.0});
@@ -129,7 +166,8 @@ TEST_CASE("a plan for the time alone does not spare the weakest, and a race know
 TEST_CASE("neighbours of a plan differ from it in one lever, and the obvious plans begin with the scenario's own",
           "[lineup]") {
   Scenario scenario = small_club();
-  scenario.ride.regroup_at_m = {1500.0};
+  scenario.road = scenes::with_landmarks(scenario.road, {500.0});
+  scenario.ride.regroup_at_m = {500.0};
   scenario.tactics.turn_s = 33.0;
   scenario.tactics.pace_share_together = 0.77;
   scenario.ride.kind = RideKind::together;
@@ -139,9 +177,9 @@ TEST_CASE("neighbours of a plan differ from it in one lever, and the obvious pla
   CHECK(own.kind == RideKind::together);
   CHECK(own.turn_s == 33.0);
   CHECK(own.pace_share == 0.77);
-  CHECK(own.regroup_at_m == std::vector<double>{1500.0});
+  CHECK(own.regroup_at_m == std::vector<double>{500.0});
   const std::vector<GroupPlan> around = levers.neighbours(own);
-  CHECK(around.size() == 38);
+  CHECK(around.size() == 37);
   int as_before = 0;
   for (const GroupPlan& plan : around) {
     const int changes = (plan.order != own.order) + (plan.regroup_at_m != own.regroup_at_m) + (plan.turn_s != own.turn_s) +

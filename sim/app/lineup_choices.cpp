@@ -1,0 +1,118 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "app/lineup_tables.hpp"
+#include "app/lineup_words.hpp"
+#include "leewheel/ride_facts.hpp"
+#include "words/formation_words.hpp"
+#include "words/plain_text.hpp"
+
+namespace leewheel {
+
+namespace {
+
+char letter(std::size_t row) { return static_cast<char>('A' + row); }
+
+/// How many groups ride each stretch.
+std::string parts_text(const PlanResult& plan) {
+  std::vector<std::size_t> parts;
+  for (const LineupStretch& s : plan.stretches) parts.push_back(s.groups.size());
+  const bool whole = std::all_of(parts.begin(), parts.end(), [](std::size_t n) { return n == 1; });
+  return whole ? "whole" : fmt::format("{}", fmt::join(parts, " "));
+}
+
+std::string value_text(LineupAim aim, double value) {
+  return aim == LineupAim::time ? clock_text(value) : fmt::format("{:.1f} %", 100.0 * value);
+}
+
+/// The row beside the chosen plan, as far as it holds on the days.
+std::string against_text(const Lineup& lineup, std::size_t row) {
+  if (row == lineup.chosen) return "chosen";
+  const PlanDuel& duel = lineup.against[row];
+  const std::size_t days = lineup.table[row].days.size();
+  constexpr const char* worse[] = {"later", "more", "wider"};
+  constexpr const char* better[] = {"sooner", "less", "closer"};
+  const auto aim = static_cast<std::size_t>(lineup.aim);
+  const std::string by = value_text(lineup.aim, std::abs(duel.gain));
+  if (duel.wins) return fmt::format("{} {} ({} of {} days)", by, worse[aim], duel.days_better, days);
+  if (duel.loses) return fmt::format("{} {}", by, better[aim]);
+  return "as good";
+}
+
+/// Columns that are shown only where they decide something.
+struct Columns {
+  bool fair, wbal;
+};
+
+void print_head(const Lineup& lineup, const Scenario& scenario, Columns shown) {
+  std::string first, second;
+  for (const std::uint32_t i : lineup.strong) {
+    first += fmt::format(" {:>8}", "later");
+    second += fmt::format(" {:>8}", shortened(scenario.riders[i].name, 8));
+  }
+  fmt::print("     {:<26} {:>9} {:>8}{} {:>8}{}{}  {:<12}  {}\n", "", "last at",
+             shortened(scenario.riders[lineup.weakest].name, 8), first, "longest", shown.fair ? "  efforts" : "",
+             shown.wbal ? "   W' kept" : "", "groups by", "beside the chosen");
+  fmt::print("     {:<26} {:>9} {:>8}{} {:>8}{}{}  {:<12}  {}\n", "", "finish", "% of CP", second, "wait",
+             shown.fair ? " apart, %" : "", shown.wbal ? " % of days" : "", "stretch", "on drawn days");
+}
+
+void print_row(const Lineup& lineup, const PlanResult& r, const std::string& mark, const std::string& against,
+               Columns shown) {
+  std::string later;
+  for (const std::uint32_t i : lineup.strong)
+    later += fmt::format(" {:8.0f}", std::round(r.expected.later_s[i] / 60.0) + 0.0);
+  const std::string fair = shown.fair ? fmt::format(" {:8.1f}", 100.0 * r.expected.unfairness) : "";
+  const std::string kept = !shown.wbal ? "" : r.days.empty() ? "         –" : fmt::format(" {:9.0f}", 100.0 * r.margin_days);
+  fmt::print("  {:<2} {:<26} {:>9} {:8.0f}{} {:>8}{}{}  {:<12}  {}\n", mark, shortened(plan_label(r.plan), 26),
+             clock_text(r.expected.last_s), 100.0 * r.expected.weakest_effort, later, clock_text(r.expected.longest_wait_s),
+             fair, kept, parts_text(r), against);
+}
+
+std::string waits_text(const PlanResult& plan) {
+  std::vector<std::string> places;
+  for (const RegroupWait& wait : plan.waits)
+    places.push_back(wait.name.empty() ? fmt::format("km {:.1f}", wait.at_m / 1000.0) : wait.name);
+  return places.empty() ? "no waits" : "wait at " + enumerated(places);
+}
+
+}  // namespace
+
+void print_choices(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings) {
+  const auto& table = lineup.table;
+  const Columns shown{lineup.aim == LineupAim::fair,
+                      std::any_of(table.begin(), table.end(), [](const PlanResult& r) { return r.margin_days < 1.0; })};
+  const auto is_clubs = [&](const PlanResult& r) { return r.plan.name == lineup.clubs.plan.name; };
+  if (!table.empty()) {
+    fmt::print("\nPlans worth choosing between; columns are of the day as expected, later than alone in minutes\n");
+    print_head(lineup, scenario, shown);
+  }
+  for (std::size_t k = 0; k < table.size(); ++k)
+    print_row(lineup, table[k], fmt::format("{}{}", letter(k), k == lineup.chosen ? "*" : " "), against_text(lineup, k),
+              shown);
+  if (lineup.found && std::none_of(table.begin(), table.end(), is_clubs))
+    print_row(lineup, lineup.clubs, "-", "not to be chosen", shown);
+  for (std::size_t k = 0; k < table.size(); ++k)
+    fmt::print("{}", wrapped(fmt::format("  {}  ", letter(k)),
+                             fmt::format("{}; {}; {}; {}", kind_words(table[k].plan), formation_words(table[k].plan),
+                                         table[k].plan.order_rule, waits_text(table[k])),
+                             120));
+  for (const PlanResult& r : lineup.left_out)
+    fmt::print("{}", wrapped("  Left out: ", fmt::format("\"{}\" {}.", r.plan.name, unfit_words(r, lineup, scenario)), 120));
+  if (!lineup.found) return;
+  fmt::print("{}",
+             wrapped("Limits: ",
+                     fmt::format("nobody more than {:.0f} % above the own usual effort; nobody later than alone by more "
+                                 "than {:.0f} min{}. {} rides.",
+                                 100.0 * settings.harder_share, lineup.held_back_limit_s / 60.0,
+                                 lineup.time_limit_s > 0.0
+                                     ? fmt::format("; the last at the finish by {}", clock_text(lineup.time_limit_s))
+                                     : "",
+                                 lineup.rides),
+                     120));
+}
+
+}  // namespace leewheel

@@ -1,0 +1,28 @@
+#pragma once
+/// Tables of `leewheel lineup`, and its answer for programs.
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "leewheel/lineup.hpp"
+#include "words/shown_units.hpp"
+
+namespace leewheel {
+
+/// Road, wind and pace by stretch.
+void print_stretches(const PlanResult& plan, const ShownUnits& units);
+/// The rule of the turns by stretch, group by group.
+void print_turns(const PlanResult& plan, const Scenario& scenario);
+void print_riders(const Lineup& lineup, const Scenario& scenario);
+/// The plans worth choosing between, and why the other obvious ones are not.
+void print_choices(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings);
+
+/// Why a plan is not chosen, after its name: "holds Anouk back by 31 min".
+std::string unfit_words(const PlanResult& plan, const Lineup& lineup, const Scenario& scenario);
+
+/// How one group shares the front: "Bram 45 s, Dirk 30 s; Fenn sits in".
+std::string turns_text(const GroupTurns& turns, const Scenario& scenario, Formation formation);
+
+nlohmann::ordered_json lineup_json(const Lineup& lineup, const Scenario& scenario);
+
+}  // namespace leewheel
