@@ -28,18 +28,14 @@ std::string value_text(LineupAim aim, double value) {
   return aim == LineupAim::time ? clock_text(value) : fmt::format("{:.1f} %", 100.0 * value);
 }
 
-/// The row beside the chosen plan, as far as it holds on the days.
-std::string against_text(const Lineup& lineup, std::size_t row) {
-  if (row == lineup.chosen) return "chosen";
-  const PlanDuel& duel = lineup.against[row];
-  const std::size_t days = lineup.table[row].days.size();
+/// A plan beside the chosen one, as far as it holds on the days.
+std::string against_text(const Lineup& lineup, const PlanDuel& duel) {
   constexpr const char* worse[] = {"later", "more", "wider"};
   constexpr const char* better[] = {"sooner", "less", "closer"};
   const auto aim = static_cast<std::size_t>(lineup.aim);
   const std::string by = value_text(lineup.aim, std::abs(duel.gain));
-  if (duel.wins) return fmt::format("{} {} ({} of {} days)", by, worse[aim], duel.days_better, days);
-  if (duel.loses) return fmt::format("{} {}", by, better[aim]);
-  return "as good";
+  if (duel.wins) return fmt::format("{} {} ({} of {} days)", by, worse[aim], duel.days_better, lineup.best().days.size());
+  return duel.loses ? fmt::format("{} {}", by, better[aim]) : "as good";
 }
 
 /// Columns that are shown only where they decide something.
@@ -91,10 +87,10 @@ void print_choices(const Lineup& lineup, const Scenario& scenario, const LineupS
     print_head(lineup, scenario, shown);
   }
   for (std::size_t k = 0; k < table.size(); ++k)
-    print_row(lineup, table[k], fmt::format("{}{}", letter(k), k == lineup.chosen ? "*" : " "), against_text(lineup, k),
-              shown);
+    print_row(lineup, table[k], fmt::format("{}{}", letter(k), k == lineup.chosen ? "*" : " "),
+              k == lineup.chosen ? "chosen" : against_text(lineup, lineup.against[k]), shown);
   if (lineup.found && std::none_of(table.begin(), table.end(), is_clubs))
-    print_row(lineup, lineup.clubs, "-", "not to be chosen", shown);
+    print_row(lineup, lineup.clubs, "-", against_text(lineup, lineup.against_clubs), shown);
   for (std::size_t k = 0; k < table.size(); ++k)
     fmt::print("{}", wrapped(fmt::format("  {}  ", letter(k)),
                              fmt::format("{}; {}; {}; {}", kind_words(table[k].plan), formation_words(table[k].plan),

@@ -136,7 +136,7 @@ std::string unfit_words(const PlanResult& plan, const Lineup& lineup, const Scen
                          score.held_back_s / 60.0);
     case Unfit::too_late:
       return fmt::format("is too late ({}, limit {})", clock_text(score.last_s), clock_text(lineup.time_limit_s));
-    case Unfit::beaten: return "is not better than a plan of the table in any column, or hardly";
+    case Unfit::beaten: return "is hardly better than a plan of the table in any column";
   }
   return "";
 }

@@ -77,10 +77,12 @@ std::vector<std::size_t> worth_choosing(const std::vector<PlanResult>& plans, co
                                         const std::vector<std::uint32_t>& strong, LineupAim aim, std::size_t prefer,
                                         std::size_t most) {
   const auto columns = [&](std::size_t k) { return columns_of(plans[k], strong, aim); };
+  const auto beaten_by = [&](std::size_t k, std::size_t other) {
+    return beats(columns(other), columns(k)) && !(k == prefer && covers(columns(k), columns(other), aim));
+  };
   std::vector<std::size_t> front;
   for (const std::size_t k : from)
-    if (std::none_of(from.begin(), from.end(), [&](std::size_t other) { return beats(columns(other), columns(k)); }))
-      front.push_back(k);
+    if (std::none_of(from.begin(), from.end(), [&](std::size_t other) { return beaten_by(k, other); })) front.push_back(k);
   const auto before = [&](std::size_t a, std::size_t b) {
     if ((a == prefer) != (b == prefer)) return a == prefer;
     return aim_value(plans[a].expected, aim) < aim_value(plans[b].expected, aim);

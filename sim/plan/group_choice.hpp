@@ -19,7 +19,7 @@ std::vector<std::uint32_t> strong_riders(const RidersAlone& riders);
 
 /// Places of the few plans worth choosing between: none is beaten by another, none much like one before it, the best for the
 /// aim first. At most `most`.
-/// @param prefer  of plans much alike this one is kept
+/// @param prefer  of plans much alike this one is kept, even if the other is better by a hair in every column
 std::vector<std::size_t> worth_choosing(const std::vector<PlanResult>& plans, const std::vector<std::size_t>& from,
                                         const std::vector<std::uint32_t>& strong, LineupAim aim, std::size_t prefer,
                                         std::size_t most);

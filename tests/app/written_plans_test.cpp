@@ -30,6 +30,59 @@ TEST_CASE("a planned scenario written by the program from another folder rides a
   CHECK(last_s == Approx(nlohmann::json::parse(answer.out)["plan"]["last_s"].get<double>()).epsilon(1e-9));
 }
 
+TEST_CASE("lineup tells the plan, the table and the turns so that they agree, in the file and on the screen", "[lineup]") {
+  const app_test::Folder folder;
+  const std::string larkmoor = app_test::larkmoor();
+  const app_test::Answer told = app_test::leewheel(folder, "lineup " + larkmoor + " --for weakest --days 20");
+  REQUIRE(told.code == 0);
+  const auto says = [&](const char* words) { return told.out.find(words) != std::string::npos; };
+  CHECK(says("Ride together to Wood gate; climb at your own pace to Shepherds' flat; wait at Shepherds' flat for Fenn"));
+  CHECK(says("as clubs ride"));
+  CHECK(says("no turns: everyone at the own pace"));
+  CHECK_FALSE(says("home"));
+  CHECK_FALSE(says("the top"));
+  CHECK_FALSE(says("m/s"));
+  const app_test::Answer json = app_test::leewheel(folder, "lineup " + larkmoor + " --for weakest --days 20 --json");
+  const nlohmann::json answer = nlohmann::json::parse(json.out);
+  CHECK(told.out.find(answer["plan"]["name"] == "found" ? "*" : "as clubs ride") != std::string::npos);
+  std::size_t chosen = 0;
+  for (const auto& row : answer["table"]) {
+    CHECK(row["days"] == 20);
+    CHECK(row["later_s"].size() == 3);
+    CHECK(row["parts"].size() == answer["stretches"].size());
+    chosen += row["chosen"].get<bool>() ? 1 : 0;
+    if (row["chosen"]) CHECK(row["last_s"] == answer["plan"]["last_s"]);
+  }
+  CHECK(chosen == 1);
+  for (std::size_t k = 0; k < answer["stretches"].size(); ++k) {
+    const auto& stretch = answer["stretches"][k];
+    CHECK(stretch["groups"].size() == answer["plan"]["parts"][k]);
+    for (const auto& group : stretch["groups"])  // nobody is given a turn where everyone rides at the own pace
+      if (stretch["form"] == "each rider at his or her own pace") CHECK(group["own_pace"] == true);
+  }
+  for (const auto& rider : answer["riders"]) {
+    double in_front_s = 0.0;
+    const auto i = static_cast<std::size_t>(&rider - &answer["riders"][0]);
+    for (const auto& stretch : answer["stretches"]) in_front_s += stretch["front_s"][i].get<double>();
+    CHECK(rider["in_front_s"] == in_front_s);
+  }
+}
+
+TEST_CASE("limits asked for are kept, and refused when they are none", "[lineup][bad_input]") {
+  const app_test::Folder folder;
+  const std::string larkmoor = "lineup " + app_test::larkmoor() + " --days 4 --json ";
+  const nlohmann::json answer =
+      nlohmann::json::parse(app_test::leewheel(folder, larkmoor + "--held-back 5 --harder 0.02").out);
+  CHECK(answer["held_back_limit_s"] == 300.0);
+  REQUIRE(answer["within_limits"] == true);
+  for (const auto& row : answer["table"]) {
+    CHECK(row["held_back_s"] <= 300.0);
+    CHECK(row["harder_share"] <= 0.02);
+  }
+  for (const char* wrong : {"--held-back -1", "--harder nan", "--days 3"})
+    CHECK(app_test::leewheel(folder, larkmoor + wrong).code == 2);
+}
+
 TEST_CASE("a plan written by the program is read back and takes the time that was promised", "[pacing]") {
   const app_test::Folder folder;
   const std::string start =

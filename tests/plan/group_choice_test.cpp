@@ -58,6 +58,10 @@ TEST_CASE("of plans much alike one is kept: the plan preferred, or the better on
   const PlanResult a = plan(3600.0, 0.90, 600.0), alike = plan(3620.0, 0.895, 610.0);
   CHECK(kept({a, alike}) == std::vector<std::size_t>{0});
   CHECK(kept({a, alike}, 1) == std::vector<std::size_t>{1});
+  const PlanResult by_a_hair = plan(3599.0, 0.90, 600.0);
+  CHECK(kept({a, by_a_hair}, 0) == std::vector<std::size_t>{0});
+  CHECK(kept({a, by_a_hair}) == std::vector<std::size_t>{1});
+  CHECK(kept({a, plan(3500.0, 0.90, 600.0)}, 0) == std::vector<std::size_t>{1});
   CHECK(kept({a, plan(3620.0, 0.88, 610.0)}) == std::vector<std::size_t>{0, 1});
   CHECK(kept({plan(3800.0, 0.8, 0.0), plan(3700.0, 0.85, 0.0), plan(3600.0, 0.9, 0.0)}, 99, 2) ==
         std::vector<std::size_t>{2, 1});
