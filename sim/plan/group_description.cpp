@@ -105,7 +105,8 @@ RegroupWait GroupDescription::wait_at(std::size_t point) const {
   const double at_m = scenario_.ride.regroup_at_m[point];
   const auto& waited = waited_s_[point];
   const auto first = std::max_element(waited.begin(), waited.end()), last = std::min_element(waited.begin(), waited.end());
-  return {at_m, landmark_near(scenario_.road, at_m), static_cast<std::uint32_t>(first - waited.begin()),
+  const auto mark = landmark_near(scenario_.road, at_m);
+  return {at_m, mark ? scenario_.road.landmarks()[*mark].name : "", static_cast<std::uint32_t>(first - waited.begin()),
           static_cast<std::uint32_t>(last - waited.begin()), *first};
 }
 

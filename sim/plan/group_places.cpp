@@ -17,16 +17,10 @@ double grade_around(const Road& road, double at_m) {
   return (road.elevation_m(to_m) - road.elevation_m(from_m)) / (to_m - from_m);
 }
 
-std::string landmark_near(const Road& road, double at_m) {
-  for (const Landmark& mark : road.landmarks())
-    if (std::abs(mark.distance_m - at_m) < around_m) return mark.name;
-  return "";
-}
-
 std::string unfit_to_wait(const Road& road, double at_m) {
   if (at_m > road.length_m() - last_part_m) return "in the last kilometre";
   if (std::abs(grade_around(road, at_m)) > steep_to_stand_grade) return "too steep to stand";
-  return landmark_near(road, at_m).empty() ? "no landmark there" : "";
+  return landmark_near(road, at_m) ? "" : "no landmark there";
 }
 
 std::vector<double> places_to_wait(const Road& road) {

@@ -16,7 +16,4 @@ double grade_around(const Road& road, double at_m);
 /// Why nobody should be made to wait there, in words; empty where waiting is fine.
 std::string unfit_to_wait(const Road& road, double at_m);
 
-/// The landmark within 50 m; empty if there is none.
-std::string landmark_near(const Road& road, double at_m);
-
 }  // namespace leewheel
