@@ -147,7 +147,10 @@ void check_plans(const Outputs& out) {
     CHECK(out.spread["riders"][i]["expected_time_s"] == rider["finish_time_s"]);
     std::size_t compared = 0;
     for (const auto& [key, value] : on_sheet.items())
-      if (rider.contains(key) && key != "stretches") CHECK(value == rider[key]), ++compared;
+      if (rider.contains(key) && key != "stretches") {
+        CHECK(value == rider[key]);
+        ++compared;
+      }
     CHECK(compared == 13);
     REQUIRE(on_sheet["stretches"].size() == rider["stretches"].size());
     for (std::size_t k = 0; k < rider["stretches"].size(); ++k)
