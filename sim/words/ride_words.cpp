@@ -78,9 +78,9 @@ std::string ledger_and_hazards(const Scenario& scenario, const RideResult& resul
                                  worst.ledger.error(), shortened(worst.name, 16));
   text += "The range  none: one ride with one set of inputs; leewheel spread rides it on many days\n";
   text += recovery_band(result);
-  text +=
-      "The means  are of riding time: waits and stops count in the times of arrival and from door to door, alone there are "
-      "none\n";
+  text += wrapped("The means  ",
+                  "are of riding time; waits and stops count in arrivals and from door to door, and alone there are none",
+                  summary_columns);
   return text + fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n",
                             overlap_s, worst_side->largest_side_force_N, shortened(worst_side->name, 16));
 }

@@ -332,7 +332,7 @@ TEST_CASE("no shipped rider is faster than a coach would believe", "[stories]") 
     for (const Json& rider : ridden(story)["riders"])
       for (const Json& s : rider["stretches"]) {
         INFO(rider["name"] << " from " << s["from"]);
-        const double speed_mps = (s["to_m"].get<double>() - s["from_m"].get<double>()) / s["time_s"].get<double>();
+        const double speed_mps = (s["to_m"].get<double>() - s["from_m"].get<double>()) / s["riding_time_s"].get<double>();
         CHECK(speed_mps > 1.4);   // slower than 5 km/h nobody balances
         CHECK(speed_mps < 12.5);  // 45 km/h uphill or on the flat is a race of others
       }
