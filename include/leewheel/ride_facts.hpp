@@ -61,7 +61,7 @@ RideFacts facts_of(const Road& road, const RideResult& result, const std::vector
 /// Where and how long riders waited.
 struct WaitOfRide {
   PlannedStop place;
-  std::string name;  ///< its landmark, or "km 6.5"
+  std::string name;  ///< its landmark; empty where there is none
   struct Rider {
     std::uint32_t rider;
     double arrive_s, go_on_s;  ///< go_on_s < 0: still there at the end

@@ -1,9 +1,8 @@
 #include "leewheel/scenario.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
+#include <string>
 #include <utility>
 
 namespace leewheel {
@@ -69,9 +68,8 @@ Scenario with_named_waits(Scenario scenario) {
     const bool on_the_way = place.at_m > 0.0 && place.at_m < scenario.road.length_m();
     if (!on_the_way || landmark_near(scenario.road, place.at_m)) continue;
     RoadProfile profile = scenario.road.profile();
-    std::array<char, 32> name{};
-    std::snprintf(name.data(), name.size(), "km %.1f", place.at_m / 1000.0);
-    profile.landmarks.push_back({name.data(), place.at_m});
+    const long tenths = std::lround(place.at_m / 100.0);
+    profile.landmarks.push_back({"km " + std::to_string(tenths / 10) + "." + std::to_string(tenths % 10), place.at_m});
     std::stable_sort(profile.landmarks.begin(), profile.landmarks.end(),
                      [](const Landmark& a, const Landmark& b) { return a.distance_m < b.distance_m; });
     scenario.road = Road(std::move(profile));

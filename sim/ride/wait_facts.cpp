@@ -1,9 +1,6 @@
 /// Where and how long riders waited, and who was left behind.
 
 #include <algorithm>
-#include <array>
-#include <cmath>
-#include <cstdio>
 
 #include "leewheel/ride_facts.hpp"
 
@@ -12,10 +9,8 @@ namespace leewheel {
 namespace {
 
 std::string name_of(const Road& road, double at_m) {
-  if (const auto mark = landmark_near(road, at_m)) return road.landmarks()[*mark].name;
-  std::array<char, 32> name{};
-  std::snprintf(name.data(), name.size(), "km %.1f", at_m / 1000.0);
-  return name.data();
+  const auto mark = landmark_near(road, at_m);
+  return mark ? road.landmarks()[*mark].name : std::string();
 }
 
 /// When a rider was at a place: arriving where the rider waited there, else passing its landmark.
