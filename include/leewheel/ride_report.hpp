@@ -43,6 +43,19 @@ struct RideReport {
   double all_home_share = 0.0;  ///< of the days
 };
 
+/// When riders finish on further days, beside the day as expected.
+struct FinishRanges {
+  std::size_t days = 0;                             ///< ridden
+  std::vector<std::optional<Middle80>> finish_s{};  ///< by rider; as in `RiderReport`. Empty: no days were ridden
+};
+
+/// As many days as ride in about a second (assumed: 4 million steps of one rider), at most 20; 0 where five take longer. Of a
+/// ride of `time_s`, so that it depends on the scenario alone.
+std::size_t days_at_hand(const Scenario& scenario, double time_s);
+
+/// The first days of `add_days`. Nothing is filled in when `go_on` returns false.
+FinishRanges finish_ranges(const Scenario& scenario, std::size_t days, const std::function<bool()>& go_on = {});
+
 /// Rides the scenario as it stands. `go_on`, if given, is asked before every step; false ends the ride there.
 RideReport report_ride(const Scenario& scenario, const std::function<bool()>& go_on = {});
 

@@ -31,7 +31,7 @@ namespace fs = std::filesystem;
 
 struct Options {
   std::string scenario_path, folder;
-  bool json = false, quiet = false;
+  bool json = false, quiet = false, one = false;
   std::optional<std::uint64_t> seed;
   std::optional<double> step_s;
   ShownUnits units;
@@ -68,25 +68,32 @@ std::vector<RideResult> ride_alone(const Scenario& scenario) {
   return solo;
 }
 
-void write_results(const std::string& folder, const Scenario& scenario, const RideResult& result,
-                   const std::vector<RideResult>& solo) {
-  write_whole_file(folder + "/summary.json", summary_json(scenario, result, solo));
+/// The ride as it stands, alone, and on further days.
+struct Rides {
+  RideResult company;
+  std::vector<RideResult> solo;
+  FinishRanges ranges;
+};
+
+void write_results(const std::string& folder, const Scenario& scenario, const Rides& rides) {
+  const auto& [result, solo, ranges] = rides;
+  write_whole_file(folder + "/summary.json", summary_json(scenario, result, solo, ranges));
   write_whole_file(folder + "/riders.csv", riders_csv(scenario, result, solo));
   write_whole_file(folder + "/stretches.csv", stretches_csv(scenario, result, solo));
   write_whole_file(folder + "/events.csv", events_csv(scenario, result));
   write_whole_file(folder + "/towing.graphml", towing_graphml(scenario, result));
 }
 
-void print_results(const Options& options, const std::string& folder, const Scenario& scenario, const RideResult& result,
-                   const std::vector<RideResult>& solo) {
+void print_results(const Options& options, const std::string& folder, const Scenario& scenario, const Rides& rides) {
+  const auto& [result, solo, ranges] = rides;
   if (options.quiet) return;
   if (options.json) {
-    fmt::print("{}", summary_json(scenario, result, solo));
+    fmt::print("{}", summary_json(scenario, result, solo, ranges));
     return;
   }
   const bool colour = isatty(STDOUT_FILENO) && !std::getenv("NO_COLOR");
   fmt::print("{}\nWritten to {}: trace.h5, summary.json, riders.csv, stretches.csv, events.csv, towing.graphml\n",
-             summary_text(scenario, result, solo, colour, options.units), folder);
+             summary_text(scenario, result, solo, ranges, colour, options.units), folder);
 }
 
 int run(const Options& options) {
@@ -99,19 +106,21 @@ int run(const Options& options) {
 
   const StopOnInterrupt stop_on_interrupt;
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
-  RideResult result;
-  std::vector<RideResult> solo;
+  Rides rides;
   {
     Progress progress("riding", !options.quiet);
-    tbb::parallel_invoke([&] { result = ride_recorded(scenario, trace, progress); }, [&] { solo = ride_alone(scenario); });
+    tbb::parallel_invoke([&] { rides.company = ride_recorded(scenario, trace, progress); },
+                         [&] { rides.solo = ride_alone(scenario); });
   }
+  if (!options.one && !stop_asked)
+    rides.ranges = finish_ranges(scenario, days_at_hand(scenario, rides.company.time_s), [] { return stop_asked == 0; });
   if (stop_asked) {
     fmt::print(stderr, "leewheel: stopped; the ride so far is in {}/trace.h5.part\n", folder);
     return exit_stopped;
   }
-  trace.finish(result.events, result.debts);
-  write_results(folder, scenario, result, solo);
-  print_results(options, folder, scenario, result, solo);
+  trace.finish(rides.company.events, rides.company.debts);
+  write_results(folder, scenario, rides);
+  print_results(options, folder, scenario, rides);
   return exit_ok;
 }
 
@@ -137,11 +146,14 @@ Command add_ride_command(CLI::App& app) {
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print summary.json instead of the summary in words");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
+  command->add_flag("--one", options->one, "one ride only: no further days for the range of the finish");
   command->add_option("--seed", options->seed, "seed of the random numbers, instead of the scenario's")
       ->check(whole_number());
   command->add_option("--step", options->step_s, "time step in seconds, instead of the scenario's")
       ->check(number_within(0.02, 1.0));
-  command->add_option("--threads", options->threads, "threads for the solo rides; their number does not change the results")
+  command
+      ->add_option("--threads", options->threads,
+                   "threads for the rides alone and on further days; their number does not change the results")
       ->check(number_within(1, 1024));
   return [options] { return run(*options); };
 }

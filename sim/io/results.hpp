@@ -5,11 +5,14 @@
 #include <vector>
 
 #include "leewheel/ride.hpp"
+#include "leewheel/ride_report.hpp"
 
 namespace leewheel {
 
-/// `solo`: each rider's rerun alone with the same plan, in the order of the scenario.
-std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
+/// `solo`: each rider's rerun alone with the same plan, in the order of the scenario. `ranges`: of the same plan on
+/// further days, if any.
+std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
+                         const FinishRanges& ranges = {});
 std::string riders_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
 std::string stretches_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo);
 std::string events_csv(const Scenario& scenario, const RideResult& result);

@@ -149,9 +149,21 @@ Json give_and_take_json(const Scenario& scenario, const RideResult& result) {
           {"chain", {{"riders", names_of(scenario, shared.chain)}, {"net_kJ", json_number(shared.chain_J / 1000.0, 3)}}}};
 }
 
+Json range_json(const Scenario& scenario, const FinishRanges& ranges) {
+  Json riders = Json::array();
+  for (std::size_t i = 0; i < ranges.finish_s.size(); ++i) {
+    const std::optional<Middle80>& range = ranges.finish_s[i];
+    riders.push_back({{"name", scenario.riders[i].name},
+                      {"finish_low_s", range ? json_number(range->low, 1) : Json()},
+                      {"finish_high_s", range ? json_number(range->high, 1) : Json()}});
+  }
+  return {{"days", ranges.days}, {"riders", riders}};
+}
+
 }  // namespace
 
-std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
+std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
+                         const FinishRanges& ranges) {
   const RideFacts facts = facts_of(scenario.road, result, solo);
   const DayClock clock(scenario.start);
   Json riders = Json::array();
@@ -166,7 +178,7 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
                         {"road", road_json(scenario.road)},
                         {"day", day_json(scenario)},
                         {"ride", ride_json(scenario, result)},
-                        {"range", "none: one ride with one set of inputs"},
+                        {"range", range_json(scenario, ranges)},
                         {"ledger_error_largest", json_number(largest_error, 15)},
                         {"riders", riders},
                         {"stretches", stretches_json(facts, result)},

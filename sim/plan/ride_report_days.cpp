@@ -81,11 +81,10 @@ void add_rider(RiderReport& rider, std::size_t i, std::size_t stretches, const s
   for (std::size_t k = 0; k < stretches; ++k) add_stretch(rider, i, k, days);
 }
 
-}  // namespace
-
-void add_days(RideReport& report, const Scenario& scenario, std::size_t count, const std::function<bool()>& go_on,
-              const std::function<void(std::size_t done)>& after_each) {
-  std::vector<Day> days(count);  // every day has its own place, so the number of threads changes nothing but the time
+/// Fewer when `go_on` says so; every day has its own place, so the number of threads changes nothing but the time.
+std::vector<Day> ride_days(const Scenario& scenario, std::size_t count, const std::function<bool()>& go_on,
+                           const std::function<void(std::size_t done)>& after_each) {
+  std::vector<Day> days(count);
   std::size_t done = 0;
   std::mutex progress_mutex;
   tbb::parallel_for(std::size_t{0}, count, [&](std::size_t n) {
@@ -95,7 +94,35 @@ void add_days(RideReport& report, const Scenario& scenario, std::size_t count, c
     ++done;
     if (after_each) after_each(done);
   });
-  if (done < count || (go_on && !go_on())) return;
+  if (done < count || (go_on && !go_on())) days.clear();
+  return days;
+}
+
+}  // namespace
+
+std::size_t days_at_hand(const Scenario& scenario, double time_s) {
+  constexpr double rider_steps = 4e6, most = 20.0;
+  const double a_day = std::max(1.0, static_cast<double>(scenario.riders.size()) * time_s / scenario.ride.step_s);
+  const auto days = static_cast<std::size_t>(std::min(most, rider_steps / a_day));
+  return days < least_days_for_range ? 0 : days;
+}
+
+FinishRanges finish_ranges(const Scenario& scenario, std::size_t count, const std::function<bool()>& go_on) {
+  const std::vector<Day> days = ride_days(scenario, count, go_on, {});
+  FinishRanges ranges{days.size()};
+  if (days.empty()) return ranges;
+  for (std::size_t i = 0; i < scenario.riders.size(); ++i)
+    ranges.finish_s.push_back(range_of(days, [&](const Day& day) {
+      const RiderResult& rider = day.ride.riders[i];
+      return rider.finished ? std::optional(rider.finish_time_s) : std::nullopt;
+    }));
+  return ranges;
+}
+
+void add_days(RideReport& report, const Scenario& scenario, std::size_t count, const std::function<bool()>& go_on,
+              const std::function<void(std::size_t done)>& after_each) {
+  const std::vector<Day> days = ride_days(scenario, count, go_on, after_each);
+  if (days.size() < count) return;
   report.days = count;
   if (count == 0) return;
   for (std::size_t i = 0; i < report.riders.size(); ++i) add_rider(report.riders[i], i, report.stretches.size(), days);

@@ -76,7 +76,6 @@ std::string ledger_and_hazards(const Scenario& scenario, const RideResult& resul
   }
   std::string text = fmt::format("Energy     the ledger closes to {:.0e} of the work (largest error, {})\n",
                                  worst.ledger.error(), shortened(worst.name, 16));
-  text += "The range  none: one ride with one set of inputs; leewheel spread rides it on many days\n";
   text += recovery_band(result);
   text += wrapped("The means  ",
                   "are of riding time; waits and stops count in arrivals and from door to door, and alone there are none",
@@ -87,8 +86,26 @@ std::string ledger_and_hazards(const Scenario& scenario, const RideResult& resul
 
 }  // namespace
 
+namespace {
+/// The finish on the further days, for those riders who finished on enough of them.
+std::string other_days(const Told& told, const FinishRanges& ranges) {
+  if (ranges.days == 0)
+    return wrapped("The range  ", "none: one ride with one set of inputs; leewheel spread rides it on many days",
+                   summary_columns);
+  std::string finishes;
+  for (std::size_t i = 0; i < std::min(ranges.finish_s.size(), summary_riders); ++i)
+    if (const std::optional<Middle80>& range = ranges.finish_s[i])
+      finishes += fmt::format("{}{} {} to {}", finishes.empty() ? "" : ", ", told.result.riders[i].name,
+                              clock_text(range->low), clock_text(range->high));
+  return wrapped("The range  ",
+                 fmt::format("the finish on 8 of 10 of {} further days, with wind, legs and drag drawn anew: {}",
+                             ranges.days, finishes.empty() ? "nobody is there often enough" : finishes),
+                 summary_columns);
+}
+}  // namespace
+
 std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
-                         bool colour, const ShownUnits& units) {
+                         const FinishRanges& ranges, bool colour, const ShownUnits& units) {
   const RideFacts facts = facts_of(scenario.road, result, solo);
   const Told told{scenario, result, solo, facts, DayClock(scenario.start), Ink{colour}, units};
   std::string text = told.ink.title(shortened(scenario.title, summary_columns)) + "\n";
@@ -99,7 +116,7 @@ std::string summary_text(const Scenario& scenario, const RideResult& result, con
   if (told.clock.known())
     text += wrapped("The start ", fmt::format("{}, {} by the clock there", told.clock.date(), told.clock.at(0.0)),
                     summary_columns);
-  text += "\n" + riders_table(told);
+  text += "\n" + riders_table(told) + other_days(told, ranges);
   for (const std::string& part : {at_landmarks(told), where_they_waited(told), at_the_top(told), where_it_saved(told),
                                   who_gave(told), groups_story(told)})
     if (!part.empty()) text += "\n" + part;

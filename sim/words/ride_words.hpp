@@ -5,12 +5,14 @@
 #include <vector>
 
 #include "leewheel/ride.hpp"
+#include "leewheel/ride_report.hpp"
 #include "words/shown_units.hpp"
 
 namespace leewheel {
 
-/// `solo`: each rider's rerun alone with the same plan, in the order of the scenario. `colour`: with a terminal's codes.
+/// `solo`: each rider's rerun alone with the same plan, in the order of the scenario. `ranges`: of the same
+/// plan on further days, if any. `colour`: with a terminal's codes.
 std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
-                         bool colour, const ShownUnits& units = {});
+                         const FinishRanges& ranges, bool colour, const ShownUnits& units = {});
 
 }  // namespace leewheel

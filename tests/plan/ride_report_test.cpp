@@ -185,6 +185,29 @@ TEST_CASE("a report stopped among its days says nothing of them", "[report]") {
   CHECK(report_ride(s, [] { return false; }).ride.time_s == 0.0);
 }
 
+TEST_CASE("the finish on further days is told of the days of the report", "[report]") {
+  const Scenario s = small_club();
+  const RideReport report = with_days(s, 6);
+  const FinishRanges ranges = finish_ranges(s, 6);
+  CHECK(ranges.days == 6);
+  REQUIRE(ranges.finish_s.size() == 4);
+  for (std::size_t i = 0; i < 4; ++i) {
+    CHECK(ranges.finish_s[i]->low == report.riders[i].arrives_s.back()->low);
+    CHECK(ranges.finish_s[i]->high == report.riders[i].arrives_s.back()->high);
+  }
+  CHECK(finish_ranges(s, 0).finish_s.empty());
+  CHECK(finish_ranges(s, 6, [] { return false; }).days == 0);
+}
+
+TEST_CASE("days at hand are four million steps of one rider, at most 20 and never fewer than five", "[report]") {
+  Scenario s = small_club();
+  s.ride.step_s = 0.1;
+  CHECK(days_at_hand(s, 100.0) == 20);
+  CHECK(days_at_hand(s, 5001.0) == 19);
+  CHECK(days_at_hand(s, 19999.0) == 5);
+  CHECK(days_at_hand(s, 20001.0) == 0);
+}
+
 TEST_CASE("the steepest and the lowest grade of a stretch are those of its pieces, in any order", "[report]") {
   for (const std::vector<double>& grades : {std::vector{0.06, 0.0, 0.02}, std::vector{0.02, 0.0, 0.06}}) {
     const StretchReport s =

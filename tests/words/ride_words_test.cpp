@@ -11,7 +11,7 @@ using namespace told_ride;
 
 TEST_CASE("columns of the summary line up whatever the script of a name", "[results]") {
   const Told t = told();
-  std::istringstream lines(summary_text(t.scenario, t.result, t.solo, false));
+  std::istringstream lines(summary_text(t.scenario, t.result, t.solo, {}, false));
   std::vector<std::size_t> ends;  // columns up to the finish time, counting each of the two wide characters twice
   for (std::string line; std::getline(lines, line) && ends.size() < 2;) {  // in the table of riders, which comes first
     if (const auto at = line.find("6:40"); line.starts_with("Jörn")) ends.push_back(at - 1);
@@ -25,15 +25,15 @@ TEST_CASE("a name cannot send codes to the terminal", "[results]") {
   Told t = told();
   t.scenario.title = "\x1b[31mred\x07";
   t.scenario.riders[1].name = t.result.riders[1].name = "a\x1b[2Jb";
-  const std::string text = summary_text(t.scenario, t.result, t.solo, false);
+  const std::string text = summary_text(t.scenario, t.result, t.solo, {}, false);
   CHECK(text.find('\x1b') == std::string::npos);
   CHECK(text.find('\x07') == std::string::npos);
 }
 
 TEST_CASE("colour appears only when asked for and changes no letter", "[results]") {
   const Told t = told();
-  const std::string plain = summary_text(t.scenario, t.result, t.solo, false);
-  std::string coloured = summary_text(t.scenario, t.result, t.solo, true);
+  const std::string plain = summary_text(t.scenario, t.result, t.solo, {}, false);
+  std::string coloured = summary_text(t.scenario, t.result, t.solo, {}, true);
   CHECK(coloured != plain);
   for (std::size_t at; (at = coloured.find('\x1b')) != std::string::npos;)
     coloured.erase(at, coloured.find('m', at) - at + 1);
@@ -44,7 +44,19 @@ TEST_CASE("a value that does not exist is a dash in the summary", "[words]") {
   Told t = told();
   t.solo.clear();
   t.result.riders[0].mean_power_W = std::numeric_limits<double>::quiet_NaN();
-  const std::string text = summary_text(t.scenario, t.result, t.solo, false);
+  const std::string text = summary_text(t.scenario, t.result, t.solo, {}, false);
   CHECK(text.find("6:40             –     –    80") != std::string::npos);
   CHECK(text.find("nan") == std::string::npos);
+}
+
+TEST_CASE("the finish on further days is told with its range, or that there is none", "[words]") {
+  const Told t = told();
+  const auto summary = [&](const FinishRanges& ranges) { return summary_text(t.scenario, t.result, t.solo, ranges, false); };
+  CHECK(summary({}).find("The range  none: one ride") != std::string::npos);
+  FinishRanges ranges{7, std::vector<std::optional<Middle80>>(t.result.riders.size())};
+  CHECK(summary(ranges).find("nobody is there often enough") != std::string::npos);
+  ranges.finish_s[0] = {390.0, 425.0};
+  const std::string text = summary(ranges);
+  CHECK(text.find("of 7 further days") != std::string::npos);
+  CHECK(text.find("6:30 to 7:05") != std::string::npos);
 }
