@@ -116,7 +116,7 @@ std::string summary_text(const Scenario& scenario, const RideResult& result, con
   if (told.clock.known())
     text += wrapped("The start ", fmt::format("{}, {} by the clock there", told.clock.date(), told.clock.at(0.0)),
                     summary_columns);
-  text += "\n" + riders_table(told) + other_days(told, ranges);
+  text += "\n" + riders_table(told) + "\n" + other_days(told, ranges);
   for (const std::string& part : {at_landmarks(told), where_they_waited(told), at_the_top(told), where_it_saved(told),
                                   who_gave(told), groups_story(told)})
     if (!part.empty()) text += "\n" + part;
