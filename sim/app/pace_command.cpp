@@ -61,9 +61,18 @@ nlohmann::ordered_json json_of(const Pacing& pacing, const PacingSettings& setti
               {"even_power_W", pacing.even_power_W},
               {"even_time_s", pacing.even_time_s},
               {"even_is_best", pacing.even_is_best},
+              {"saved_s", pacing.even_time_s - pacing.time_s},
               {"saved_low_s", pacing.gain_low_s},
+              {"saved_middle_s", pacing.gain_s},
               {"saved_high_s", pacing.gain_high_s},
               {"reserve_J", pacing.reserve_J},
+              {"unsteady_J", pacing.unsteady_J},
+              {"limits",
+               {{"hardest_W", pacing.hardest_W},
+                {"easiest_W", pacing.easiest_W},
+                {"calm_s", pacing.calm_s},
+                {"early_J", pacing.early_J},
+                {"changes_every_s", settings.changes_every_s}}},
               {"wbal_least_J", pacing.wbal_least_J},
               {"wbal_end_J", pacing.wbal_end_J},
               {"recovery_law", recovery_law_names[static_cast<std::size_t>(pacing.recovery_law)]},
@@ -76,8 +85,10 @@ nlohmann::ordered_json json_of(const Pacing& pacing, const PacingSettings& setti
                                {"grade", s.grade},
                                {"headwind_mps", s.headwind_mps},
                                {"power_W", s.power_W},
-                               {"good_day_W", s.good_day_W},
-                               {"bad_day_W", s.bad_day_W},
+                               {"by_rule", s.by_rule},
+                               {"falling_W", s.falling_W},
+                               {"held", s.held},
+                               {"ridden_W", s.ridden_W},
                                {"time_s", s.time_s},
                                {"wbal_end_J", s.wbal_end_J}});
   out["bad_day"] = day_json(pacing.bad_day);
@@ -95,6 +106,18 @@ nlohmann::ordered_json json_of(const Pacing& pacing, const PacingSettings& setti
         {{"time_s", h.time_s}, {"share", h.share}, {"least_share", h.least_share}, {"most_share", h.most_share}});
   out["cautions"] = pace_cautions;
   return out;
+}
+
+void add_limits(CLI::App& command, PacingSettings& settings) {
+  const auto add = [&](const char* name, double& value, const char* about, double low, double high) {
+    command.add_option(name, value, about)->check(number_within(low, high))->capture_default_str();
+  };
+  add("--hardest", settings.hardest_share, "hardest power, as a share of the even power", 1.0, 3.0);
+  add("--easiest", settings.easiest_share, "easiest power but downhill, as a share of the even power", 0.1, 1.0);
+  add("--calm", settings.calm_s, "seconds at the start no harder than the even power, at most a tenth of the ride", 0.0,
+      3600.0);
+  add("--changes-every", settings.changes_every_s, "seconds that an instruction holds at the least", 20.0, 3600.0);
+  add("--early", settings.early_share, "share of W' kept until the last third of what is not downhill", 0.0, 0.9);
 }
 
 int run(const Options& options) {
@@ -135,9 +158,7 @@ Command add_pace_command(CLI::App& app) {
                    "share of critical power to plan with: below 1 for long or hot days")
       ->check(number_within(0.5, 1.05))
       ->capture_default_str();
-  command->add_option("--section-m", options->settings.least_section_m, "shortest section (m)")
-      ->check(number_within(200.0, 20000.0))
-      ->capture_default_str();
+  add_limits(*command, options->settings);
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the plan as JSON");
   command->add_option("-o,--out", options->output, "write the plan to this file, in the form a scenario takes");

@@ -15,8 +15,8 @@ PlanStep read_plan_step(const YamlValue& item, const RiderSettings& rider, const
   double power_W = 0.0;
   const YamlValue effort = map["effort"], power = map["power_W"];
   map.one_of("effort", "power_W");
-  effort.number({0.0, 5.0, true}, step.effort);
-  if (power.number({0.0, rider.peak_power_W, true}, power_W)) step.effort = power_W / rider.critical_power_W;
+  effort.number({0.0, 5.0}, step.effort);  // 0: the rider rolls
+  if (power.number({0.0, rider.peak_power_W}, power_W)) step.effort = power_W / rider.critical_power_W;
   return step;
 }
 

@@ -3,190 +3,120 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <numeric>
 
 #include "plan/pacing_days.hpp"
-#include "plan/pacing_ride.hpp"
-#include "plan/pacing_search.hpp"
-#include "plan/pacing_sections.hpp"
+#include "plan/pacing_rows.hpp"
 
 namespace leewheel {
 
 namespace {
 
-constexpr double recovered_share = 0.01;  // of W': less is not called recovery (assumed)
+constexpr double whole_watt = 1.0, exact_W = 0.05;
+constexpr double unsteady_slack_J = 50.0;  // of a mean of rides, which is not sharper
 
-/// The hardest constant power, in whole watts, that keeps the reserve; 0 if none does.
-double even_power(const Scenario& solo, const std::vector<double>& cuts, double reserve_J) {
-  const Strength s = solo.riders[0].strength();
-  const auto keeps = [&](double power) {
-    const std::vector<double> powers(cuts.size() - 1, power);
-    return keeps_reserve(ride_timed(solo, cuts, powers), powers, s, reserve_J);
-  };
-  double low = 1.0, high = std::floor(s.peak_power_W);
-  if (const double near = std::floor(0.98 * s.critical_power_W); near > low && keeps(near))
-    low = near;
-  else if (!keeps(low = std::floor(0.5 * s.critical_power_W)))
-    return 0.0;
-  for (double step = 4.0; low + step < high; step *= 2.0) {
-    if (!keeps(low + step)) {
-      high = low + step;
-      break;
-    }
-    low += step;
+/// What an unsteady leg costs of W' on this plan (J).
+double unsteady_cost_J(const Scenario& solo, double effort_wobble, const std::vector<double>& cuts_m,
+                       const std::vector<double>& powers_W, double steady_least_J) {
+  if (effort_wobble <= 0.0) return 0.0;
+  return std::max(0.0, steady_least_J - unsteady_least_J(solo, effort_wobble, cuts_m, powers_W));
+}
+
+double even_cost_J(const Scenario& solo, double effort_wobble, double even_W) {
+  const std::vector<double> whole{0.0, solo.road.length_m()};
+  return unsteady_cost_J(solo, effort_wobble, whole, {even_W}, ride_timed(solo, whole, {even_W}).wbal_least_J);
+}
+
+/// What unsteady legs cost depends on the plan: near critical power nothing of it comes back. Changes the plan until it keeps
+/// the reserve with such legs; returns what they cost.
+double keep_for_unsteady(Course& course, RiddenPlan& plan, double effort_wobble, double reserve_J,
+                         const PacingSettings& settings) {
+  double cost_J = 0.0;
+  for (int round = 0; round < 3; ++round) {
+    cost_J = unsteady_cost_J(course.solo, effort_wobble, course.layout.cuts_m, plan.powers_W, plan.ride.wbal_least_J);
+    if (plan.ride.wbal_least_J - cost_J >= reserve_J - unsteady_slack_J) break;
+    const double more_J = reserve_J + cost_J - course.reserve_J;
+    course.reserve_J += more_J;
+    for (double& floor_J : course.bounds.floor_J) floor_J = std::max(floor_J, course.reserve_J);
+    plan = refined(course, plan, 0.02 * course.even_W, settings);
   }
-  while (high - low > 1.0) {
-    const double middle = std::floor(0.5 * (low + high));
-    (keeps(middle) ? low : high) = middle;
-  }
-  return low;
+  return cost_J;
 }
 
-std::string name_at(const Road& road, double at_m) {
-  if (at_m <= 0.0) return "start";
-  for (const Landmark& mark : road.landmarks())
-    if (std::abs(mark.distance_m - at_m) < 1.0) return mark.name;
-  return "";
+/// Even power that leaves the plan's rider as much W' at the lowest. If that is no slower, the plan gives way to it in whole
+/// watts, less only where the rider is held downhill; not if whole watts cost more than the plan's changes.
+void compare_with_even(Pacing& pacing, const Course& course, RiddenPlan& plan, double even_cost_less_J,
+                       const PacingSettings& settings) {
+  const std::vector<double> whole{0.0, course.solo.road.length_m()};
+  pacing.even_power_W = even_power_W(course.solo, plan.ride.wbal_least_J + even_cost_less_J, exact_W);
+  if (pacing.even_power_W <= 0.0) pacing.even_power_W = course.even_W;
+  pacing.even_time_s = ride_timed(course.solo, whole, {pacing.even_power_W}).time_s;
+  pacing.even_is_best = plan.ride.time_s >= pacing.even_time_s;
+  if (!pacing.even_is_best) return;
+  RiddenPlan even = even_plan(course, settings);
+  if (even.ride.time_s <= plan.ride.time_s) plan = std::move(even);
 }
 
-double mean_headwind_mps(const Wind& wind, double from_m, double to_m, double time_s) {
-  double sum = 0.0;
-  constexpr int places = 8;
-  for (int k = 0; k < places; ++k) sum -= wind.at(from_m + (k + 0.5) / places * (to_m - from_m), time_s).along_mps;
-  return sum / places;
+void tell_limits(Pacing& pacing, const Course& course, const PacingSettings& settings) {
+  pacing.hardest_W = settings.hardest_share * course.even_W;
+  pacing.easiest_W = settings.easiest_share * course.even_W;
+  pacing.calm_s = calm_for_s(pacing.even_time_s, settings);
+  pacing.early_J = course.early_J;
 }
 
-std::vector<PacedSection> sections_of(const Course& course, const Road& road, const std::vector<double>& powers,
-                                      const PacedRide& ride) {
-  const Wind wind(course.solo.wind, road);
-  std::vector<PacedSection> sections;
-  for (std::size_t k = 0; k < powers.size(); ++k) {
-    const double from = course.cuts[k], to = course.cuts[k + 1];
-    sections.push_back({from, to, name_at(road, from), (road.elevation_m(to) - road.elevation_m(from)) / (to - from),
-                        mean_headwind_mps(wind, from, to, 0.5 * (ride.passed_s[k] + ride.passed_s[k + 1])), powers[k],
-                        powers[k], powers[k], ride.passed_s[k + 1] - ride.passed_s[k], ride.wbal_J[k + 1]});
-  }
-  return sections;
-}
-
-Easing easing_of(const PacedSection& section, double mean_headwind) {
-  if (section.grade < -0.005) return Easing::dip;
-  return section.headwind_mps < mean_headwind - 1.0 && section.grade > 0.02 ? Easing::lull : Easing::flat;
-}
-
-void find_recoveries(Pacing& pacing, double w_prime_J) {
-  double wind_sum = 0.0, before_J = w_prime_J;
-  for (const PacedSection& s : pacing.sections) wind_sum += s.headwind_mps * s.time_s;
-  for (std::size_t k = 0; k < pacing.sections.size(); ++k) {
-    const PacedSection& s = pacing.sections[k];
-    const double regained_J = s.wbal_end_J - before_J;
-    if (regained_J > recovered_share * w_prime_J)
-      pacing.recoveries.push_back({s.from_m, s.to_m, easing_of(s, wind_sum / pacing.time_s), s.time_s, regained_J});
-    before_J = s.wbal_end_J;
-  }
-  pacing.easiest.resize(pacing.sections.size());
-  std::iota(pacing.easiest.begin(), pacing.easiest.end(), std::size_t{0});
-  std::stable_sort(pacing.easiest.begin(), pacing.easiest.end(),
-                   [&](std::size_t a, std::size_t b) { return pacing.sections[a].power_W < pacing.sections[b].power_W; });
-  pacing.easiest.resize(std::min<std::size_t>(3, pacing.easiest.size()));
-}
-
-/// Neighbours ridden alike become one row, unless a landmark or the place to decide parts them.
-void join_alike(Pacing& pacing) {
-  std::vector<PacedSection> joined_sections;
-  for (const PacedSection& s : pacing.sections) {
-    PacedSection* last = joined_sections.empty() ? nullptr : &joined_sections.back();
-    const bool alike = last && s.name.empty() && s.from_m != pacing.decide_at_m && s.power_W == last->power_W &&
-                       s.good_day_W == last->good_day_W && s.bad_day_W == last->bad_day_W;
-    if (!alike) {
-      joined_sections.push_back(s);
-      continue;
-    }
-    const double before_m = last->to_m - last->from_m, this_m = s.to_m - s.from_m;
-    last->grade = (last->grade * before_m + s.grade * this_m) / (before_m + this_m);
-    last->headwind_mps = (last->headwind_mps * last->time_s + s.headwind_mps * s.time_s) / (last->time_s + s.time_s);
-    last->time_s += s.time_s;
-    last->to_m = s.to_m;
-    last->wbal_end_J = s.wbal_end_J;
-  }
-  pacing.sections = std::move(joined_sections);
-}
-
-void fill(Pacing& pacing, const Course& course, const Road& road, const std::vector<double>& powers, const PacedRide& ride,
-          const PacingSettings& settings) {
-  pacing.sections = sections_of(course, road, powers, ride);
-  pacing.time_s = ride.time_s;
-  pacing.mean_power_W = ride.pedal_J.back() / ride.time_s;
-  pacing.wbal_least_J = ride.wbal_least_J;
-  pacing.wbal_end_J = ride.wbal_J.back();
-  const auto decide = static_cast<std::size_t>(std::lower_bound(course.cuts.begin(), course.cuts.end(), pacing.decide_at_m) -
-                                               course.cuts.begin());
-  pacing.decide_at_s = ride.passed_s[decide];
-  std::vector<double> good, bad;
-  pacing.good_day = outcome_on(course, powers, decide, 1.0 + settings.good_day_share, good);
-  pacing.bad_day = outcome_on(course, powers, decide, 1.0 + settings.bad_day_share, bad);
-  for (std::size_t k = 0; k < powers.size(); ++k) {
-    pacing.sections[k].good_day_W = good[k];
-    pacing.sections[k].bad_day_W = bad[k];
-  }
-  join_alike(pacing);
-  find_recoveries(pacing, course.solo.riders[0].w_prime_J);
-  pacing.heart = heart_rise(course, powers.front());
-  find_range(pacing, course, powers, settings.days);
-}
-
-/// A section that holds the place is parted there, ridden alike on both sides unless the day says otherwise. False: the
-/// place is a cut already.
-bool part_at(double place_m, std::vector<double>& cuts, std::vector<double>& powers) {
-  const auto after = std::lower_bound(cuts.begin(), cuts.end(), place_m);
-  if (after != cuts.end() && *after == place_m) return false;
-  const auto k = after - cuts.begin();
-  cuts.insert(after, place_m);
-  powers.insert(powers.begin() + k, powers[static_cast<std::size_t>(k - 1)]);
-  return true;
+void fill(Pacing& pacing, Course course, RiddenPlan plan, const PacingSettings& settings) {
+  tell_limits(pacing, course, settings);
+  tell_rows(pacing, course, plan);
+  pacing.cuts_m = course.layout.cuts_m;
+  pacing.powers_W = plan.powers_W;
+  pacing.time_s = plan.ride.time_s;
+  pacing.mean_power_W = plan.ride.pedal_J.back() / plan.ride.time_s;
+  pacing.wbal_least_J = plan.ride.wbal_least_J;
+  pacing.wbal_end_J = plan.ride.wbal_J.back();
+  pacing.decide_at_m = place_to_decide_m(course, plan, settings);
+  cut_at(pacing.decide_at_m, course, plan.powers_W);
+  const auto decide = static_cast<std::size_t>(
+      std::lower_bound(course.layout.cuts_m.begin(), course.layout.cuts_m.end(), pacing.decide_at_m) -
+      course.layout.cuts_m.begin());
+  pacing.decide_at_s = ride_timed(course.solo, course.layout.cuts_m, plan.powers_W).passed_s[decide];
+  pacing.good_day = outcome_on(course, plan.powers_W, decide, 1.0 + settings.good_day_share);
+  pacing.bad_day = outcome_on(course, plan.powers_W, decide, 1.0 + settings.bad_day_share);
+  pacing.heart = heart_rise(course.solo, plan.powers_W.front());
 }
 
 }  // namespace
 
-std::vector<PlanStep> Pacing::steps(double critical_power_W) const {
-  std::vector<double> from_m, powers;
-  for (const PacedSection& s : sections) from_m.push_back(s.from_m), powers.push_back(s.power_W);
-  return steps_of(from_m, powers, critical_power_W);
-}
+std::vector<PlanStep> Pacing::steps(double critical_power_W) const { return steps_of(cuts_m, powers_W, critical_power_W); }
 
 Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSettings& settings) {
-  assert(rider < scenario.riders.size() && settings.step_W > 0.0 && settings.least_section_m > 0.0);
+  assert(rider < scenario.riders.size() && settings.step_W > 0.0 && settings.changes_every_s >= 0.0);
   assert(settings.reserve_share >= 0.0 && settings.reserve_share < 1.0);
   const Scenario solo = with_strength(rehearsal(scenario, rider), settings.sustained_share);
+  const double wobble = scenario.tactics.effort_wobble;
   Pacing pacing{};
   pacing.rider = scenario.riders[rider].name;
   pacing.recovery_law = solo.ride.recovery_law;
   pacing.reserve_J = reserve_J(solo.riders[0].strength(), settings);
-  std::vector<double> cuts = section_cuts_m(solo, std::floor(solo.riders[0].critical_power_W), settings);
-  pacing.even_power_W = even_power(solo, cuts, pacing.reserve_J);
-  if (pacing.even_power_W <= 0.0) {
+  const double rough_W = even_power_W(solo, pacing.reserve_J, whole_watt);
+  if (rough_W <= 0.0) {
     pacing.why_not =
         "no constant power brings the rider to the top with that reserve: too steep for the lowest gear, or over the ride's "
         "time limit";
     return pacing;
   }
-  Course course = course_of(solo, cuts, pacing.even_power_W, settings);
-  const std::vector<double> even(cuts.size() - 1, pacing.even_power_W);
-  pacing.even_time_s = ride_timed(course.solo, cuts, even).time_s;
-  std::vector<double> powers = best_powers_from(course, {}, solo.riders[0].w_prime_J);
-  PacedRide ride = ride_timed(course.solo, cuts, powers.empty() ? even : powers);
-  pacing.even_is_best = powers.empty() || ride.time_s >= pacing.even_time_s;
-  if (pacing.even_is_best) {
-    powers = even;
-    ride = ride_timed(course.solo, cuts, even);
-  }
+  const double even_J = even_cost_J(solo, wobble, rough_W);
+  double kept_J = pacing.reserve_J + even_J;
+  double even_W = even_power_W(solo, kept_J, exact_W);
+  if (even_W <= 0.0) even_W = rough_W, kept_J = pacing.reserve_J;
+  Course course = course_of(solo, layout_of(solo, even_W, settings), even_W, kept_J, settings);
+  RiddenPlan plan = best_plan(course, settings);
+  join_instructions(course, plan, ride_timed(solo, {0.0, solo.road.length_m()}, {even_W}).time_s, settings);
+  pacing.unsteady_J = keep_for_unsteady(course, plan, wobble, pacing.reserve_J, settings);
   pacing.found = true;
-  pacing.decide_at_m = place_to_decide_m(course, powers, ride, settings);
-  if (part_at(pacing.decide_at_m, cuts, powers)) {
-    course = course_of(solo, cuts, pacing.even_power_W, settings);
-    ride = ride_timed(course.solo, cuts, powers);
-  }
-  fill(pacing, course, scenario.road, powers, ride, settings);
+  compare_with_even(pacing, course, plan, even_J - pacing.unsteady_J, settings);
+  fill(pacing, course, plan, settings);
+  Scenario lived = solo;
+  lived.tactics = scenario.tactics;
+  find_range(pacing, lived, settings.days);
   return pacing;
 }
 

@@ -23,55 +23,65 @@ constexpr double heart_time_constant_share = 0.4;  // by which the time constant
 
 }  // namespace
 
-double place_to_decide_m(const Course& course, const std::vector<double>& powers, const PacedRide& ride,
-                         const PacingSettings& settings) {
+double place_to_decide_m(const Course& course, const RiddenPlan& plan, const PacingSettings& settings) {
   const Scenario bad_day = with_strength(course.solo, 1.0 + settings.bad_day_share);
   const double heed_J =
       (settings.reserve_share + heeded_share * (1.0 - settings.reserve_share)) * bad_day.riders[0].w_prime_J;
   double at_s = 0.0;
-  const double at_m = first_place_m(bad_day, course.cuts, powers, [&](double now_s, double wbal_J) {
+  const double at_m = first_place_m(bad_day, course.layout.cuts_m, plan.powers_W, [&](double now_s, double wbal_J) {
     at_s = now_s;
-    return now_s >= 0.25 * ride.time_s || wbal_J < heed_J;
+    return now_s >= 0.25 * plan.ride.time_s || wbal_J < heed_J;
   });
-  const double length_m = course.cuts.back();
-  if (at_m < 0.0 || at_m >= length_m) return course.cuts[1];
-  const auto k =
-      static_cast<std::size_t>(std::upper_bound(course.cuts.begin(), course.cuts.end(), at_m) - course.cuts.begin()) - 1;
-  const double before_m = course.cuts[k], to_m = course.cuts[k + 1];
-  if (k > 0 && ride.passed_s[k] >= marked_share * at_s) return before_m;
-  const double place_m = std::max(100.0 * std::floor(at_m / 100.0), before_m + settings.least_section_m);
-  return to_m - place_m >= settings.least_section_m || k == 0 ? std::min(place_m, 0.5 * (before_m + to_m)) : before_m;
+  const double length_m = course.solo.road.length_m();
+  if (at_m < 0.0 || at_m >= length_m) return 0.25 * length_m;
+  double mark_m = 0.0;
+  for (const std::size_t k : course.layout.begins)
+    if (k > 0 && course.layout.cuts_m[k] <= at_m && plan.ride.passed_s[k] >= marked_share * at_s)
+      mark_m = course.layout.cuts_m[k];
+  if (mark_m > 0.0) return mark_m;
+  const double hundred_m = 100.0 * std::floor(at_m / 100.0);
+  return hundred_m > 0.0 ? hundred_m : 0.5 * at_m;
 }
 
-DayOutcome outcome_on(const Course& course, const std::vector<double>& powers, std::size_t first, double critical_share,
-                      std::vector<double>& changed) {
-  Course day = course;
-  day.solo = with_strength(course.solo, critical_share);
-  for (Strength& s : day.bounds.strength) s.critical_power_W *= critical_share;
-  const PacedRide kept = ride_timed(day.solo, day.cuts, powers);
-  DayOutcome outcome{
-      day.solo.riders[0].critical_power_W, kept.time_s, kept.wbal_least_J, -1.0, kept.time_s, kept.wbal_least_J, 0.0};
-  if (kept.wbal_least_J < empty_share * day.solo.riders[0].w_prime_J)
-    outcome.empty_at_m = first_place_m(day.solo, day.cuts, powers, [&](double, double wbal_J) {
-      return wbal_J < empty_share * day.solo.riders[0].w_prime_J;
-    });
-  changed = best_powers_from(day, {powers.begin(), powers.begin() + static_cast<std::ptrdiff_t>(first)}, kept.wbal_J[first]);
-  if (changed.empty()) changed = powers;
-  const PacedRide adjusted = ride_timed(day.solo, day.cuts, changed);
+void cut_at(double place_m, Course& course, std::vector<double>& powers_W) {
+  Layout& layout = course.layout;
+  const auto after = std::lower_bound(layout.cuts_m.begin(), layout.cuts_m.end(), place_m);
+  if (after != layout.cuts_m.end() && *after == place_m) return;
+  const auto k = after - layout.cuts_m.begin();
+  const auto repeat = [k](auto& values) {
+    const auto value = values[static_cast<std::size_t>(k - 1)];
+    values.insert(values.begin() + k, value);
+  };
+  layout.cuts_m.insert(after, place_m);
+  repeat(layout.falls);
+  repeat(layout.lever);
+  repeat(course.held);
+  repeat(course.bounds.strength);
+  repeat(course.bounds.floor_J);
+  repeat(powers_W);
+  for (std::size_t& begins : layout.begins)
+    if (begins >= static_cast<std::size_t>(k)) ++begins;
+}
+
+DayOutcome outcome_on(const Course& course, const std::vector<double>& powers_W, std::size_t first, double critical_share) {
+  const std::vector<double>& cuts_m = course.layout.cuts_m;
+  const Scenario day = with_strength(course.solo, critical_share);
+  const double critical_W = day.riders[0].critical_power_W, empty_J = empty_share * day.riders[0].w_prime_J;
+  const PacedRide kept = ride_timed(day, cuts_m, powers_W);
+  DayOutcome outcome{critical_W, kept.time_s, kept.wbal_least_J, -1.0, kept.time_s, kept.wbal_least_J, 0.0};
+  if (kept.wbal_least_J < empty_J)
+    outcome.empty_at_m = first_place_m(day, cuts_m, powers_W, [&](double, double wbal_J) { return wbal_J < empty_J; });
+  const bool bad = critical_share < 1.0;
+  outcome.change_W =
+      most_change_W(course, day, powers_W, first, bad ? -0.5 * critical_W : 0.0, bad ? 0.0 : 0.5 * critical_W);
+  const PacedRide adjusted = ride_timed(day, cuts_m, changed_from(course, powers_W, first, outcome.change_W));
   outcome.adjusted_s = adjusted.time_s;
   outcome.adjusted_least_J = adjusted.wbal_least_J;
-  double weight = 0.0;
-  for (std::size_t k = first; k < powers.size(); ++k) {
-    const double time_s = adjusted.passed_s[k + 1] - adjusted.passed_s[k];
-    outcome.change_W += (changed[k] - powers[k]) * time_s;
-    weight += time_s;
-  }
-  if (weight > 0.0) outcome.change_W /= weight;
   return outcome;
 }
 
-std::vector<HeartRise> heart_rise(const Course& course, double power_W) {
-  Scenario as_planned = course.solo;
+std::vector<HeartRise> heart_rise(const Scenario& solo, double power_W) {
+  Scenario as_planned = solo;
   as_planned.plans = {{PlanStep{0.0, power_W / as_planned.riders[0].critical_power_W}}};
   Ride ride(as_planned, {.notes_debts = false});
   double start = 0.0, now = 0.0;
@@ -91,20 +101,21 @@ std::vector<HeartRise> heart_rise(const Course& course, double power_W) {
   return rise;
 }
 
-void find_range(Pacing& pacing, const Course& course, const std::vector<double>& powers, int days) {
-  const std::vector<double> even(powers.size(), pacing.even_power_W);
+void find_range(Pacing& pacing, const Scenario& lived, int days) {
   std::vector<double> time_s(static_cast<std::size_t>(days)), gain_s(time_s.size());
+  const std::vector<double> whole{0.0, lived.road.length_m()};
   tbb::parallel_for(std::size_t{0}, time_s.size(), [&](std::size_t d) {
-    const Scenario day = on_day(course.solo, draw_day(course.solo, course.solo.ride.seed, d));
-    time_s[d] = ride_timed(day, course.cuts, powers).time_s;
-    gain_s[d] = ride_timed(day, course.cuts, even).time_s - time_s[d];
+    Scenario day = on_day(lived, draw_day(lived, lived.ride.seed, d));
+    day.ride.seed += d;  // legs are unsteady in another way each day, for both plans alike
+    time_s[d] = ride_timed(day, pacing.cuts_m, pacing.powers_W).time_s;
+    gain_s[d] = ride_timed(day, whole, {pacing.even_power_W}).time_s - time_s[d];
   });
   std::sort(time_s.begin(), time_s.end());
   std::sort(gain_s.begin(), gain_s.end());
   if (time_s.empty()) time_s = {pacing.time_s}, gain_s = {pacing.even_time_s - pacing.time_s};
   const std::size_t low = time_s.size() / 10, high = time_s.size() - 1 - low;
   pacing.time_low_s = time_s[low], pacing.time_high_s = time_s[high];
-  pacing.gain_low_s = gain_s[low], pacing.gain_high_s = gain_s[high];
+  pacing.gain_low_s = gain_s[low], pacing.gain_s = gain_s[gain_s.size() / 2], pacing.gain_high_s = gain_s[high];
 }
 
 }  // namespace leewheel

@@ -1,6 +1,10 @@
 #include "plan/pacing_ride.hpp"
 
+#include <oneapi/tbb/parallel_for.h>
+
 #include <cassert>
+#include <cmath>
+#include <numeric>
 
 #include "ride/watch.hpp"
 
@@ -45,7 +49,8 @@ PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, co
   const RideResult result =
       ride_to_end(as_planned, {.notes_debts = false, .timing_points_m = {cuts_m.begin() + 1, cuts_m.end()}});
   const RiderResult& rider = result.riders[0];
-  PacedRide ride{rider.finish_time_s, rider.wbal_least_J, {0.0}, {0.0}, {as_planned.riders[0].w_prime_J}, rider.finished};
+  PacedRide ride{rider.finish_time_s, rider.wbal_least_J, {0.0}, {0.0}, {as_planned.riders[0].w_prime_J},
+                 rider.finished,      rider.timing.size()};
   for (const Passage& passage : rider.timing) {
     ride.passed_s.push_back(passage.time_s);
     ride.pedal_J.push_back(passage.pedal_J);
@@ -58,6 +63,42 @@ PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, co
     ride.wbal_J.push_back(rider.wbal_end_J);
   }
   return ride;
+}
+
+double unsteady_least_J(const Scenario& solo, double effort_wobble, const std::vector<double>& cuts_m,
+                        const std::vector<double>& powers_W) {
+  std::vector<double> least_J(8);
+  tbb::parallel_for(std::size_t{0}, least_J.size(), [&](std::size_t k) {
+    Scenario unsteady = solo;
+    unsteady.tactics.effort_wobble = effort_wobble;
+    unsteady.ride.seed += k;
+    least_J[k] = ride_timed(unsteady, cuts_m, powers_W).wbal_least_J;
+  });
+  return std::accumulate(least_J.begin(), least_J.end(), 0.0) / static_cast<double>(least_J.size());
+}
+
+double even_power_W(const Scenario& solo, double reserve_J, double exact_W) {
+  const Strength s = solo.riders[0].strength();
+  const auto keeps = [&](double power) {
+    return keeps_reserve(ride_timed(solo, {0.0, solo.road.length_m()}, {power}), {power}, s, reserve_J);
+  };
+  double low = std::floor(0.98 * s.critical_power_W), high = std::floor(s.peak_power_W);
+  if (!keeps(low) && !keeps(low = std::floor(0.5 * s.critical_power_W))) return 0.0;
+  for (double step = 4.0; low + step < high; step *= 2.0) {
+    if (!keeps(low + step)) {
+      high = low + step;
+      break;
+    }
+    low += step;
+  }
+  long steps = std::lround((high - low) / exact_W);
+  while (steps > 1) {
+    const long half = steps / 2;
+    const bool harder = keeps(low + static_cast<double>(half) * exact_W);
+    if (harder) low += static_cast<double>(half) * exact_W;
+    steps = harder ? steps - half : half;
+  }
+  return low;
 }
 
 double first_place_m(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W,

@@ -13,6 +13,7 @@ struct PacedRide {
   double time_s, wbal_least_J;
   std::vector<double> passed_s, pedal_J, wbal_J;
   bool finished;
+  std::size_t reached;  ///< cuts passed, the start not counted; later ones hold the values of the ride's end
 };
 
 /// The rider alone in the mean wind, doing exactly as planned.
@@ -27,6 +28,13 @@ std::vector<PlanStep> steps_of(const std::vector<double>& cuts_m, const std::vec
 
 /// Rides the plan, timed at the cuts, which go from 0 to the road's length. `solo` is a scenario of one rider.
 PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W);
+
+/// The lowest W' (J), a mean of eight rides with legs as unsteady as `effort_wobble`.
+double unsteady_least_J(const Scenario& solo, double effort_wobble, const std::vector<double>& cuts_m,
+                        const std::vector<double>& powers_W);
+
+/// The hardest constant power that keeps the reserve, by `exact_W`; 0 if none does.
+double even_power_W(const Scenario& solo, double reserve_J, double exact_W);
 
 /// Where on the road `holds(time_s, wbal_J)` is first true under a plan, looked at once a second; < 0: nowhere.
 double first_place_m(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W,

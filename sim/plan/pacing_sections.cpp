@@ -2,97 +2,113 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
+#include "plan/pacing_demand.hpp"
 #include "plan/pacing_ride.hpp"
 
 namespace leewheel {
 
 namespace {
 
-constexpr double block_m = 100.0;          // cuts lie on multiples of this ...
-constexpr double landmark_reach_m = 60.0;  // ... or on a landmark this near
+constexpr double longest_section_s = 300.0;  // W' is followed in steps no longer: strength fades, limits begin (assumed)
+constexpr double phases = 12.0;              // of a ride, in which a rule may change (assumed)
+constexpr double landmark_reach_m = 60.0;    // a cut lies on a landmark this near
 constexpr double worth_a_cut =
-    0.015;  // spread of log speed (root mean square over the road) that a cut must explain (assumed)
+    0.025;  // spread of log speed (root mean square over the ride) that an instruction must explain (assumed)
 
-std::vector<double> block_ends_m(const Road& road) {
-  std::vector<double> ends{0.0};
-  for (double x = block_m; x < road.length_m() - 0.5 * block_m; x += block_m) {
-    double end = x;
-    for (const Landmark& mark : road.landmarks())
-      if (std::abs(mark.distance_m - x) < landmark_reach_m && mark.distance_m > ends.back() + 1.0 &&
-          mark.distance_m < road.length_m() - 1.0)
-        end = mark.distance_m;
-    if (end > ends.back() + 1.0) ends.push_back(end);
-  }
-  ends.push_back(road.length_m());
-  return ends;
-}
+double time_s(const Demand& d, std::size_t from, std::size_t to) { return d.passed_s[to] - d.passed_s[from]; }
 
-struct Run {  // of neighbouring blocks
-  double from_m, to_m, weight, sum, sum2;
-  double spread() const { return sum2 - sum * sum / weight; }
-};
-Run joined(const Run& a, const Run& b) { return {a.from_m, b.to_m, a.weight + b.weight, a.sum + b.sum, a.sum2 + b.sum2}; }
-
-/// Joins neighbours, those that differ least first, until what is left is long enough and differs enough (Ward's rule).
-void join_runs(std::vector<Run>& runs, double length_m, const PacingSettings& settings) {
-  const auto too_short = [&](const Run& run) { return run.to_m - run.from_m < settings.least_section_m - 1e-6; };
-  while (runs.size() > 1) {
-    std::size_t best = 0;
-    double least = std::numeric_limits<double>::max();
-    const bool any_short = std::any_of(runs.begin(), runs.end(), too_short);
-    for (std::size_t k = 0; k + 1 < runs.size(); ++k) {
-      if (any_short && !too_short(runs[k]) && !too_short(runs[k + 1])) continue;
-      const double cost = joined(runs[k], runs[k + 1]).spread() - runs[k].spread() - runs[k + 1].spread();
-      if (cost < least) {
-        least = cost;
-        best = k;
-      }
+/// Near a crest or a foot an instruction begins there.
+void move_to_turns(const Demand& d, std::vector<std::size_t>& parts) {
+  constexpr std::size_t near = 4;  // blocks, as far as the slope is smoothed
+  for (std::size_t k = 1; k + 1 < parts.size(); ++k) {
+    std::size_t best = parts[k], best_off = near + 1;
+    for (std::size_t b = std::max(parts[k - 1] + 1, parts[k] - std::min(parts[k], near));
+         b < std::min(parts[k + 1], parts[k] + near + 1); ++b) {
+      const std::size_t off = b > parts[k] ? b - parts[k] : parts[k] - b;
+      if (d.falls[b] != d.falls[b - 1] && off < best_off) best = b, best_off = off;
     }
-    const bool worth = least > worth_a_cut * worth_a_cut * length_m;
-    if (!any_short && worth && runs.size() <= settings.most_sections) return;
-    runs[best] = joined(runs[best], runs[best + 1]);
-    runs.erase(runs.begin() + static_cast<std::ptrdiff_t>(best) + 1);
+    parts[k] = best;
   }
 }
 
-/// A section in which the calm start ends is parted there, so that what follows is free, if both parts stay well long enough.
-void part_after_calm(std::vector<double>& cuts, const std::vector<double>& ends, const PacedRide& ride,
-                     const PacingSettings& settings) {
-  const double enough_m = 2.0 * settings.least_section_m;
-  constexpr double later = 1.05;  // the even power may be there a little sooner than the one this was ridden at
-  for (std::size_t e = 0; e < std::min(ends.size(), ride.passed_s.size()); ++e) {
-    if (ride.passed_s[e] < later * settings.calm_s) continue;
-    const auto next = std::lower_bound(cuts.begin(), cuts.end(), ends[e]);
-    if (next == cuts.begin() || next == cuts.end()) return;
-    if (ends[e] - *(next - 1) >= enough_m && *next - ends[e] >= enough_m) cuts.insert(next, ends[e]);
+/// A part that the calm start ends in is cut there, so that what follows is free, where both pieces last long enough.
+void cut_after_calm(const Demand& d, std::vector<std::size_t>& parts, const PacingSettings& settings) {
+  constexpr double later = 1.05;  // even power may be there a little sooner than the one this was ridden at
+  const double calm_s = later * calm_for_s(d.passed_s.back(), settings);
+  for (std::size_t k = 0; k + 1 < parts.size(); ++k) {
+    if (d.passed_s[parts[k + 1]] <= calm_s) continue;
+    const double begun_s = d.passed_s[parts[k]];
+    const double place_s = parts[k] == 0 ? calm_s : std::max(calm_s, begun_s + settings.changes_every_s);
+    if (begun_s >= calm_s || d.passed_s[parts[k + 1]] - place_s < settings.changes_every_s) return;
+    const auto at = std::lower_bound(d.passed_s.begin(), d.passed_s.end(), place_s) - d.passed_s.begin();
+    parts.insert(parts.begin() + static_cast<std::ptrdiff_t>(k) + 1, static_cast<std::size_t>(at));
     return;
   }
 }
 
+/// Sections of one part: runs of what rises and what falls. A long one begins an instruction of its own; short ones make a
+/// rule with what was before, which may change after `phase_s`, since W' does not allow the same all along.
+void lay_part(const Demand& d, std::size_t from, std::size_t to, double least_s, double phase_s, Layout& layout) {
+  std::size_t begun = from, last_lever[2] = {0, 0};
+  bool has[2] = {false, false};
+  for (std::size_t a = from, b = from; a < to; a = b) {
+    for (b = a + 1; b < to && d.falls[b] == d.falls[a];) ++b;
+    const double so_far_s = time_s(d, begun, a), to_come_s = time_s(d, a, to);
+    if (a == from || (time_s(d, a, b) >= least_s && so_far_s >= least_s) ||
+        (!d.falls[a] && so_far_s >= phase_s && to_come_s >= least_s)) {
+      begun = a;
+      has[0] = has[1] = false;
+      layout.begins.push_back(layout.sections());
+    }
+    const std::size_t c = d.falls[a] ? 1 : 0;
+    if (!has[c]) last_lever[c] = layout.levers(), has[c] = true;
+    for (std::size_t from_block = a, to_block = a; from_block < b; from_block = to_block) {
+      while (to_block < b && (to_block == from_block || time_s(d, from_block, to_block) < longest_section_s)) ++to_block;
+      layout.cuts_m.push_back(d.ends_m[to_block]);
+      layout.falls.push_back(d.falls[a]);
+      layout.lever.push_back(last_lever[c]);
+    }
+  }
+}
+
+void move_to_landmarks(const Road& road, std::vector<double>& cuts_m) {
+  for (const Landmark& mark : road.landmarks())
+    for (std::size_t k = 1; k + 1 < cuts_m.size(); ++k)
+      if (std::abs(cuts_m[k] - mark.distance_m) < landmark_reach_m && mark.distance_m > cuts_m[k - 1] + 1.0 &&
+          mark.distance_m < cuts_m[k + 1] - 1.0) {
+        cuts_m[k] = mark.distance_m;
+        break;
+      }
+}
+
 }  // namespace
 
-std::vector<double> section_cuts_m(const Scenario& solo, double power_W, const PacingSettings& settings) {
-  const std::vector<double> ends = block_ends_m(solo.road);
-  const PacedRide ride = ride_timed(solo, ends, std::vector<double>(ends.size() - 1, power_W));
-  std::vector<Run> runs;
-  for (std::size_t k = 0; k + 1 < ride.passed_s.size() && k + 1 < ends.size(); ++k) {
-    const double length_m = ends[k + 1] - ends[k];
-    const double log_speed = std::log(length_m / std::max(1e-3, ride.passed_s[k + 1] - ride.passed_s[k]));
-    runs.push_back({ends[k], ends[k + 1], length_m, length_m * log_speed, length_m * log_speed * log_speed});
+std::size_t Layout::levers() const { return lever.empty() ? 0 : *std::max_element(lever.begin(), lever.end()) + 1; }
+
+double calm_for_s(double even_time_s, const PacingSettings& settings) {
+  return std::min(settings.calm_s, settings.calm_share * even_time_s);
+}
+
+Layout layout_of(const Scenario& solo, double power_W, const PacingSettings& settings) {
+  const Demand demand = demand_of(solo, power_W);
+  for (double least_s = settings.changes_every_s;; least_s = std::max(1.0, 1.2 * least_s)) {
+    std::vector<std::size_t> parts = runs_of(demand, least_s, worth_a_cut * worth_a_cut);
+    move_to_turns(demand, parts);
+    cut_after_calm(demand, parts, settings);
+    Layout layout;
+    layout.cuts_m.push_back(0.0);
+    const double phase_s = std::max(least_s, demand.passed_s.back() / phases);
+    for (std::size_t k = 0; k + 1 < parts.size(); ++k) lay_part(demand, parts[k], parts[k + 1], least_s, phase_s, layout);
+    move_to_landmarks(solo.road, layout.cuts_m);
+    const bool parted_no_more = least_s > demand.passed_s.back();
+    if (layout.begins.size() <= settings.most_instructions || parted_no_more) return layout;
   }
-  join_runs(runs, solo.road.length_m(), settings);
-  std::vector<double> cuts{0.0};
-  for (const Run& run : runs) cuts.push_back(run.to_m);
-  cuts.back() = solo.road.length_m();
-  part_after_calm(cuts, ends, ride, settings);
-  return cuts;
 }
 
 std::vector<double> pacing_cuts_m(const Scenario& scenario, std::size_t rider, double power_W,
                                   const PacingSettings& settings) {
-  return section_cuts_m(rehearsal(scenario, rider), power_W, settings);
+  return layout_of(rehearsal(scenario, rider), power_W, settings).cuts_m;
 }
 
 }  // namespace leewheel

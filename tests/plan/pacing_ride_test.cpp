@@ -3,6 +3,7 @@
 #include "plan/pacing_ride.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "plan/pacing_days.hpp"
 #include "plan/pacing_search.hpp"
@@ -20,9 +21,17 @@ Scenario hill() {
   return s;
 }
 
+/// Where instructions begin, and the road's end.
+std::vector<double> instructions_m(const Layout& layout) {
+  std::vector<double> at;
+  for (const std::size_t k : layout.begins) at.push_back(layout.cuts_m[k]);
+  at.push_back(layout.cuts_m.back());
+  return at;
+}
+
 /// Ends with that much W', having never had less.
 PacedRide ridden(double wbal_J, bool finished = true) {
-  return {600.0, wbal_J, {0.0, 300.0, 600.0}, {0.0, 75e3, 150e3}, {20000.0, wbal_J, wbal_J}, finished};
+  return {600.0, wbal_J, {0.0, 300.0, 600.0}, {0.0, 75e3, 150e3}, {20000.0, wbal_J, wbal_J}, finished, 2};
 }
 
 }  // namespace
@@ -81,112 +90,175 @@ TEST_CASE("the first place where something holds is looked for from the first se
   CHECK(first_place_m(solo, cuts, powers, [](double, double) { return false; }) < 0.0);
 }
 
-TEST_CASE("steps of power reach from two fifths below the even power to a quarter above it", "[pacing]") {
-  const Course course = course_of(rehearsal(hill(), 0), {0.0, 1000.0, 2000.0}, 250.0, {});
-  CHECK(course.costs.power_W.front() == 150.0);
-  CHECK(course.costs.power_W.back() == 310.0);  // the last whole step below 312.5 W
-  CHECK(course.costs.power_W.size() == 33);
+TEST_CASE("even power is the hardest that keeps the reserve, to what is asked", "[pacing]") {
+  const Scenario solo = rehearsal(hill(), 0);
+  const std::vector<double> whole{0.0, solo.road.length_m()};
+  const auto least_J = [&](double power_W) { return ride_timed(solo, whole, {power_W}).wbal_least_J; };
+  for (const double exact_W : {1.0, 0.05}) {
+    const double even_W = even_power_W(solo, 3000.0, exact_W);
+    CHECK(least_J(even_W) >= 3000.0);
+    CHECK(least_J(even_W + exact_W) < 3000.0);
+  }
+}
+
+TEST_CASE("unsteady legs cost W' near critical power", "[pacing]") {
+  const Scenario solo = rehearsal(hill(), 0);
+  const std::vector<double> whole{0.0, solo.road.length_m()};
+  const double steady_J = ride_timed(solo, whole, {255.0}).wbal_least_J;
+  CHECK(unsteady_least_J(solo, 0.0, whole, {255.0}) == steady_J);
+  CHECK(unsteady_least_J(solo, 0.05, whole, {255.0}) < steady_J);
+}
+
+TEST_CASE("powers are bound by the limits of the settings", "[pacing]") {
+  Scenario solo = rehearsal(hill(), 0);
+  solo.road = scenes::grades({0.03, 0.06, -0.03, 0.05}, 2000.0);
+  const PacingSettings settings;
+  const Layout layout = layout_of(solo, 250.0, settings);
+  REQUIRE(instructions_m(layout) == std::vector<double>{0.0, 900.0, 2000.0, 4025.0, 5975.0, 8000.0});  // calm for 900 m
+  const Course course = course_of(solo, layout, 250.0, 3000.0, settings);
+  const std::size_t falling = layout.begins[3], last = layout.sections() - 1;
+  CHECK(layout.falls[falling]);
+  CHECK(course.bounds.most_W[layout.lever[0]] == 250.0);
+  CHECK(course.bounds.most_W[layout.lever[last]] == 312.5);
+  CHECK(course.bounds.least_W[layout.lever[last]] == 125.0);
+  CHECK(course.bounds.least_W[layout.lever[falling]] == 0.0);
+  CHECK(course.bounds.floor_J[0] == 6000.0);
+  CHECK(course.bounds.floor_J[last] == 3000.0);
+  CHECK_FALSE(course.held[falling]);
+}
+
+TEST_CASE("downhill, where the speed limit holds the rider, half of critical power is the most", "[pacing]") {
+  Scenario solo = rehearsal(hill(), 0);
+  solo.road = scenes::grades({0.06, -0.06, 0.06}, 2000.0);
+  solo.tactics.descent_speed_mps = 12.0;
+  const PacingSettings settings;
+  const Layout layout = layout_of(solo, 250.0, settings);
+  const Course course = course_of(solo, layout, 250.0, 3000.0, settings);
+  for (std::size_t k = 0; k < layout.sections(); ++k) {
+    CHECK(course.held[k] == layout.falls[k]);
+    if (layout.falls[k]) CHECK(course.bounds.most_W[layout.lever[k]] == 125.0);
+  }
 }
 
 TEST_CASE("with fatigue a section is planned with the strength left half-way through it", "[pacing]") {
   Scenario solo = rehearsal(hill(), 0);
   solo.road = scenes::constant_grade(30000.0, 0.05);
-  const std::vector<double> cuts{0.0, 10000.0, 20000.0, 30000.0};
-  const Course fresh = course_of(solo, cuts, 200.0, {});
+  Layout layout{{0.0, 10000.0, 20000.0, 30000.0}, {false, false, false}, {0, 1, 2}, {0, 1, 2}};
+  const Course fresh = course_of(solo, layout, 200.0, 3000.0, {});
   solo.ride.fatigue = true;
-  const Course tired = course_of(solo, cuts, 200.0, {});
-  const double half_way_s = 0.5 * (tired.bounds.begins_s[2] + tired.bounds.begins_s[3]);
+  const Course tired = course_of(solo, layout, 200.0, 3000.0, {});
+  const PacedRide even = ride_timed(solo, layout.cuts_m, {200.0, 200.0, 200.0});
   CHECK(fresh.bounds.strength[2].critical_power_W == 250.0);
-  CHECK(tired.bounds.strength[2].w_prime_J == tired_strength(solo.riders[0].strength(), half_way_s).w_prime_J);
+  CHECK(tired.bounds.strength[2].w_prime_J ==
+        tired_strength(solo.riders[0].strength(), 0.5 * (even.passed_s[2] + even.passed_s[3])).w_prime_J);
   CHECK(tired.bounds.strength[2].w_prime_J < 0.95 * solo.riders[0].w_prime_J);
 }
 
-TEST_CASE("on another day the plan is made with that day's strength", "[pacing]") {
+TEST_CASE("the rule of another day changes every power alike and keeps the reserve as ridden", "[pacing]") {
   const Scenario solo = rehearsal(hill(), 0);
-  const std::vector<double> cuts{0.0, 1000.0, 2000.0};
-  PacingSettings settings;
-  settings.calm_s = 0.0;
-  const Course course = course_of(solo, cuts, 300.0, settings);
-  std::vector<double> weak, strong;
-  outcome_on(course, {250.0, 300.0}, 1, 0.9, weak);
-  outcome_on(course, {250.0, 300.0}, 1, 1.1, strong);
-  CHECK(weak[0] == 250.0);
-  CHECK(weak[1] < 300.0);
-  CHECK(strong[1] > weak[1] + 40.0);  // a fifth of critical power is 50 W
+  const Layout layout{{0.0, 1000.0, 2000.0}, {false, false}, {0, 1}, {0, 1}};
+  const Course course = course_of(solo, layout, 260.0, 3000.0, {});
+  const std::vector<double> powers{250.0, 290.0};
+  for (const double share : {0.9, 0.95, 1.03, 1.1}) {
+    const DayOutcome day = outcome_on(course, powers, 1, share);
+    INFO("share " << share << ", change " << day.change_W);
+    CHECK((share < 1.0 ? day.change_W <= 0.0 : day.change_W >= 0.0));
+    CHECK(day.adjusted_least_J >= 3000.0);
+    CHECK(day.change_W == std::round(day.change_W));
+    if (share > 1.0) CHECK(day.adjusted_s <= day.kept_s);
+    const Scenario then = with_strength(solo, share);
+    const std::vector<double> harder{250.0, 291.0 + day.change_W};
+    if (day.change_W != 0.0)
+      CHECK_FALSE(keeps_reserve(ride_timed(then, layout.cuts_m, harder), harder, then.riders[0].strength(), 3000.0));
+  }
 }
 
-TEST_CASE("cuts lie on landmarks nearer than 60 m, else on whole hundreds", "[pacing]") {
+TEST_CASE("where the plan rolls and where the rider is held the day changes nothing", "[pacing]") {
+  Scenario solo = rehearsal(hill(), 0);
+  const Layout layout{{0.0, 500.0, 1000.0, 2000.0}, {false, false, false}, {0, 1, 2}, {0, 1, 2}};
+  Course course = course_of(solo, layout, 250.0, 3000.0, {});
+  course.held[1] = true;
+  CHECK(changed_from(course, {200.0, 100.0, 250.0}, 0, 10.0) == std::vector<double>{210.0, 100.0, 260.0});
+  CHECK(changed_from(course, {200.0, 100.0, 0.0}, 1, -10.0) == std::vector<double>{200.0, 100.0, 0.0});
+}
+
+TEST_CASE("cuts lie on landmarks nearer than 60 m, else where the road changes", "[pacing]") {
   const auto second = [](double mark_m) {
     Scenario solo = rehearsal(hill(), 0);
     solo.road = scenes::with_landmarks(solo.road, {mark_m});
     PacingSettings settings;
     settings.calm_s = 0.0;
-    return section_cuts_m(solo, 240.0, settings)[1];
+    return instructions_m(layout_of(solo, 240.0, settings))[1];
   };
   CHECK(second(1030.0) == 1030.0);
   CHECK(second(1059.0) == 1059.0);
-  CHECK(second(940.0) == 1000.0);  // ends a block of its own
+  CHECK(second(945.0) == 945.0);
   CHECK(second(1350.0) == 1000.0);
 }
 
-TEST_CASE("sections are joined until they are long enough, few enough and different", "[pacing]") {
+TEST_CASE("instructions hold as long as asked, are few enough and differ", "[pacing]") {
   Scenario solo = rehearsal(hill(), 0);
-  const auto cuts = [&](const PacingSettings& settings) { return section_cuts_m(solo, 240.0, settings); };
+  const auto cuts = [&](const PacingSettings& settings) { return instructions_m(layout_of(solo, 240.0, settings)); };
   PacingSettings settings;
   settings.calm_s = 0.0;
   CHECK(cuts(settings) == std::vector<double>{0.0, 1000.0, 2000.0});
-  settings.most_sections = 1;
+  settings.most_instructions = 1;
   CHECK(cuts(settings) == std::vector<double>{0.0, 2000.0});
-  settings.most_sections = 24;
+  settings.most_instructions = 24;
   solo.road = scenes::grades({0.05, 0.051}, 1000.0);
   CHECK(cuts(settings) == std::vector<double>{0.0, 2000.0});
   solo.road = scenes::grades({0.02, 0.02, 0.02, 0.08, 0.02, 0.02, 0.02}, 200.0);
   const std::vector<double> found = cuts(settings);
-  for (std::size_t k = 1; k < found.size(); ++k) CHECK(found[k] - found[k - 1] >= settings.least_section_m);
-  settings.least_section_m = 200.0;
+  const PacedRide ride = ride_timed(solo, found, std::vector<double>(found.size() - 1, 240.0));
+  for (std::size_t k = 1; k < found.size(); ++k) CHECK(ride.passed_s[k] - ride.passed_s[k - 1] >= settings.changes_every_s);
+  settings.changes_every_s = 30.0;
   CHECK(cuts(settings).size() > found.size());
 }
 
-TEST_CASE("a first section longer than the calm start is parted after it", "[pacing]") {
+TEST_CASE("short rises and falls make a rule in two powers", "[pacing]") {
   Scenario solo = rehearsal(hill(), 0);
-  solo.road = scenes::constant_grade(4000.0, 0.05);
+  solo.road = scenes::grades({0.05, -0.05, 0.05, -0.05, 0.05, -0.05, 0.05, -0.05}, 300.0);
   PacingSettings settings;
   settings.calm_s = 0.0;
-  CHECK(section_cuts_m(solo, 240.0, settings).size() == 2);
-  settings.calm_s = 300.0;
-  const std::vector<double> cuts = section_cuts_m(solo, 240.0, settings);
-  REQUIRE(cuts.size() == 3);
-  const PacedRide ride = ride_timed(solo, cuts, {240.0, 240.0});
-  CHECK(ride.passed_s[1] >= 300.0);
-  CHECK(ride.passed_s[1] < 360.0);
-}
-
-TEST_CASE("exchanges leave the start calm, however steep it is", "[pacing]") {
-  Scenario s = hill();
-  s.road = scenes::grades({0.08, 0.02}, 1000.0);
-  PacingSettings settings;
-  settings.step_W = 10.0;
-  const std::vector<double> cuts{0.0, 500.0, 1000.0, 2000.0};
-  const double even_W = 280.0;
-  for (const double calm_s : {0.0, 100.0, 300.0}) {
-    settings.calm_s = calm_s;
-    const Course course = course_of(rehearsal(s, 0), cuts, even_W, settings);
-    const std::vector<double> powers = best_powers_from(course, {}, s.riders[0].w_prime_J);
-    REQUIRE(powers.size() == 3);
-    CHECK((powers[0] > even_W) == (calm_s == 0.0));  // half of the climb takes 130 s
-    CHECK((powers[1] > even_W) == (calm_s < 300.0));
+  const Layout layout = layout_of(solo, 240.0, settings);
+  CHECK(layout.cuts_m == std::vector<double>{0.0, 300.0, 600.0, 900.0, 1200.0, 1500.0, 1800.0, 2100.0, 2400.0});
+  for (std::size_t k = 0; k < 8; ++k) CHECK(layout.falls[k] == (k % 2 == 1));
+  const PacedRide ride = ride_timed(solo, layout.cuts_m, std::vector<double>(8, 240.0));
+  for (std::size_t i = 0; i < layout.begins.size(); ++i) {
+    CHECK(ride.passed_s[layout.end_of(i)] - ride.passed_s[layout.begins[i]] >= settings.changes_every_s);
+    for (std::size_t k = layout.begins[i] + 2; k < layout.end_of(i); ++k) CHECK(layout.lever[k] == layout.lever[k - 2]);
   }
 }
 
-TEST_CASE("the place to decide begins a section, with the same power on both sides of it", "[pacing]") {
-  Scenario s = hill();
-  s.road = scenes::constant_grade(4000.0, 0.05);
+TEST_CASE("a first section longer than the calm start is parted after it, which is short on a short hill", "[pacing]") {
+  Scenario solo = rehearsal(hill(), 0);
   PacingSettings settings;
-  settings.calm_s = settings.good_day_share = settings.bad_day_share = 0.0;
-  settings.days = 0;
-  const Pacing plan = best_pacing(s, 0, settings);
-  REQUIRE(plan.found);
-  REQUIRE(plan.sections.size() == 2);
-  CHECK(plan.sections[0].power_W == plan.sections[1].power_W);
-  CHECK(plan.sections[1].from_m == plan.decide_at_m);
+  const auto parted_after_s = [&](double length_m) {
+    solo.road = scenes::constant_grade(length_m, 0.05);
+    const Layout layout = layout_of(solo, 240.0, settings);
+    REQUIRE(layout.begins.size() == 2);
+    return ride_timed(solo, {0.0, layout.cuts_m[layout.begins[1]], length_m}, {240.0, 240.0}).passed_s[1];
+  };
+  CHECK(parted_after_s(20000.0) == Approx(315.0).epsilon(0.02));
+  const double short_s = ride_timed(solo, {0.0, 3000.0}, {240.0}).time_s;
+  CHECK(parted_after_s(3000.0) < 0.2 * short_s);
+  settings.calm_s = 0.0;
+  solo.road = scenes::constant_grade(4000.0, 0.05);
+  CHECK(layout_of(solo, 240.0, settings).begins.size() == 1);
+}
+
+TEST_CASE("the search leaves the start calm, however steep it is", "[pacing]") {
+  Scenario s = hill();
+  s.road = scenes::grades({0.08, 0.02}, 1000.0);
+  PacingSettings settings;
+  settings.early_share = 0.0;
+  settings.calm_share = 1.0;
+  const Layout layout{{0.0, 500.0, 1000.0, 2000.0}, {false, false, false}, {0, 1, 2}, {0, 1, 2}};
+  const double even_W = 280.0;
+  for (const double calm_s : {0.0, 100.0, 300.0}) {
+    settings.calm_s = calm_s;
+    const RiddenPlan plan = best_plan(course_of(rehearsal(s, 0), layout, even_W, 3000.0, settings), settings);
+    CHECK((plan.powers_W[0] > even_W) == (calm_s == 0.0));  // half of the climb takes 130 s
+    CHECK((plan.powers_W[1] > even_W) == (calm_s < 300.0));
+  }
 }

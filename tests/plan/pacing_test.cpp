@@ -2,6 +2,7 @@
 
 #include <oneapi/tbb/global_control.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -29,17 +30,12 @@ PacedRide ride_paced(const Scenario& scenario, const std::vector<double>& cuts_m
   return ride_timed(rehearsal(scenario, 0), cuts_m, powers_W);
 }
 
-/// Every way of riding: each section at each step of power. Only for small roads.
-double shortest_by_brute_force_s(const Scenario& scenario, const std::vector<double>& cuts, double even_W,
-                                 const PacingSettings& settings) {
-  std::vector<double> steps;
-  for (double p = std::ceil((1.0 - settings.most_easier) * even_W / settings.step_W) * settings.step_W;
-       p <= (1.0 + settings.most_harder) * even_W; p += settings.step_W)
-    steps.push_back(p);
+/// Every way of riding: each section at each of these powers. Only for small roads.
+double shortest_by_brute_force_s(const Scenario& scenario, const std::vector<double>& cuts, const std::vector<double>& steps,
+                                 double reserve_J) {
   const std::size_t sections = cuts.size() - 1;
   std::size_t ways = 1;
   for (std::size_t k = 0; k < sections; ++k) ways *= steps.size();
-  const double reserve_J = settings.reserve_share * scenario.riders[0].w_prime_J;
   double best_s = 1e12;
   for (std::size_t way = 0; way < ways; ++way) {
     std::vector<double> powers;
@@ -83,26 +79,24 @@ TEST_CASE("a plan over four undulating kilometres saves of the order of the 2.9 
   CHECK(saved_percent < 2.9 * 5.0);
 }
 
-TEST_CASE("no way of riding a small road is more than two tenths of a percent quicker than the plan", "[pacing]") {
+TEST_CASE("no way of riding a small road is quicker than the plan by more than a tenth of a percent", "[pacing]") {
   PacingSettings settings;
-  settings.step_W = 20.0;
-  settings.calm_s = 0.0;
-  settings.most_easier = 0.3, settings.most_harder = 0.3;
+  settings.calm_s = settings.early_share = 0.0;
+  settings.hardest_share = 1.3;
+  std::vector<double> steps;
+  for (double p = 180.0; p <= 340.0; p += 20.0) steps.push_back(p);
   for (const std::vector<double>& grades :
        {std::vector{0.01, 0.07, 0.02}, std::vector{0.06, -0.03, 0.08}, std::vector{0.04, 0.0, 0.05}}) {
     const Scenario s = hills(grades, 700.0);
-    const std::vector<double> cuts{0.0, 700.0, 1400.0, 2100.0};
-    const double even_W = 270.0;
-    const Scenario solo = with_strength(rehearsal(s, 0), settings.sustained_share);
-    const std::vector<double> powers =
-        best_powers_from(course_of(solo, cuts, even_W, settings), {}, solo.riders[0].w_prime_J);
-    REQUIRE(powers.size() == 3);
-    const PacedRide planned = ride_paced(s, cuts, powers);
-    const double shortest_s = shortest_by_brute_force_s(s, cuts, even_W, settings);
-    INFO(grades[0] << " " << grades[1] << " " << grades[2] << ": plan " << planned.time_s << " s, brute force " << shortest_s
-                   << " s, " << powers[0] << " " << powers[1] << " " << powers[2] << " W");
-    CHECK(planned.wbal_least_J >= settings.reserve_share * s.riders[0].w_prime_J - 1e-6);
-    CHECK(planned.time_s <= 1.002 * shortest_s);  // smaller changes of power are worth a little time to the planner
+    Layout layout{{0.0, 700.0, 1400.0, 2100.0}, {false, false, false}, {0, 1, 2}, {0, 1, 2}};
+    const double reserve_J = settings.reserve_share * s.riders[0].w_prime_J;
+    const RiddenPlan plan = best_plan(course_of(rehearsal(s, 0), layout, 270.0, reserve_J, settings), settings);
+    const double shortest_s = shortest_by_brute_force_s(s, layout.cuts_m, steps, reserve_J);
+    INFO(grades[0] << " " << grades[1] << " " << grades[2] << ": plan " << plan.ride.time_s << " s, brute force "
+                   << shortest_s << " s, " << plan.powers_W[0] << " " << plan.powers_W[1] << " " << plan.powers_W[2]
+                   << " W");
+    CHECK(plan.ride.wbal_least_J >= reserve_J - 1e-6);
+    CHECK(plan.ride.time_s <= 1.001 * shortest_s);
   }
 }
 
@@ -145,10 +139,11 @@ TEST_CASE("the plan rides harder into the wind than with it on a flat road that 
   CHECK(plan.time_s < plan.even_time_s);
 }
 
-TEST_CASE("a plan keeps its reserve, whole steps, long sections and a calm start for every rider of Larkmoor", "[pacing]") {
+TEST_CASE("a plan keeps its limits for every second rider of Larkmoor", "[pacing]") {
   const Scenario scenario = larkmoor();
-  const PacingSettings settings;
-  for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
+  PacingSettings settings;
+  settings.days = 0;
+  for (std::size_t i = 0; i < scenario.riders.size(); i += 2) {
     const Pacing plan = best_pacing(scenario, i, settings);
     INFO(plan.rider);
     REQUIRE(plan.found);
@@ -158,34 +153,96 @@ TEST_CASE("a plan keeps its reserve, whole steps, long sections and a calm start
     CHECK(plan.sections.back().to_m == scenario.road.length_m());
     double begun_s = 0.0;
     for (const PacedSection& s : plan.sections) {
-      CHECK(s.to_m - s.from_m >= settings.least_section_m);
       CHECK(std::fmod(s.power_W, settings.step_W) == 0.0);
-      if (begun_s < settings.calm_s) CHECK(s.power_W <= plan.even_power_W);
-      if (s.from_m < plan.decide_at_m) CHECK((s.good_day_W == s.power_W && s.bad_day_W == s.power_W));
+      CHECK(s.power_W <= plan.hardest_W);
+      CHECK(s.time_s >= 0.95 * settings.changes_every_s);  // a cut may have moved to a landmark
+      if (begun_s < plan.calm_s) CHECK(s.power_W <= plan.hardest_W / settings.hardest_share);
       begun_s += s.time_s;
+      if (begun_s < 0.6 * plan.time_s) CHECK(s.wbal_end_J >= plan.early_J);
     }
   }
 }
 
-TEST_CASE("a plan is never slower than the even power, on roads drawn at random", "[pacing]") {
+TEST_CASE("saved seconds are those against an even power that leaves as much W'", "[pacing]") {
   PacingSettings settings;
   settings.days = 0;
-  for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+  const Scenario s = hills({0.03, 0.07, 0.01, 0.06}, 1200.0);
+  const Pacing plan = best_pacing(s, 0, settings);
+  REQUIRE_FALSE(plan.even_is_best);
+  const std::vector<double> whole{0.0, 4800.0};
+  CHECK(ride_paced(s, whole, {plan.even_power_W}).wbal_least_J >= plan.wbal_least_J);
+  CHECK(ride_paced(s, whole, {plan.even_power_W + 0.05}).wbal_least_J < plan.wbal_least_J);
+  CHECK(ride_paced(s, whole, {plan.even_power_W}).time_s == plan.even_time_s);
+}
+
+TEST_CASE("a plan keeps the reserve with unsteady legs, in the mean of eight rides", "[pacing]") {
+  PacingSettings settings;
+  settings.days = 0;
+  Scenario s = hills({0.03, 0.07, 0.01, 0.06}, 1200.0);
+  s.tactics.effort_wobble = 0.03;
+  const Pacing plan = best_pacing(s, 0, settings);
+  REQUIRE(plan.found);
+  CHECK(plan.unsteady_J > 0.0);
+  CHECK(unsteady_least_J(rehearsal(s, 0), 0.03, plan.cuts_m, plan.powers_W) >= plan.reserve_J - 50.0);
+}
+
+TEST_CASE("a good day's rule is never slower than keeping the plan, and both days keep the reserve", "[pacing]") {
+  PacingSettings settings;
+  settings.days = 0;
+  for (const std::vector<double>& grades :
+       {std::vector<double>{0.08, 0.08}, {0.03, 0.09, 0.04, 0.08}, {0.05, -0.05, 0.05, -0.05, 0.05, -0.05}}) {
+    const Pacing plan = best_pacing(hills(grades, 900.0), 0, settings);
+    INFO(grades.size() << " stretches, good " << plan.good_day.change_W << " W, bad " << plan.bad_day.change_W << " W");
+    REQUIRE(plan.found);
+    CHECK(plan.good_day.change_W > 0.0);
+    CHECK(plan.good_day.adjusted_s < plan.good_day.kept_s);
+    CHECK(plan.good_day.adjusted_least_J >= plan.reserve_J);
+    CHECK(plan.bad_day.change_W < 0.0);
+    CHECK(plan.bad_day.adjusted_least_J >= plan.reserve_J);
+  }
+}
+
+TEST_CASE("no power above half of critical power is planned down a road where the rider is held", "[pacing]") {
+  PacingSettings settings;
+  settings.days = 0;
+  Scenario s = hills({0.06, -0.07, 0.06}, 2500.0);
+  s.tactics.descent_speed_mps = 14.0;
+  const Pacing plan = best_pacing(s, 0, settings);
+  REQUIRE(plan.found);
+  std::size_t held = 0;
+  for (std::size_t k = 0; k + 1 < plan.cuts_m.size(); ++k)
+    if (plan.cuts_m[k] >= 2450.0 && plan.cuts_m[k + 1] <= 5050.0) {
+      ++held;
+      CHECK(plan.powers_W[k] <= 125.0);
+    }
+  CHECK(held >= 1);
+}
+
+TEST_CASE("a plan is as quick as even power or nearly, on roads drawn at random", "[pacing]") {
+  PacingSettings settings;
+  settings.days = 0;
+  for (std::uint64_t seed = 1; seed <= 8; ++seed) {
     const Scenario scenario = scenes::random_scenario(seed);
     const Pacing plan = best_pacing(scenario, 0, settings);
     INFO("seed " << seed << " " << plan.why_not);
     REQUIRE(plan.found);
-    CHECK(plan.time_s <= plan.even_time_s);
+    CHECK(plan.even_is_best == (plan.time_s >= plan.even_time_s));  // even power has fractions of a watt, the plan has not
+    const double eased_W =
+        settings.held_share * scenario.riders[0].critical_power_W;  // downhill, where bends hold the rider
+    const bool eased = std::any_of(plan.powers_W.begin(), plan.powers_W.end(), [&](double p) { return p <= eased_W; });
+    CHECK((eased || plan.time_s <= 1.02 * plan.even_time_s));
     CHECK(plan.wbal_least_J >= plan.reserve_J - 1e-6);
     CHECK(plan.sections.back().to_m == scenario.road.length_m());
   }
 }
 
-TEST_CASE("with fatigue a varied plan is still found on the long mountain", "[pacing]") {
-  const Pacing plan = best_pacing(read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/longmountain/scenario.yaml"), 0);
+TEST_CASE("with fatigue a plan as good as even power is found on the long mountain", "[pacing]") {
+  PacingSettings settings;
+  settings.days = 0;
+  const Scenario scenario = read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/longmountain/scenario.yaml");
+  const Pacing plan = best_pacing(scenario, 0, settings);
   REQUIRE(plan.found);
-  CHECK(!plan.even_is_best);
-  CHECK(plan.time_s < plan.even_time_s);
+  CHECK(plan.time_s <= 1.001 * plan.even_time_s);
   CHECK(plan.wbal_least_J >= plan.reserve_J - 1e-6);
 }
 
@@ -198,14 +255,14 @@ TEST_CASE("a plan kept on a bad day costs time, and one changed after the first 
   CHECK(plan.bad_day.change_W < 0.0);
   CHECK(plan.good_day.change_W > 0.0);
   CHECK(plan.good_day.adjusted_s < plan.good_day.kept_s);
-  CHECK(plan.good_day.adjusted_least_J >= plan.reserve_J - 0.01 * 18000.0);
+  CHECK(plan.good_day.adjusted_least_J >= plan.reserve_J);
 }
 
 TEST_CASE("the day is judged within a quarter of the time, early enough for a bad one to keep most of the reserve",
           "[pacing]") {
-  for (const char* story : {"larkmoor", "clubhill", "longmountain"}) {
+  for (const char* story : {"larkmoor", "clubhill"}) {
     const Scenario scenario = read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/" + story + "/scenario.yaml");
-    for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
+    for (const std::size_t i : {std::size_t{0}, scenario.riders.size() - 1}) {
       PacingSettings settings;
       settings.days = 0;
       const Pacing plan = best_pacing(scenario, i, settings);
@@ -213,7 +270,7 @@ TEST_CASE("the day is judged within a quarter of the time, early enough for a ba
       REQUIRE(plan.found);
       CHECK(plan.decide_at_s <= 0.25 * plan.time_s);
       CHECK(plan.decide_at_s >= 0.1 * plan.time_s);
-      CHECK(plan.bad_day.adjusted_least_J >= 0.8 * plan.reserve_J);
+      CHECK(plan.bad_day.adjusted_least_J >= plan.reserve_J);
     }
   }
 }
@@ -221,7 +278,7 @@ TEST_CASE("the day is judged within a quarter of the time, early enough for a ba
 TEST_CASE("W' comes back in the dip between two climbs", "[pacing]") {
   const Pacing plan = best_pacing(hills({0.08, -0.03, 0.08}, 2000.0), 0);
   REQUIRE(plan.found);
-  REQUIRE(plan.recoveries.size() == 2);
+  REQUIRE(plan.recoveries.size() == 1);
   CHECK(plan.recoveries.front().easing == Easing::dip);
   for (const Recovery& r : plan.recoveries) {
     CHECK(r.from_m >= 1900.0);
