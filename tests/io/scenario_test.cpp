@@ -121,13 +121,16 @@ TEST_CASE("what a scenario leaves out takes the program's defaults: calm, standa
 TEST_CASE("a plan may speak of places, metres, effort and watts", "[scenario]") {
   const Scenario s =
       read(flat("riders:\n  - name: Ada\n    critical_power_W: 200\n    target_effort: 0.7\n    plan:\n"
-                "      - {from_m: 100, effort: 0.9}\n      - {from: Half way, power_W: 250}\n"));
-  REQUIRE(s.plans[0].size() == 3);
+                "      - {from_m: 100, effort: 0.9}\n      - {from: Half way, power_W: 250}\n"
+                "      - {from_m: 600, power_W: 0}\n      - {from_m: 700, effort: 0}\n"));
+  REQUIRE(s.plans[0].size() == 5);
   CHECK(s.plans[0][0].from_m == 0.0);
   CHECK(s.plans[0][0].effort == 0.7);  // the target until the plan begins
   CHECK(s.plans[0][1].from_m == 100.0);
   CHECK(s.plans[0][2].from_m == 500.0);
   CHECK(s.plans[0][2].effort == 1.25);
+  CHECK(s.plans[0][3].effort == 0.0);  // to roll
+  CHECK(s.plans[0][4].effort == 0.0);
 }
 
 TEST_CASE("the ride's own words are understood", "[scenario]") {
