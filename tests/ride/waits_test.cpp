@@ -130,7 +130,21 @@ TEST_CASE("a waiting place beside no landmark gets one", "[waits]") {
   CHECK(marks[1].name == "km 1.2");
 }
 
-// ---- stretches and turns of results made up here
+// ---- stretches and turns
+
+TEST_CASE("who leads another all the way takes one turn", "[facts]") {
+  Scenario s = scenes::scene(scenes::with_landmarks(scenes::flat_road(2000.0), {800.0}),
+                             {scenes::plain_rider("Una"), scenes::plain_rider("Vera")});
+  s.ride.formation = Formation::one_in_front;
+  s.ride.start_order = {"Una", "Vera"};
+  const RideResult result = ride_to_end(s);
+  const RideFacts facts = facts_of(s.road, result);
+  CHECK(facts.riders[0].turns == 1);
+  CHECK(facts.riders[1].turns == 0);
+  CHECK(facts.riders[0].front_s > 0.95 * result.riders[0].finish_time_s);
+}
+
+// ---- the same of results made up here
 
 namespace {
 
