@@ -81,6 +81,17 @@ void add_road(PageData& data, const Page& page) {
   data["landmarks"] = landmarks;
 }
 
+/// The stretch where a wheel saves most, for a group that rides it in a line; empty where no wheel saves worth a word.
+std::string where_to_close_up(const Page& page) {
+  constexpr double worth_a_word_W = 10.0;  // assumed
+  const SheetStretch* best = nullptr;
+  for (const SheetStretch& s : page.sheet.stretches)
+    if (s.in_a_line() && s.saved_W >= worth_a_word_W && (!best || s.saved_W > best->saved_W)) best = &s;
+  if (!best || !page.group()) return "";
+  return fmt::format("{} to {}, where a wheel saves most, {} W a rider ({})", best->from, best->to, whole(best->saved_W),
+                     wind_text(page, *best));
+}
+
 void add_plan(PageData& data, const Page& page) {
   const Scenario& scenario = page.scenario();
   data["group"] = page.group();
@@ -94,6 +105,7 @@ void add_plan(PageData& data, const Page& page) {
     data["regroup"] = places.empty() ? "nowhere on the way"
                                      : fmt::format("at {}, off the road, until the last rider has arrived{}", places,
                                                    scenario.ride.stops.empty() ? "" : " and had the stop");
+  data["close_up"] = if_any(where_to_close_up(page));
   data["given_up"] = if_any(given_up_words(page));
   PageList stretches;
   for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {

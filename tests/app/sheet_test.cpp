@@ -74,8 +74,8 @@ TEST_CASE("the sheet tells road, wind, plan, a card a rider, how sure it is and 
   parse(sheet_of(folder), page);
   const std::string words = words_of(page.child("html").child("body"));
   for (const char* wanted :
-       {"Short & <steep>", "Road and wind", "The plan", "Riders", "How sure is this?", "Cautions", "Una", "Sit in", "Turns",
-        "Ease", "Regroup", "Food and water", "Gate", "Traffic law", "doctor", "8 days of 10"}) {
+       {"Short & <steep>", "In short", "Road and wind", "The plan", "Riders", "How sure is this?", "Cautions", "Una",
+        "Sit in", "Turns", "Ease", "Regroup", "Food and water", "Gate", "Traffic law", "doctor", "8 days of 10"}) {
     INFO(wanted);
     CHECK(words.find(wanted) != std::string::npos);
   }
