@@ -16,9 +16,10 @@ struct Doing {
   double last_m = -1.0, last_mps = 0.0;  ///< at the look before
 };
 
-bool regroups_at(const Scenario& scenario, double distance_m) {
-  return std::any_of(scenario.ride.regroup_at_m.begin(), scenario.ride.regroup_at_m.end(),
-                     [&](double at_m) { return std::abs(at_m - distance_m) < 1.0; });
+bool waits_at(const Scenario& scenario, double distance_m) {
+  const std::vector<PlannedStop> places = waiting_places(scenario.ride);
+  return std::any_of(places.begin(), places.end(),
+                     [&](const PlannedStop& place) { return std::abs(place.at_m - distance_m) < 1.0; });
 }
 
 void note_speeds(double distance_m, double speed_mps, const TimedStretch& stretch, Doing& doing) {
@@ -86,8 +87,8 @@ WayRidden ridden_by(const RiderResult& rider, const RiderSettings& settings, con
 TimedStretch timed_stretch(const Scenario& scenario, double from_m, double to_m) {
   // Riders stand within 25 m before a regroup point and brake before that.
   constexpr double before_regroup_m = 60.0, behind_regroup_m = 5.0;
-  return {std::max(from_m + (regroups_at(scenario, from_m) ? behind_regroup_m : 0.0), Ride(scenario).first_distance_m()),
-          to_m - (regroups_at(scenario, to_m) ? before_regroup_m : 0.0)};
+  return {std::max(from_m + (waits_at(scenario, from_m) ? behind_regroup_m : 0.0), Ride(scenario).first_distance_m()),
+          to_m - (waits_at(scenario, to_m) ? before_regroup_m : 0.0)};
 }
 
 std::vector<WayRidden> ride_stretch(const Scenario& scenario, const TimedStretch& stretch, const RideUntil& until) {
