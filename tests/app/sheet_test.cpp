@@ -68,6 +68,21 @@ TEST_CASE("the sheet and the pocket cards are well-formed", "[sheet]") {
   }
 }
 
+TEST_CASE("the sheet's first lines say where to close up, and nothing where no wheel saves ten watts", "[sheet]") {
+  const Folder folder;
+  const std::string calm_climb = quoted(folder.write(
+      "climb.yaml",
+      "title: Climb\nroad: {start_elevation_m: 0, stretches: [{name: Wall, length_m: 800, grade_percent: 9, heading_deg: 0, "
+      "exposure: wood}]}\nwind: {from: W, speed_kmh: 1}\nriders: [{name: Una, critical_power_W: 250}, {name: Bo, "
+      "critical_power_W: 250}]\nride: {kind: together}\n"));
+  const auto sheet = [&](const std::string& scenario) {
+    REQUIRE(app_test::leewheel(folder, "sheet " + scenario + " --quiet --days 0 -o page.html").code == 0);
+    return text_of(folder / "page.html");
+  };
+  CHECK(sheet(larkmoor()).find("<b>Close up:</b> start to Wood gate, where a wheel saves most, 47 W") != std::string::npos);
+  CHECK(sheet(calm_climb).find("Close up") == std::string::npos);
+}
+
 TEST_CASE("the sheet tells road, wind, plan, a card a rider, how sure it is and cautions", "[sheet]") {
   const Folder folder;
   pugi::xml_document page;
