@@ -78,7 +78,7 @@ enum class Reason : std::uint8_t {
   // groups and the road
   within_reach,
   groups_met,
-  at_the_top,
+  at_the_finish,
   gust_across,
   planned_stop,
   stop_over

@@ -86,7 +86,7 @@ struct LineupStretch {
   RoadStretch where;
   double grade, headwind_mps, crosswind_mps;
   double front_speed_mps, front_power_W;  ///< of whoever leads the largest group
-  double in_line_share;                   ///< of riders' time on a wheel, in front of a line or drifting back
+  bool in_a_line;                         ///< else everyone rides at the own pace, as `StretchOfRide::in_a_line`
   double saved_share;                     ///< of their power alone, by riders in a line, the first included
   std::vector<double> front_s;            ///< by rider: time in front of others in a line; 0 where the form is `own_pace`
   enum class Form : std::uint8_t { single_file, two_abreast, circulating, echelon, own_pace } form;

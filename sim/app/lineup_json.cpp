@@ -69,7 +69,7 @@ Json json_of(const LineupStretch& s, const Scenario& scenario) {
           {"crosswind_mps", s.crosswind_mps},
           {"front_speed_mps", s.front_speed_mps},
           {"front_power_W", s.front_power_W},
-          {"in_line_share", s.in_line_share},
+          {"in_a_line", s.in_a_line},
           {"saved_share", s.saved_share},
           {"form", form_names[static_cast<std::size_t>(s.form)]},
           {"front_s", s.front_s},

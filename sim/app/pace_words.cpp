@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "app/asking.hpp"
+#include "words/day_clock.hpp"
 #include "words/plain_text.hpp"
 
 namespace leewheel {
@@ -79,16 +80,25 @@ std::string change_text(double change_W) {
   return fmt::format("{:.0f} W {}", std::abs(change_W), change_W > 0.0 ? "more" : "less");
 }
 
-void print_sections(const Pacing& pacing, const Road& road, double critical_power_W, const ShownUnits& units) {
-  fmt::print("  {:>5}   {:>5}  {:<20} {:>6} {:>9} {:>6} {:>5} {:>8} {:>7} {:>6} {:>7}\n", "from", "to", "", "slope",
-             "headwind", "ride", "CP", "downhill", "ridden", "for", "W' left");
-  fmt::print("  {:>5}   {:>5}  {:<20} {:>6} {:>9} {:>6} {:>5} {:>8} {:>7} {:>6} {:>7}\n", units.way_name(), units.way_name(),
-             "", "%", units.wind_name(), "W", "%", "W", "mean W", "", "kJ");
-  for (const PacedSection& s : pacing.sections)
-    fmt::print("  {:5.2f} - {:5.2f}  {:<20} {:6.1f} {:9.1f} {:>6} {:5.0f} {:>8} {:7.0f} {:>6} {:7.1f}\n",
-               units.way(s.from_m), units.way(s.to_m), place_of(s, road), 100.0 * s.grade, units.wind(s.headwind_mps),
-               power_cell(s.power_W), 100.0 * s.power_W / critical_power_W, s.by_rule ? power_cell(s.falling_W) : "",
-               s.ridden_W, clock_text(s.time_s), s.wbal_end_J / 1e3);
+void print_sections(const Pacing& pacing, const Scenario& scenario, double critical_power_W, const ShownUnits& units) {
+  const DayClock clock(scenario.start);
+  const auto line = [&](const char* from, const char* to, const std::vector<std::string>& cells, const std::string& begins) {
+    fmt::print("  {:>5}{}{:>5}  {:<20} {:>6} {:>9} {:>6} {:>5} {:>8} {:>7} {:>6} {:>7}{}\n", from, cells[0], to, cells[1],
+               cells[2], cells[3], cells[4], cells[5], cells[6], cells[7], cells[8], cells[9],
+               clock.known() ? fmt::format("  {:>5}", begins) : "");
+  };
+  line("from", "to", {"   ", "", "slope", "headwind", "ride", "CP", "downhill", "ridden", "for", "W' left"}, "from");
+  line(units.way_name(), units.way_name(), {"   ", "", "%", units.wind_name(), "W", "%", "W", "mean W", "", "kJ"}, "clock");
+  double begins_s = 0.0;
+  for (const PacedSection& s : pacing.sections) {
+    const auto number = [](double value, int decimals) { return fmt::format("{:.{}f}", value, decimals); };
+    line(number(units.way(s.from_m), 2).c_str(), number(units.way(s.to_m), 2).c_str(),
+         {" - ", place_of(s, scenario.road), number(100.0 * s.grade, 1), number(units.wind(s.headwind_mps), 0),
+          power_cell(s.power_W), number(100.0 * s.power_W / critical_power_W, 0), s.by_rule ? power_cell(s.falling_W) : "",
+          number(s.ridden_W, 0), clock_text(s.time_s), number(s.wbal_end_J / 1e3, 1)},
+         clock.at(begins_s));
+    begins_s += s.time_s;
+  }
   for (const PacedSection& s : pacing.sections)
     if (s.held) fmt::print("From {} on: descent, roll; bends or the speed limit hold you.\n", place_text(s, units));
 }
@@ -124,7 +134,7 @@ void print_days(const Pacing& pacing, const PacingSettings& settings, const Show
 void print_limits(const Pacing& pacing, const PacingSettings& settings) {
   fmt::print(
       "\nLimits (assumed, see the options): no harder than {:.0f} W; no easier than {:.0f} W but downhill; no harder than "
-      "even power\nin the first {}; W' above {:.1f} kJ until the last third and {:.1f} kJ to the top; a change at most "
+      "even power\nin the first {}; W' above {:.1f} kJ until the last third and {:.1f} kJ to the finish; a change at most "
       "every "
       "{:.0f} s.\n",
       pacing.hardest_W, pacing.easiest_W, clock_text(pacing.calm_s), pacing.early_J / 1e3, pacing.reserve_J / 1e3,
@@ -186,7 +196,7 @@ void print_pacing(const Pacing& pacing, const Scenario& scenario, const RiderSet
              recovery_law_names[static_cast<std::size_t>(pacing.recovery_law)]);
   if (scenario.ride.fatigue)
     fmt::print("Fatigue is on: read the powers as shares (CP %) of the critical power you have left by then.\n\n");
-  print_sections(pacing, scenario.road, rider.critical_power_W, units);
+  print_sections(pacing, scenario, rider.critical_power_W, units);
   print_days(pacing, settings, units);
   print_recoveries(pacing, units);
   print_heart(pacing);

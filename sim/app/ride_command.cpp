@@ -31,7 +31,7 @@ namespace fs = std::filesystem;
 
 struct Options {
   std::string scenario_path, folder;
-  bool json = false, quiet = false, one = false;
+  bool json = false, quiet = false, one = false, more = false;
   std::optional<std::uint64_t> seed;
   std::optional<double> step_s;
   ShownUnits units;
@@ -93,7 +93,7 @@ void print_results(const Options& options, const std::string& folder, const Scen
   }
   const bool colour = isatty(STDOUT_FILENO) && !std::getenv("NO_COLOR");
   fmt::print("{}\nWritten to {}: trace.h5, summary.json, riders.csv, stretches.csv, events.csv, towing.graphml\n",
-             summary_text(scenario, result, solo, ranges, colour, options.units), folder);
+             summary_text(scenario, result, solo, ranges, {colour, options.more, options.units}), folder);
 }
 
 int run(const Options& options) {
@@ -146,6 +146,7 @@ Command add_ride_command(CLI::App& app) {
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print summary.json instead of the summary in words");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
+  command->add_flag("--more", options->more, "also W', what each rider gave, the energy ledger and the laws of recovery");
   command->add_flag("--one", options->one, "one ride only: no further days for the range of the finish");
   command->add_option("--seed", options->seed, "seed of the random numbers, instead of the scenario's")
       ->check(whole_number());

@@ -4,6 +4,7 @@
 #include <oneapi/tbb/global_control.h>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 #include <optional>
 #include <thread>
@@ -12,6 +13,7 @@
 #include "app/commands.hpp"
 #include "app/progress.hpp"
 #include "app/weigh_words.hpp"
+#include "leewheel/ride_facts.hpp"
 #include "leewheel/weigh.hpp"
 
 namespace leewheel {
@@ -53,6 +55,19 @@ WeighSettings asked(const Options& options, const Scenario& scenario) {
   return settings;
 }
 
+/// When the first and the last rider are at a place as planned: no_value where nobody comes.
+std::pair<double, double> there_as_planned(const Scenario& scenario, double at_m) {
+  std::pair<double, double> there{no_value, no_value};
+  if (at_m <= 0.0) return {0.0, 0.0};
+  const RideResult ridden = ride_to_end(scenario, {.notes_debts = false, .timing_points_m = {at_m}});
+  for (const RiderResult& rider : ridden.riders) {
+    if (rider.timing.empty()) continue;
+    there.first = std::fmin(there.first, rider.timing.front().time_s);
+    there.second = std::fmax(there.second, rider.timing.front().time_s);
+  }
+  return there;
+}
+
 bool says_yes(const Weighing& w) { return w.verdict == Verdict::pays || w.verdict == Verdict::uncertain; }
 
 int run(const Options& options) {
@@ -73,7 +88,8 @@ int run(const Options& options) {
     fmt::print(stderr, "leewheel: stopped before the end; nothing was compared\n");
     return exit_stopped;
   }
-  const Weighed weighed{scenario, settings, answers, options.units};
+  const auto [first_s, last_s] = there_as_planned(scenario, settings.from_m);
+  const Weighed weighed{scenario, settings, answers, options.units, first_s, last_s};
   const bool one_rider = !options.rider.empty();
   if (!options.quiet)
     fmt::print("{}", options.json ? weighed_as_json(weighed, one_rider)

@@ -5,22 +5,17 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "words/cautions.hpp"
+#include "words/day_clock.hpp"
 #include "words/plain_text.hpp"
 
 namespace leewheel {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-constexpr std::array<const char*, ways_to_ride> way_words{"as planned",   "alone",   "sitting in",
-                                                          "taking turns", "waiting", "letting go"};
 constexpr std::array<const char*, ways_to_ride> way_advice{"ride as planned",           "ride alone", "sit in", "take turns",
                                                            "wait for the group behind", "let go"};
-constexpr std::array<const char*, 4> verdict_words{"no_difference", "uncertain", "pays", "nobody_there"};
 
 long whole(double value) { return std::lround(value); }  // never "-0"
 std::string with_sign(double value) { return whole(value) == 0 ? "0" : fmt::format("{:+d}", whole(value)); }
@@ -31,8 +26,6 @@ std::string span_of_times(const DayRange& r) {
 std::string signed_span(const DayRange& r) {
   return fmt::format("{} ({} to {})", with_sign(r.mean), with_sign(r.low), with_sign(r.high));
 }
-
-const std::string& name_of(const Weighed& q, const Weighing& w) { return q.scenario.riders[w.rider].name; }
 
 std::string wheel_saves(const Weighing& w) {
   return fmt::format("{} W ({} %)", whole(w.reason.wheel_saves_W), whole(w.wheel_saves_percent()));
@@ -69,6 +62,8 @@ std::string but(const Weighing& w) {
   return text;
 }
 
+}  // namespace
+
 std::string verdict(const Weighing& w) {
   if (w.ways[by_oneself].days == 0) return "the end of the stretch is not reached alone, so nothing can be compared";
   if (w.verdict == Verdict::nobody_there)
@@ -81,6 +76,8 @@ std::string verdict(const Weighing& w) {
                      gain_words(w), but(w));
 }
 
+namespace {
+
 std::string as_good(const Weighing& w) {
   std::vector<std::string> names;
   for (const std::size_t way : w.as_good) names.push_back(way_words[way]);
@@ -89,11 +86,39 @@ std::string as_good(const Weighing& w) {
 }
 
 std::string heading(const Weighed& q, const std::string& what) {
+  const DayClock clock(q.scenario.start);
+  return fmt::format("{}, {} {:.2f} to {:.2f}: {}\nAs planned the first is there after {}, the last after {}.\n", what,
+                     q.units.way_name(), q.units.way(q.settings.from_m), q.units.way(q.settings.to_m), q.scenario.title,
+                     clock.beside(q.first_there_s), clock.beside(q.last_there_s));
+}
+
+std::string days_words(const Weighed& q) {
   return fmt::format(
-      "{}, {} {:.2f} to {:.2f}: {}\n{} days: the scenario as it stands, and days drawn by its uncertainty of wind, wakes, "
-      "rolling resistance and riders.\n\n",
-      what, q.units.way_name(), q.units.way(q.settings.from_m), q.units.way(q.settings.to_m), q.scenario.title,
+      "{} days: the scenario as it stands, and days drawn by its uncertainty of wind, wakes, rolling "
+      "resistance and riders.\n",
       q.answers.front().days);
+}
+
+/// The answer for everyone at once: for whom it pays, for whom not, whom no wheel waits for.
+std::string in_short(const Weighed& q) {
+  constexpr std::array<const char*, 4> heads{"no difference for ", "perhaps for ", "yes for ", "no wheel within reach for "};
+  constexpr std::array order{Verdict::pays, Verdict::uncertain, Verdict::no_difference, Verdict::nobody_there};
+  std::vector<std::string> parts;
+  for (const Verdict verdict : order) {
+    std::vector<std::string> names;
+    for (const Weighing& w : q.answers) {
+      const bool company_wins = w.verdict != Verdict::pays || w.best != by_oneself;
+      if (w.verdict == verdict && company_wins) names.push_back(name_of(q, w));
+    }
+    if (!names.empty()) parts.push_back(heads[static_cast<std::size_t>(verdict)] + enumerated_briefly(names));
+  }
+  std::vector<std::string> alone;
+  for (const Weighing& w : q.answers)
+    if (w.verdict == Verdict::pays && w.best == by_oneself) alone.push_back(name_of(q, w));
+  if (!alone.empty()) parts.push_back("better alone: " + enumerated_briefly(alone));
+  std::string text = fmt::format("{}", fmt::join(parts, "; "));
+  text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+  return wrapped("", text + ".", 120);
 }
 
 /// How still the ends of the range stand.
@@ -152,64 +177,13 @@ std::string reason(const Weighed& q, const Weighing& w) {
       wheel_saves(w));
 }
 
-Json json_of(const DayRange& r) { return {{"low", r.low}, {"mean", r.mean}, {"high", r.high}}; }
-
-Json json_of(const WayWeighed& way) {
-  return {{"way", way_words[way.way]},
-          {"days", way.days},
-          {"time_s", json_of(way.time_s)},
-          {"power_W", json_of(way.power_W)},
-          {"alone_time_s", json_of(way.alone_time_s)},
-          {"alone_power_W", json_of(way.alone_power_W)},
-          {"gain_s", json_of(way.gain_s)},
-          {"gain_end_error_s", way.gain_end_s},
-          {"saved_W", json_of(way.saved_W)},
-          {"behind_share", way.behind_share},
-          {"chase_s", way.chase_s},
-          {"chase_W", way.chase_W},
-          {"wheel_days", way.reach_days},
-          {"spent_days", way.spent_days},
-          {"same_as_planned_share", way.same_as_planned}};
-}
-
-Json json_of(const WeighReason& r) {
-  return {{"speed_mps", r.speed_mps},
-          {"grade", r.grade},
-          {"headwind_mps", r.headwind_mps},
-          {"crosswind_mps", r.crosswind_mps},
-          {"power_W", r.power_W},
-          {"air_share", r.air_share},
-          {"wheel_drag_factor", r.wheel_factor_of}};
-}
-
-Json json_of(const Weighed& q, const Weighing& w) {
-  Json out{{"rider", name_of(q, w)},
-           {"verdict", verdict_words[static_cast<std::size_t>(w.verdict)]},
-           {"verdict_in_words", verdict(w)},
-           {"best", way_words[w.best]},
-           {"in_company", way_words[w.company]},
-           {"felt_s", w.felt_s},
-           {"as_good", Json::array()},
-           {"own_power_W", w.own_power_W()},
-           {"wheel_saves_W", w.reason.wheel_saves_W},
-           {"wheel_saves_percent", w.wheel_saves_percent()},
-           {"gain_s", json_of(w.in_company().gain_s)},
-           {"saved_W", json_of(w.in_company().saved_W)},
-           {"above_own_W", w.above_own_W()},
-           {"wheel_within_reach_days", w.reach_days},
-           {"reason", json_of(w.reason)}};
-  for (const std::size_t way : w.as_good) out["as_good"].push_back(way_words[way]);
-  for (const WayWeighed& way : w.ways) out["ways"].push_back(json_of(way));
-  return out;
-}
-
 }  // namespace
 
 std::string table_of_riders(const Weighed& q) {
   constexpr const char* line = "{} {:>13} {:>24} {:>38} {:>18}\n";
   std::size_t wide = 0;
   for (const Weighing& w : q.answers) wide = std::max(wide, columns_of(name_of(q, w)));
-  std::string text = heading(q, "Is company worth it");
+  std::string text = heading(q, "Is company worth it") + in_short(q) + "\n";
   text += fmt::format(line, left_aligned("", wide), "a wheel saves", "gain at same effort, s", "costs to be there",
                       "wheel within reach");
   for (const Weighing& w : q.answers)
@@ -217,7 +191,7 @@ std::string table_of_riders(const Weighed& q) {
                         within_reach(w));
   text += "\n";
   for (const Weighing& w : q.answers) text += fmt::format("{}: {}.\n", name_of(q, w), verdict(w));
-  return text + "\n" + meaning(q) + "\n" + planning_cautions;
+  return text + "\n" + days_words(q) + meaning(q) + "\n" + planning_cautions;
 }
 
 std::string one_rider_in_words(const Weighed& q) {
@@ -225,24 +199,9 @@ std::string one_rider_in_words(const Weighed& q) {
   return heading(q, "Weighed for " + name_of(q, w)) + fmt::format("Verdict: {}.\n{}\n", verdict(w), as_good(w)) +
          fmt::format("A wheel saves {}; costs to be there: {}; wheel within reach on {}.\n\n", wheel_saves(w), cost(w),
                      within_reach(w)) +
-         table_of_ways(w) + "\n" + reason(q, w) + "\n" + meaning(q) +
+         table_of_ways(w) + "\n" + reason(q, w) + "\n" + days_words(q) + meaning(q) +
          fmt::format("No difference: less than {:.0f} s (1 % of the time, at least 3 s; assumed).\n\n", w.felt_s) +
          planning_cautions;
-}
-
-std::string weighed_as_json(const Weighed& q, bool one_rider) {
-  Json out{
-      {"from_m", q.settings.from_m}, {"to_m", q.settings.to_m}, {"days", q.answers.front().days}, {"seed", q.settings.seed}};
-  if (one_rider) {
-    const Weighing& w = q.answers.front();
-    out.update(json_of(q, w));
-    for (const WayWeighed& way : w.ways) out["ways"][way.way]["end_later_s"] = json_of(way.end_later_s);
-  }
-  if (!one_rider)
-    for (const Weighing& w : q.answers) out["riders"].push_back(json_of(q, w));
-  out["range"] = "10th to 90th percentile of the days";
-  out["cautions"] = planning_cautions;
-  return out.dump(2) + "\n";
 }
 
 }  // namespace leewheel

@@ -1,6 +1,7 @@
 #pragma once
 /// What `leewheel weigh` prints, for people and as JSON.
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -14,7 +15,13 @@ struct Weighed {
   const WeighSettings& settings;
   const std::vector<Weighing>& answers;
   ShownUnits units;
+  double first_there_s, last_there_s;  ///< riders as planned, where the stretch begins
 };
+
+inline constexpr std::array<const char*, ways_to_ride> way_words{"as planned",   "alone",   "sitting in",
+                                                                 "taking turns", "waiting", "letting go"};
+inline const std::string& name_of(const Weighed& q, const Weighing& w) { return q.scenario.riders[w.rider].name; }
+std::string verdict(const Weighing& weighing);  ///< in one sentence
 
 std::string table_of_riders(const Weighed& weighed);
 std::string one_rider_in_words(const Weighed& weighed);  ///< of the first answer

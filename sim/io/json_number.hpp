@@ -1,5 +1,5 @@
 #pragma once
-/// Numbers in JSON: rounded to what means something, null instead of NaN.
+/// Numbers in JSON: rounded to what means something, whole where they have no decimals, null instead of NaN.
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -9,7 +9,10 @@
 namespace leewheel {
 
 inline nlohmann::ordered_json json_number(double value, int decimals) {
-  return std::isfinite(value) ? nlohmann::ordered_json(rounded(value, decimals)) : nlohmann::ordered_json(nullptr);
+  if (!std::isfinite(value)) return nullptr;
+  constexpr double whole_below = 9e15;  // above it a double holds no fractions, and an integer might not hold it
+  if (decimals <= 0 && std::abs(value) < whole_below) return std::llround(rounded(value, decimals));
+  return rounded(value, decimals);
 }
 
 }  // namespace leewheel

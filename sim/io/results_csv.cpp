@@ -5,45 +5,54 @@
 #include "io/csv.hpp"
 #include "io/result_columns.hpp"
 #include "io/results.hpp"
+#include "words/day_clock.hpp"
 #include "words/phrases.hpp"
 
 namespace leewheel {
 
 namespace {
 
-/// The names of a table's columns as CSV, behind those that are no numbers.
+/// The names of a table's columns as CSV, between those that are no numbers.
 template <class Row>
-std::string header(std::vector<std::string> names, std::span<const ResultColumn<Row>> columns) {
+std::string header(std::vector<std::string> names, std::span<const ResultColumn<Row>> columns,
+                   const std::vector<std::string>& clocks) {
   for (const ResultColumn<Row>& column : columns)
     if (column.found_in != FoundIn::json) names.emplace_back(column.name);
+  names.insert(names.end(), clocks.begin(), clocks.end());
   return csv_row(names);
 }
 
 template <class Row>
-std::string row(std::vector<std::string> cells, std::span<const ResultColumn<Row>> columns, const Row& of) {
+std::string row(std::vector<std::string> cells, std::span<const ResultColumn<Row>> columns, const Row& of,
+                const std::vector<std::string>& clocks) {
   for (const ResultColumn<Row>& column : columns)
     if (column.found_in != FoundIn::json) cells.push_back(csv_cell(column.value(of), column.decimals));
+  cells.insert(cells.end(), clocks.begin(), clocks.end());
   return csv_row(cells);
 }
 
 }  // namespace
 
 std::string riders_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
-  std::string csv = header({"name", "finished"}, rider_columns());
+  std::string csv = header({"name", "finished"}, rider_columns(), {"finish_at"});
   const RideFacts facts = facts_of(scenario.road, result, solo);
+  const DayClock clock(scenario.start);
   for (std::size_t i = 0; i < result.riders.size(); ++i) {
     const RiderResult& r = result.riders[i];
-    csv += row({csv_cell(r.name), r.finished ? "yes" : "no"}, rider_columns(), {r, facts.riders[i], solo_of(solo, i)});
+    csv += row({csv_cell(r.name), r.finished ? "yes" : "no"}, rider_columns(), {r, facts.riders[i], solo_of(solo, i)},
+               {r.finished ? clock.iso(r.finish_time_s) : ""});
   }
   return csv;
 }
 
 std::string stretches_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
-  std::string csv = header({"rider", "from", "to"}, stretch_columns());
+  std::string csv = header({"rider", "from", "to"}, stretch_columns(), {"arrive_at", "go_on_at"});
   const RideFacts facts = facts_of(scenario.road, result, solo);
+  const DayClock clock(scenario.start);
   for (std::size_t i = 0; i < result.riders.size(); ++i)
     for (const StretchRidden& s : facts.riders[i].stretches)
-      csv += row({csv_cell(result.riders[i].name), csv_cell(s.from), csv_cell(s.to)}, stretch_columns(), s);
+      csv += row({csv_cell(result.riders[i].name), csv_cell(s.from), csv_cell(s.to)}, stretch_columns(), s,
+                 {clock.iso(s.arrive_s), clock.iso(s.go_on_s)});
   return csv;
 }
 

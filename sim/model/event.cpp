@@ -40,7 +40,7 @@ constexpr std::array<ReasonRow, reason_count> rows{{
     {Reason::leads, "leads", {{{"speed_mps", Quantity::speed_mps}}}},
     {Reason::within_reach, "within_reach"},
     {Reason::groups_met, "groups_met"},
-    {Reason::at_the_top, "at_the_top"},
+    {Reason::at_the_finish, "at_the_finish"},
     {Reason::gust_across, "gust_across", {{{"side_force_N", Quantity::force_N}}}},
     {Reason::planned_stop, "planned_stop"},
     {Reason::stop_over, "stop_over", {{{"stop_s", Quantity::time_s}, waited}}},

@@ -13,9 +13,6 @@ namespace {
 
 constexpr double little_draft_share = 0.08;  // where a line saves less than this the file may open to two abreast (assumed)
 constexpr double two_abreast_width_m = 5.0;  // (assumed; local rules decide)
-constexpr double own_pace_below =
-    0.5;  // share of time in a line below which a stretch is ridden by each at his or her own pace (assumed)
-constexpr double waits_within_m = 40.0;  // of a regroup point
 
 bool in_line(Role role) { return role == Role::front || role == Role::following || role == Role::drifting_back; }
 
@@ -30,19 +27,27 @@ LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
   using Form = LineupStretch::Form;
   const double middle_m = 0.5 * (s.where.from_m + s.where.to_m);
   const bool room = scenario.road.abreast(middle_m) >= 2 && scenario.road.width_m(middle_m) >= two_abreast_width_m;
-  if (s.in_line_share < own_pace_below || climbs_freely(scenario, s)) return Form::own_pace;
+  if (!s.in_a_line || climbs_freely(scenario, s)) return Form::own_pace;
   if (std::abs(s.crosswind_mps) > scenario.tactics.echelon_cross_mps) return Form::echelon;
   if (scenario.ride.formation == Formation::circulating && room) return Form::circulating;
   return room && s.saved_share < little_draft_share && s.grade > 0.0 ? Form::two_abreast : Form::single_file;
 }
 
+/// Who waits longest at a regroup point, and who comes last.
+RegroupWait wait_told(const WaitOfRide& wait, const RideResult& ridden) {
+  RegroupWait told{wait.place.at_m, wait.name, 0, 0, 0.0};
+  double last_s = -1.0;
+  for (const WaitOfRide::Rider& w : wait.waited) {
+    const double waited_s = w.waited_s(ridden.time_s);
+    if (waited_s > told.first_waits_s) told.first_rider = w.rider, told.first_waits_s = waited_s;
+    if (w.arrive_s > last_s) told.last_rider = w.rider, last_s = w.arrive_s;
+  }
+  return told;
+}
+
 }  // namespace
 
-GroupDescription::GroupDescription(const Scenario& scenario)
-    : scenario_(scenario),
-      sums_(scenario.road, {.in_front_s = std::vector<double>(scenario.riders.size(), 0.0)}),
-      turns_(scenario),
-      waited_s_(scenario.ride.regroup_at_m.size(), std::vector<double>(scenario.riders.size(), 0.0)) {}
+GroupDescription::GroupDescription(const Scenario& scenario) : scenario_(scenario), sums_(scenario.road), turns_(scenario) {}
 
 void GroupDescription::operator()(const RideView& view) {
   if (!view.whole_interval) return;
@@ -53,17 +58,8 @@ void GroupDescription::operator()(const RideView& view) {
 
 void GroupDescription::look_at_rider(const RideView& view, std::size_t rider) {
   if (!view.on_road(rider)) return;
-  const Role role = view.role(rider);
-  if (role == Role::waiting) {
-    for (std::size_t p = 0; p < waited_s_.size(); ++p)
-      if (std::abs(view.distance_m(rider) - scenario_.ride.regroup_at_m[p]) < waits_within_m) waited_s_[p][rider] += 1.0;
-    return;
-  }
+  if (!in_line(view.role(rider))) return;
   Sums& s = sums_.at(view.distance_m(rider));
-  s.rider_s += 1.0;
-  if (!in_line(role)) return;
-  s.in_line_s += 1.0;
-  if (role == Role::front && view.group(rider) != no_group) s.in_front_s[rider] += 1.0;
   s.alone_J += view.now.alone_power_W[rider];
   s.pedal_J += view.now.power_W[rider];
 }
@@ -79,7 +75,7 @@ void GroupDescription::look_at_leader(const RideView& view) {
   s.crosswind += view.now.wind_cross_mps[*leader];
 }
 
-LineupStretch GroupDescription::stretch(std::size_t k) const {
+LineupStretch GroupDescription::stretch(std::size_t k, const RideFacts& facts) const {
   const RoadStretch& where = sums_.where(k);
   const Sums& s = sums_[k];
   const double rise_m = scenario_.road.elevation_m(where.to_m) - scenario_.road.elevation_m(where.from_m);
@@ -90,29 +86,23 @@ LineupStretch GroupDescription::stretch(std::size_t k) const {
                           .crosswind_mps = s.crosswind / front_s,
                           .front_speed_mps = s.front_speed / front_s,
                           .front_power_W = s.front_power / front_s,
-                          .in_line_share = s.in_line_s / std::max(1.0, s.rider_s),
+                          .in_a_line = k < facts.stretches.size() && facts.stretches[k].in_a_line(),
                           .saved_share = 1.0 - s.pedal_J / std::max(1.0, s.alone_J),
-                          .front_s = s.in_front_s,
+                          .front_s = std::vector<double>(scenario_.riders.size(), 0.0),
                           .form = LineupStretch::Form::single_file};
   described.form = form_on(scenario_, described);
   const bool own_pace = described.form == LineupStretch::Form::own_pace;
-  if (own_pace) described.front_s.assign(described.front_s.size(), 0.0);
+  for (std::size_t i = 0; i < facts.riders.size(); ++i)
+    if (!own_pace && k < facts.riders[i].stretches.size()) described.front_s[i] = facts.riders[i].stretches[k].front_s;
   described.groups = turns_.on(k, own_pace);
   return described;
 }
 
-RegroupWait GroupDescription::wait_at(std::size_t point) const {
-  const double at_m = scenario_.ride.regroup_at_m[point];
-  const auto& waited = waited_s_[point];
-  const auto first = std::max_element(waited.begin(), waited.end()), last = std::min_element(waited.begin(), waited.end());
-  const auto mark = landmark_near(scenario_.road, at_m);
-  return {at_m, mark ? scenario_.road.landmarks()[*mark].name : "", static_cast<std::uint32_t>(first - waited.begin()),
-          static_cast<std::uint32_t>(last - waited.begin()), *first};
-}
-
-void GroupDescription::into(PlanResult& result) const {
-  for (std::size_t k = 0; k < sums_.size(); ++k) result.stretches.push_back(stretch(k));
-  for (std::size_t p = 0; p < waited_s_.size(); ++p) result.waits.push_back(wait_at(p));
+void GroupDescription::into(PlanResult& result, const RideResult& ridden) const {
+  const RideFacts facts = facts_of(scenario_.road, ridden);
+  for (std::size_t k = 0; k < sums_.size(); ++k) result.stretches.push_back(stretch(k, facts));
+  for (const WaitOfRide& wait : waits_of(scenario_, ridden))
+    if (wait.place.stop_s <= 0.0) result.waits.push_back(wait_told(wait, ridden));
 }
 
 PlanResult look_closely(GroupPlan plan, const std::function<Scenario(const GroupPlan&)>& planned, const RidersAlone& riders,
@@ -122,8 +112,9 @@ PlanResult look_closely(GroupPlan plan, const std::function<Scenario(const Group
     GroupDescription description(scenario);
     Ride ride(scenario, {.notes_debts = false});
     PlanResult result{plan};
-    result.expected = score_of(scenario, watch(ride, {1.0}, description), riders);
-    description.into(result);
+    const RideResult ridden = watch(ride, {1.0}, description);
+    result.expected = score_of(scenario, ridden, riders);
+    description.into(result, ridden);
     ++rides;
     plan.regroup_at_m.clear();
     for (const RegroupWait& wait : result.waits)

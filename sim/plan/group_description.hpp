@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "leewheel/lineup.hpp"
+#include "leewheel/ride_facts.hpp"
 #include "plan/group_score.hpp"
 #include "plan/group_turns.hpp"
 #include "ride/stretch_tally.hpp"
@@ -13,28 +14,25 @@
 
 namespace leewheel {
 
-/// An observer once a second: who leads each stretch, who rides in a line, who waits where.
+/// An observer once a second: who leads each stretch, what a line saves, who is with whom.
 class GroupDescription {
  public:
   explicit GroupDescription(const Scenario& scenario);
   void operator()(const RideView& view);
-  void into(PlanResult& result) const;
+  void into(PlanResult& result, const RideResult& ridden) const;  ///< times and waits as every output tells them
 
  private:
   struct Sums {
     double front_s = 0.0, front_speed = 0.0, front_power = 0.0, headwind = 0.0, crosswind = 0.0;  ///< of the leader
-    double rider_s = 0.0, in_line_s = 0.0, alone_J = 0.0, pedal_J = 0.0;                          ///< of all riders
-    std::vector<double> in_front_s;                                                               ///< by rider
+    double alone_J = 0.0, pedal_J = 0.0;  ///< of all riders in a line
   };
   void look_at_rider(const RideView& view, std::size_t rider);
   void look_at_leader(const RideView& view);
-  LineupStretch stretch(std::size_t k) const;
-  RegroupWait wait_at(std::size_t point) const;
+  LineupStretch stretch(std::size_t k, const RideFacts& facts) const;
 
   const Scenario& scenario_;
   StretchTally<Sums> sums_;
   TurnsTally turns_;
-  std::vector<std::vector<double>> waited_s_;  ///< by regroup point and rider
 };
 
 /// Rides the plan on the day as expected and describes it. Places where nobody waits `least_wait_s` are taken out of the plan,

@@ -135,7 +135,7 @@ void Ride::State::note_passages(double before_s) {
                       scenario.road.length_m(),
                       {i},
                       groups.group_of()[i],
-                      {Reason::at_the_top}});
+                      {Reason::at_the_finish}});
   leave_road(finished);
 }
 

@@ -47,7 +47,7 @@ constexpr std::array<ReasonPhrase, reason_count> reason_phrases{{
     {Reason::leads, "in front at {0}"},
     {Reason::within_reach, "riding within a wheel's reach of one another"},
     {Reason::groups_met, "group {from} reached group {group}"},
-    {Reason::at_the_top, "at the top"},
+    {Reason::at_the_finish, "at the finish"},
     {Reason::gust_across, "gust across: side force {0}"},
     {Reason::planned_stop, "stops as planned"},
     {Reason::stop_over, "the stop of {0} is over, {1} after the first came"},

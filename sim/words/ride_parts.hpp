@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "leewheel/ride_facts.hpp"
+#include "leewheel/ride_report.hpp"
 #include "words/day_clock.hpp"
 #include "words/shown_units.hpp"
 
@@ -30,7 +31,12 @@ struct Told {
   DayClock clock;
   Ink ink;
   ShownUnits units;
+  bool more;  ///< also what few look at: W', what was given
 };
+
+// ride_short.cpp
+/// The answer in a few sentences: who is home when, where a wheel pays, who comes off, who waits, whose strength runs out.
+std::string in_short(const Told& told, const FinishRanges& ranges);
 
 // ride_tables.cpp
 std::string riders_table(const Told& told);
@@ -43,8 +49,8 @@ std::string where_it_saved(const Told& told);
 std::string where_they_waited(const Told& told);
 
 // ride_story.cpp
-/// In a race: the groups at the top, a second or more apart.
-std::string at_the_top(const Told& told);
+/// In a race: the groups at the finish, a second or more apart.
+std::string at_the_finish(const Told& told);
 std::string who_gave(const Told& told);
 /// What happened to the groups, with the reasons.
 std::string groups_story(const Told& told);

@@ -47,11 +47,11 @@ std::set<std::size_t> shown_events(const RideResult& result) {
 
 }  // namespace
 
-std::string at_the_top(const Told& told) {
+std::string at_the_finish(const Told& told) {
   const auto groups = finish_groups(told.result);
   if (told.scenario.ride.kind != RideKind::race || groups.size() < 2) return "";
   constexpr std::size_t shown_groups = 12;
-  std::string text = told.ink.heading("At the top, groups a second or more apart") + "\n";
+  std::string text = told.ink.heading("At the finish, groups a second or more apart") + "\n";
   const double first_s = told.result.riders[groups.front().front()].finish_time_s;
   for (std::size_t k = 0; k < std::min(groups.size(), shown_groups); ++k) {
     const double behind_s = told.result.riders[groups[k].front()].finish_time_s - first_s;

@@ -21,7 +21,7 @@ std::string against_alone(double saved_s) {
 /// A row of the table of riders: the name, then cells of these widths. Two columns compare with riding alone; where nobody
 /// waits they are the same, and the second is left out.
 constexpr std::size_t cell_columns[] = {8, 14, 14, 6, 6, 7, 6, 7, 9, 8};
-constexpr std::size_t door_to_door_cell = 2;
+constexpr std::size_t door_to_door_cell = 2, gave_cell = 7, wbal_cell = 9;
 
 std::string row(const Told& told, std::size_t name_columns, const std::string& name, const std::vector<std::string>& cells) {
   const auto waits = [](const RiderResult& rider) { return rider.waited_s > 0.0; };
@@ -29,6 +29,7 @@ std::string row(const Told& told, std::size_t name_columns, const std::string& n
   std::string text = left_aligned(name, name_columns);
   for (std::size_t k = 0; k < cells.size(); ++k) {
     if (k == door_to_door_cell && !waited) continue;
+    if ((k == gave_cell || k == wbal_cell) && !told.more) continue;
     const std::string cell = right_aligned(cells[k], cell_columns[k]);
     const bool saving = k == 5 || k == 6;
     text += saving ? told.ink.saving(cell) : cell;
@@ -43,7 +44,7 @@ std::string riders_table(const Told& told) {
   std::size_t name_columns = columns_of("Riders");
   for (const RiderResult& rider : riders) name_columns = std::max(name_columns, columns_of(rider.name));
   name_columns = std::min<std::size_t>(name_columns, 14);
-  const Told plain{told.scenario, told.result, told.solo, told.facts, told.clock, Ink{false}, told.units};
+  const Told plain{told.scenario, told.result, told.solo, told.facts, told.clock, Ink{false}, told.units, told.more};
   std::string text =
       told.ink.heading(
           row(plain, name_columns, "Riders",
@@ -70,12 +71,12 @@ std::string riders_table(const Told& told) {
 
 namespace {
 
-/// "25:44 (09:25)  173 W  W′ 20.0 kJ".
+/// "25:44 (09:25)  173 W", and with more "W′ 20.0 kJ".
 std::string at_landmark(const Told& told, const RiderFacts& rider, std::size_t k) {
   if (k >= rider.stretches.size()) return "–";
   const StretchRidden& s = rider.stretches[k];
-  return fmt::format("{}  {:>3} W  W\u2032 {:>4.1f} kJ", told.clock.beside(s.arrive_s), number_text(s.power_W(), 0),
-                     s.wbal_J / 1000.0);
+  return fmt::format("{}  {:>3} W", told.clock.beside(s.arrive_s), number_text(s.power_W(), 0)) +
+         (told.more ? fmt::format("  W\u2032 {:>4.1f} kJ", s.wbal_J / 1000.0) : "");
 }
 
 }  // namespace
@@ -84,7 +85,7 @@ std::string at_landmarks(const Told& told) {
   const std::string title = "At the landmarks";
   const std::size_t landmarks = told.facts.stretches.size(), shown = std::min(told.facts.riders.size(), summary_riders);
   if (landmarks == 0) return "";
-  std::size_t cell = 27;
+  std::size_t cell = told.more ? 27 : 16;
   for (std::size_t i = 0; i < shown; ++i)
     for (std::size_t k = 0; k < landmarks; ++k)
       cell = std::max(cell, columns_of(at_landmark(told, told.facts.riders[i], k)) + 2);
@@ -102,7 +103,10 @@ std::string at_landmarks(const Told& told) {
     }
   }
   if (told.facts.riders.size() > shown) text += told.ink.quiet("the others in stretches.csv") + "\n";
-  return text + told.ink.quiet("arrival, mean power on the way there, W\u2032 left on arrival") + "\n";
+  return text +
+         told.ink.quiet(told.more ? "arrival, mean power on the way there, W\u2032 left on arrival"
+                                  : "arrival, mean power on the way there") +
+         "\n";
 }
 
 std::string where_it_saved(const Told& told) {

@@ -24,11 +24,12 @@ std::string the_road(const Scenario& scenario, const ShownUnits& units) {
 
 std::string the_day(const Scenario& scenario, const ShownUnits& units) {
   const std::vector<ForecastPoint>& forecast = scenario.wind.forecast;
-  std::string text = fmt::format("wind {:.1f} {} from {:.0f}°", units.wind(forecast.front().speed_mps), units.wind_name(),
-                                 compass_deg(forecast.front().from_rad, 1));
+  const auto wind = [&](const ForecastPoint& at) {
+    return fmt::format("{:.0f} {} from {}", units.wind(at.speed_mps), units.wind_name(), compass_point(at.from_rad));
+  };
+  std::string text = "wind " + wind(forecast.front());
   if (forecast.size() > 1)
-    text += fmt::format(", at {} {:.1f} from {:.0f}°", DayClock(scenario.start).beside(forecast.back().time_s),
-                        units.wind(forecast.back().speed_mps), compass_deg(forecast.back().from_rad, 1));
+    text += fmt::format(", at {} {}", DayClock(scenario.start).beside(forecast.back().time_s), wind(forecast.back()));
   return text + fmt::format(" (10 m up); {:.0f} {}, air {:.2f} kg/m³", units.warmth(scenario.air.temperature_C),
                             units.warmth_name(), start_density_kgpm3(scenario));
 }
@@ -65,23 +66,28 @@ std::string recovery_band(const RideResult& result) {
                      width_J(*worst_side) / 1000.0, shortened(worst_side->name, 16), least_J / 1000.0, most_J / 1000.0);
 }
 
-std::string ledger_and_hazards(const Scenario& scenario, const RideResult& result) {
+std::string ledger_and_laws(const RideResult& result) {
   if (result.riders.empty()) return "";
   const RiderResult& worst = result.riders[worst_ledger(result)];
+  std::string text = fmt::format("Energy     the ledger closes to {:.0e} of the work (largest error, {})\n",
+                                 worst.ledger.error(), shortened(worst.name, 16));
+  text += recovery_band(result);
+  return text;
+}
+
+std::string hazards(const RideResult& result) {
+  if (result.riders.empty()) return "";
   double overlap_s = 0.0;
   const RiderResult* worst_side = &result.riders.front();
   for (const RiderResult& rider : result.riders) {
     overlap_s += rider.overlap_s;
     if (rider.largest_side_force_N > worst_side->largest_side_force_N) worst_side = &rider;
   }
-  std::string text = fmt::format("Energy     the ledger closes to {:.0e} of the work (largest error, {})\n",
-                                 worst.ledger.error(), shortened(worst.name, 16));
-  text += recovery_band(result);
-  text += wrapped("The means  ",
-                  "are of riding time; waits and stops count in arrivals and from door to door, and alone there are none",
-                  summary_columns);
-  return text + fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n",
-                            overlap_s, worst_side->largest_side_force_N, shortened(worst_side->name, 16));
+  return wrapped("The means  ",
+                 "are of riding time; waits and stops count in arrivals and from door to door, and alone there are none",
+                 summary_columns) +
+         fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n", overlap_s,
+                     worst_side->largest_side_force_N, shortened(worst_side->name, 16));
 }
 
 }  // namespace
@@ -105,22 +111,24 @@ std::string other_days(const Told& told, const FinishRanges& ranges) {
 }  // namespace
 
 std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
-                         const FinishRanges& ranges, bool colour, const ShownUnits& units) {
+                         const FinishRanges& ranges, const SummaryStyle& style) {
+  const ShownUnits& units = style.units;
   const RideFacts facts = facts_of(scenario.road, result, solo);
-  const Told told{scenario, result, solo, facts, DayClock(scenario.start), Ink{colour}, units};
+  const Told told{scenario, result, solo, facts, DayClock(scenario.start), Ink{style.colour}, units, style.more};
   std::string text = told.ink.title(shortened(scenario.title, summary_columns)) + "\n";
   if (!scenario.question.empty()) text += wrapped("", scenario.question, summary_columns);
-  text += "\n" + wrapped("The road  ", the_road(scenario, units), summary_columns) +
+  text += "\n" + in_short(told, ranges) + "\n" + wrapped("The road  ", the_road(scenario, units), summary_columns) +
           wrapped("The day   ", the_day(scenario, units), summary_columns) +
           wrapped("The ride  ", the_ride(scenario, result, told.clock), summary_columns);
   if (told.clock.known())
     text += wrapped("The start ", fmt::format("{}, {} by the clock there", told.clock.date(), told.clock.at(0.0)),
                     summary_columns);
   text += "\n" + riders_table(told) + "\n" + other_days(told, ranges);
-  for (const std::string& part : {at_landmarks(told), where_they_waited(told), at_the_top(told), where_it_saved(told),
+  for (const std::string& part : {at_landmarks(told), where_they_waited(told), at_the_finish(told), where_it_saved(told),
                                   who_gave(told), groups_story(told)})
     if (!part.empty()) text += "\n" + part;
-  text += "\n" + ledger_and_hazards(scenario, result) + "\n";
+  text += "\n" + (style.more ? ledger_and_laws(result) : "") + hazards(result) +
+          (style.more ? "" : "With --more: W\u2032, what each gave, the energy ledger, the laws of recovery.\n") + "\n";
   for (const char* caution : ride_cautions) text += told.ink.quiet(caution) + "\n";
   return text;
 }

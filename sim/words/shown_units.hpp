@@ -13,8 +13,8 @@ struct ShownUnits {
   const char* height_name() const { return imperial ? "ft" : "m"; }
   double speed(double mps) const { return imperial ? mps * 3600.0 / 1609.344 : mps * 3.6; }
   const char* speed_name() const { return imperial ? "mph" : "km/h"; }
-  double wind(double mps) const { return std::abs(mps) < 0.02 ? 0.0 : imperial ? speed(mps) : mps; }  // no "-0.0"
-  const char* wind_name() const { return imperial ? "mph" : "m/s"; }
+  double wind(double mps) const { return std::abs(mps) < 0.01 ? 0.0 : speed(mps); }  // no "-0.0"
+  const char* wind_name() const { return speed_name(); }
   double per_way(double s_per_km) const { return imperial ? s_per_km * 1.609344 : s_per_km; }
   const char* a_way() const { return imperial ? "a mile" : "a kilometre"; }
   double mass(double kg) const { return imperial ? kg / 0.45359237 : kg; }

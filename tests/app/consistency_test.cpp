@@ -58,7 +58,7 @@ void make(const Folder& folder, const std::string& scenario, Outputs& out) {
     REQUIRE(answer.code == 0);
     return answer.out;
   };
-  out.summary = ask("ride " + scenario + " -o ride");
+  out.summary = ask("ride " + scenario + " -o ride --more");
   out.ride = Json::parse(text_of(folder / "ride/summary.json"));
   out.riders_csv = rows_of(folder / "ride/riders.csv");
   out.stretches_csv = rows_of(folder / "ride/stretches.csv");

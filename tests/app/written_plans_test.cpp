@@ -8,6 +8,7 @@
 #include "app/support.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/ride.hpp"
+#include "leewheel/ride_facts.hpp"
 
 using namespace leewheel;
 using Catch::Matchers::WithinAbs;
@@ -24,7 +25,14 @@ TEST_CASE("a planned scenario written by the program from another folder rides a
   const app_test::Answer answer = app_test::leewheel(folder, "lineup hill/scenario.yaml --for fair --json -o planned.yaml");
   INFO(answer.err);
   REQUIRE(answer.code == 0);
-  const RideResult ride = ride_to_end(read_scenario((folder / "planned.yaml").string()));
+  const Scenario planned = read_scenario((folder / "planned.yaml").string());
+  const RideResult ride = ride_to_end(planned);
+  const RideFacts facts = facts_of(planned.road, ride);
+  const nlohmann::json told = nlohmann::json::parse(answer.out);
+  for (std::size_t i = 0; i < ride.riders.size(); ++i)
+    for (std::size_t k = 0; k < told["stretches"].size(); ++k)
+      if (told["stretches"][k]["form"] != "each rider at his or her own pace")
+        CHECK(told["stretches"][k]["front_s"][i] == facts.riders[i].stretches[k].front_s);
   double last_s = 0.0;
   for (const RiderResult& rider : ride.riders) last_s = std::max(last_s, rider.finish_time_s);
   CHECK(last_s == Approx(nlohmann::json::parse(answer.out)["plan"]["last_s"].get<double>()).epsilon(1e-9));

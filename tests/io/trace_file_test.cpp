@@ -51,7 +51,7 @@ void append(TraceWriter& trace, std::size_t from, std::size_t to, std::size_t ri
 
 const std::vector<Event> events{
     {EventKind::dropped, 12.5, 100.0, {1, 0}, 2, {Reason::behind_wheel, 0, {7.25, 208.0, 200.5}, 1}},
-    {EventKind::finished, 20.0, 200.0, {}, no_group, {Reason::at_the_top}}};
+    {EventKind::finished, 20.0, 200.0, {}, no_group, {Reason::at_the_finish}}};
 
 std::string whole_trace(const Folder& folder, std::size_t samples, std::size_t riders) {
   const std::string path = (folder / "trace.h5").string();

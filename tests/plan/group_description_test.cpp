@@ -25,6 +25,28 @@ Scenario two_riders(double grade = 0.0) {
   return s;
 }
 
+/// What those seconds leave in a result: each rider's time in front and behind in a line up to the landmark and after it.
+RideResult ridden(const Scenario& s, const std::vector<std::vector<Someone>>& seconds) {
+  RideResult result{};
+  result.time_s = static_cast<double>(seconds.size());
+  for (std::size_t i = 0; i < seconds.front().size(); ++i) {
+    RiderResult rider{};
+    rider.finished = true;
+    rider.landmarks = {{s.road.landmarks().front().name, 400.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0},
+                       {"finish", 1000.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0}};
+    for (const std::vector<Someone>& riders : seconds)
+      for (Passage& at : rider.landmarks) {
+        const Someone& r = riders[i];
+        if (r.distance_m > at.distance_m) continue;
+        at.time_s += 1.0;
+        at.front_s += r.role == Role::front && r.group != no_group;
+        at.follow_s += r.role == Role::following;
+      }
+    result.riders.push_back(rider);
+  }
+  return result;
+}
+
 PlanResult described(const Scenario& s, const std::vector<std::vector<Someone>>& seconds, float cross_mps = 0.0f) {
   static const Ride ride(scenes::scene(scenes::flat_road(1000.0), scenes::club(1)));
   GroupDescription description(s);
@@ -43,7 +65,7 @@ PlanResult described(const Scenario& s, const std::vector<std::vector<Someone>>&
     description(RideView{ride, now, true});
   }
   PlanResult plan{};
-  description.into(plan);
+  description.into(plan, ridden(s, seconds));
   return plan;
 }
 
@@ -61,10 +83,10 @@ TEST_CASE("a stretch has the front's speed and power, the wind it meets, and wha
   CHECK(s.front_speed_mps == 9.0);
   CHECK(s.front_power_W == 200.0);
   CHECK(s.headwind_mps == 3.0);
-  CHECK(s.in_line_share == 1.0);
+  CHECK(s.in_a_line);
   CHECK(s.saved_share == Approx(60.0 / 400.0));
   CHECK(s.front_s == std::vector<double>{4.0, 0.0});
-  CHECK(plan.stretches[1].in_line_share == 0.0);
+  CHECK_FALSE(plan.stretches[1].in_a_line);
 }
 
 TEST_CASE("where everyone rides at the own pace nobody is in front of others", "[lineup]") {
@@ -87,15 +109,17 @@ TEST_CASE("who leads nobody is not in front", "[lineup]") {
   CHECK(described(two_riders(), {apart, in_line(60)}).stretches[0].front_s == std::vector<double>{1.0, 0.0});
 }
 
-TEST_CASE("who waits within 40 m of a regroup point waits there, and is in no line", "[lineup]") {
-  const Someone behind{300, alone_id, Role::alone};
-  const PlanResult plan = described(two_riders(), {{{561, alone_id, Role::waiting}, behind},
-                                                   {{599, alone_id, Role::waiting}, behind},
-                                                   {{559, alone_id, Role::waiting}, behind}});
+TEST_CASE("who waits longest at a regroup point and who comes last are told as the ride tells its waits", "[lineup]") {
+  const Scenario s = two_riders();
+  GroupDescription description(s);
+  RideResult result = ridden(s, {in_line(60)});
+  result.riders[1].waits = {{600.0, 70.0, 95.0}};
+  result.riders[0].waits = {{600.0, 90.0, 95.0}};
+  PlanResult plan{};
+  description.into(plan, result);
   REQUIRE(plan.waits.size() == 1);
-  CHECK(plan.waits[0].first_waits_s == 2.0);
-  CHECK(std::pair(plan.waits[0].first_rider, plan.waits[0].last_rider) == std::pair(0u, 1u));
-  CHECK(plan.stretches[1].in_line_share == 0.0);
+  CHECK(plan.waits[0].first_waits_s == 25.0);
+  CHECK(std::pair(plan.waits[0].first_rider, plan.waits[0].last_rider) == std::pair(1u, 0u));
 }
 
 TEST_CASE("the form of a stretch: each alone, an echelon in a wind across, two abreast uphill where a line saves little",

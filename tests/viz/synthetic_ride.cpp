@@ -81,7 +81,7 @@ TraceHead head(const RideShape& shape) {
       {EventKind::lets_go, d * 0.25, front_m(shape, d * 0.25, 0), {last}, 1, {Reason::wheel_too_costly, 0, {262.0, 234.0}}},
       {EventKind::dropped, d * 0.25 + 5, front_m(shape, d * 0.25, 0), {last}, 1, {Reason::let_wheel_go, 0}},
       {EventKind::caution, d * 0.6, front_m(shape, d * 0.6, 0), {0}, 1, {Reason::gust_across, no_rider, {38.0}}},
-      {EventKind::finished, d * 0.95, shape.road_length_m, {0}, no_group, {Reason::at_the_top}}};
+      {EventKind::finished, d * 0.95, shape.road_length_m, {0}, no_group, {Reason::at_the_finish}}};
   for (std::uint32_t i = 1; i <= last; ++i) {  // every wheel gives to the next and gets a little back
     h.debts.push_back({i - 1, i, 20000.0});
     if (i + 1 <= last) h.debts.push_back({i, i - 1, 4000.0});
