@@ -21,6 +21,7 @@ PROGRAMS = {  # target: where it is built
     "leewheel_model_tests": "tests/model/leewheel_model_tests",
     "leewheel_ride_tests": "tests/ride/leewheel_ride_tests",
     "leewheel_plan_tests": "tests/plan/leewheel_plan_tests",
+    "leewheel_words_tests": "tests/words/leewheel_words_tests",
 }
 BY_FOLDER = {  # what to run for a mutation there, the quicker first
     "sim/riding": ["leewheel_riding_tests", "leewheel_ride_tests"],
@@ -28,12 +29,13 @@ BY_FOLDER = {  # what to run for a mutation there, the quicker first
     "include/leewheel": ["leewheel_model_tests", "leewheel_ride_tests"],
     "sim/ride": ["leewheel_ride_tests"],
     "sim/plan": ["leewheel_plan_tests"],
+    "sim/words": ["leewheel_words_tests"],
 }
 BESIDE = {  # test files of the same idea, where the name of the mutated file does not say them
     "advance_wide": ["advance", "motion"], "follow": ["chase"], "group_days": ["group_choice"], "group_places": ["group_levers"], "group_plan": ["group_levers"],
     "group_tally": ["observers"], "ledger": ["debts"], "pacing_days": ["pacing_ride"], "pacing_search": ["pacing_ride"],
     "pacing_sections": ["pacing_ride"], "passages": ["timing_points"], "percentile": ["ensemble"], "ride_days": ["ensemble"],
-    "ride_report_days": ["ride_report"], "ride_report_observers": ["observers"], "scenario": ["formation"], "start": ["start_line"], "turns": ["going_back"],
+    "ride_report_days": ["ride_report"], "ride_report_observers": ["observers"], "ride_short": ["ride_words"], "scenario": ["formation"], "start": ["start_line"], "turns": ["going_back"],
     "variance_shares": ["spread_summary"], "wake_superposed": ["wake_contract"], "weigh_ride": ["weigh", "weigh_worth"],
     "weigh_solo": ["weigh_worth"], "wind": ["gust", "hill", "wind_field"],
 }
