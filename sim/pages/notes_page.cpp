@@ -17,15 +17,19 @@ PageList lines_of(const std::vector<std::string>& lines) {
 PageList stretches_of_page(const RoadNotes& notes, const std::vector<Note>& said) {
   PageList list;
   for (std::size_t k = 0; k < notes.stretches.size(); ++k) {
+    const RoadStretch& where = notes.stretches[k].where;
+    std::string heading = where.from + " to " + where.to;
     PageList sentences;
     for (const Note& note : said) {
       if (note.stretch != k || note.about == NoteAbout::splits) continue;
-      sentences.push_back(note.text);
+      if (note.about == NoteAbout::road)
+        heading = note.text.substr(0, note.text.size() - 1);
+      else
+        sentences.push_back(note.text);
     }
     PageList times;
     for (const NotesStrength& s : notes.strengths) times.push_back(clock_text(s.arrive_s[k]));
-    const RoadStretch& where = notes.stretches[k].where;
-    list.push_back(PageData{{"from", where.from},
+    list.push_back(PageData{{"heading", heading},
                             {"to", where.to},
                             {"effort", number_text(100.0 * notes.stretches[k].effort_share, 0) + " %"},
                             {"sentences", PageValue(sentences)},

@@ -20,7 +20,8 @@ TEST_CASE("notes of a shipped climb: the page and the screen say what the JSON s
   for (const auto& note : told["notes"]) {
     INFO(note["text"]);
     CHECK_FALSE(note["numbers"].empty());
-    if (note["about"] != "splits") CHECK(page.find(note["text"].get<std::string>()) != std::string::npos);
+    const std::string text = note["text"];
+    if (note["about"] != "splits") CHECK(page.find(text.substr(0, text.size() - 1)) != std::string::npos);
     speaking_s[note["from_m"]] += note["speaking_s"].get<double>();
   }
   // The classroom climb: a wheel is worth less and less from step to step, and from 6 % on nothing that counts.
