@@ -1,6 +1,7 @@
 #pragma once
 /// A rider as described in a scenario.
 
+#include <cstdint>
 #include <span>
 #include <string>
 #include <vector>
@@ -32,12 +33,38 @@ struct RiderSettings {
   double pedal_force_N = 450.0;  ///< largest mean tangential force at the pedals
   double crank_length_m = 0.1725;
   double lowest_development_m = 2.2;  ///< metres per turn of the cranks in the lowest gear
+  double critical_power_spread =
+      0.0;                      ///< one s.d. of what is known of critical power, as a share; the day's form comes on top
+  double w_prime_spread = 0.0;  ///< the same of W'
 
   double total_mass_kg() const { return body_mass_kg + kit_mass_kg + bike_mass_kg; }
   Strength strength() const { return {critical_power_W, w_prime_J, peak_power_W}; }
 };
 
 std::span<const NumberField<RiderSettings>> rider_fields();
+
+/// What a rider's strength was given as.
+enum class StrengthSource : std::uint8_t {
+  critical_power,
+  power_60min,
+  power_20min,
+  climb,
+  as_strong_as,
+  archetype,
+  assumed
+};
+
+/// What a rider's strength rests on. It moves no rider: the numbers made of it, and their spread, stand in `RiderSettings`.
+struct StrengthBasis {
+  StrengthSource power = StrengthSource::critical_power;
+  bool per_kg = false;           ///< given as watts per kilogram of body
+  double held_W = 0.0;           ///< the power given; of a climb the one found for it
+  double climb_m = 0.0;          ///< of a climb: its length along the road,
+  double climb_grade = 0.0;      ///< its grade,
+  double climb_s = 0.0;          ///< and the time taken
+  std::string like{};            ///< as strong as whom, or which archetype
+  bool w_prime_assumed = false;  ///< W' was not given
+};
 
 /// One step of a rider's own plan, valid from `from_m` on.
 struct PlanStep {

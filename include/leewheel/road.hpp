@@ -33,6 +33,7 @@ double rolling_coefficient(Surface surface);
 struct Landmark {
   std::string name;
   double distance_m = 0.0;
+  bool water = false;  ///< a tap, a spring or a shop is there
 };
 
 /// One piece of a described road, in order.

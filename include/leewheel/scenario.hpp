@@ -10,6 +10,7 @@
 
 #include "leewheel/air.hpp"
 #include "leewheel/groups.hpp"
+#include "leewheel/heat.hpp"
 #include "leewheel/rider.hpp"
 #include "leewheel/road.hpp"
 #include "leewheel/strength.hpp"
@@ -65,8 +66,10 @@ struct Scenario {
   TacticsSettings tactics;
   GroupSettings groups;
   WakeLaw wake;
-  Uncertainty uncertainty{};                          ///< standard deviation of each input
-  std::vector<Instruction> instructions{};            ///< choices imposed on riders; usually none
+  Uncertainty uncertainty{};                ///< standard deviation of each input
+  std::vector<Instruction> instructions{};  ///< choices imposed on riders; usually none
+  std::vector<StrengthBasis> rests_on{};    ///< by rider: what its strength was given as; may be empty
+  HeatSettings heat{};
   std::optional<std::chrono::local_seconds> start{};  ///< by the clock where the ride is; knows no time zone, moves no rider
 };
 

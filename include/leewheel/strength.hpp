@@ -17,6 +17,13 @@ struct Strength {
   double peak_power_W = 900.0;
 };
 
+/// Critical power (W) of a rider who can just hold `held_W` for `held_s`, with so much W': P = CP + W'/t (Monod & Scherrer
+/// 1965, Ergonomics 8:329). Beside it, measured: critical power 0.977 of the power of 20 minutes (17 riders: 256 W beside 249 W
+/// for 0.95 of it, differences with an s.d. of 13 W; Karsten et al. 2021, Front Physiol 11:613151); the power of an hour 0.95 of
+/// that of 20 minutes within 40 W (23 riders; Borszcz et al. 2018, Int J Sports Med 39:737). The law gives 4 to 5 % less than
+/// that, which the spread of `StrengthBasis` covers.
+double critical_power_from_W(double held_W, double held_s, double w_prime_J);
+
 /// Time constant of recovery (s) at `below_W` = CP - P > 0:
 /// differential  W'/below            Skiba, Fulford, Clarke, Vanhatalo & Jones 2015, Eur J Appl Physiol 115:703
 /// integral      of a whole ride, `integral_time_s` in integral_wbal.hpp (Skiba et al. 2012, Med Sci Sports Exerc 44:1526)

@@ -72,7 +72,7 @@ inline std::size_t rider_named(const std::string& scenario_path, const Scenario&
       Fault{scenario_path, 0, 0, "--rider", fmt::format("found {}, expected one of {}", name, fmt::join(names, ", "))});
 }
 
-/// Metres, or the name of a landmark; start and finish are names too.
+/// Metres, a distance with its unit ("3.2 km"), or the name of a landmark; start and finish are names too.
 inline double place_named(const std::string& scenario_path, const Road& road, const char* option, const std::string& text) {
   const auto refuse = [&](const std::string& expected) -> double {
     throw InputFault(Fault{scenario_path, 0, 0, option, fmt::format("found {}, expected {}", text, expected)});
@@ -84,13 +84,14 @@ inline double place_named(const std::string& scenario_path, const Road& road, co
     if (mark.name == text) return mark.distance_m;
     names.push_back(mark.name);
   }
-  const std::optional<double> distance_m = number_in(text);
+  const std::optional<double> distance_m = distance_in_m(text);
   if (!distance_m) {
     const std::string nearest = nearest_name(text, names);
-    return refuse(nearest.empty() ? fmt::format("metres, or one of {}", fmt::join(names, ", ")) : "'" + nearest + "'");
+    return refuse(nearest.empty() ? fmt::format("metres, kilometres as 3.2 km, or one of {}", fmt::join(names, ", "))
+                                  : "'" + nearest + "'");
   }
   if (!(*distance_m >= 0.0 && *distance_m <= road.length_m()))
-    return refuse(fmt::format("metres from 0 to {:.0f}", road.length_m()));
+    return refuse(fmt::format("a place from 0 to {:.0f} m", road.length_m()));
   return *distance_m;
 }
 

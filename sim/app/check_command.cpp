@@ -10,6 +10,7 @@
 #include "app/commands.hpp"
 #include "app/oddities.hpp"
 #include "io/scenario_reader.hpp"
+#include "words/strength_words.hpp"
 
 namespace leewheel {
 
@@ -27,9 +28,10 @@ constexpr const char* examples = R"(Example:
 Exit codes: 0 nothing odd, 1 something is, 2 bad input or arguments.
 )";
 
-void print(const std::vector<Oddity>& list) {
+void print(const std::vector<Oddity>& list, const std::vector<std::string>& remarks) {
   for (const Oddity& odd : list)
     fmt::print("{}: {}\n    why     {}\n    change  {}\n", odd.where, odd.what, odd.why, odd.change);
+  for (const std::string& remark : remarks) fmt::print("known less well: {}\n", remark);
   if (list.empty())
     fmt::print("Nothing odd. That is no promise: the program does not know the road, the riders or the traffic.\n");
   else
@@ -37,18 +39,19 @@ void print(const std::vector<Oddity>& list) {
                list.size() == 1 ? std::string("1 thing is") : fmt::format("{} things are", list.size()));
 }
 
-std::string json_of(const std::vector<Oddity>& list) {
-  nlohmann::ordered_json out{{"odd", nlohmann::ordered_json::array()}};
+std::string json_of(const std::vector<Oddity>& list, const std::vector<std::string>& remarks) {
+  nlohmann::ordered_json out{{"odd", nlohmann::ordered_json::array()}, {"known_less_well", remarks}};
   for (const Oddity& odd : list)
     out["odd"].push_back({{"where", odd.where}, {"what", odd.what}, {"why", odd.why}, {"change", odd.change}});
   return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
 }
 
 int run(const Options& options) {
-  const std::vector<Oddity> list =
-      oddities(asked_scenario(options.scenario_path), options.json ? ShownUnits{} : options.units);
-  if (!options.quiet && options.json) fmt::print("{}\n", json_of(list));
-  if (!options.quiet && !options.json) print(list);
+  const Scenario scenario = asked_scenario(options.scenario_path);
+  const std::vector<Oddity> list = oddities(scenario, options.json ? ShownUnits{} : options.units);
+  const std::vector<std::string> remarks = strength_remarks(scenario);
+  if (!options.quiet && options.json) fmt::print("{}\n", json_of(list, remarks));
+  if (!options.quiet && !options.json) print(list, remarks);
   return list.empty() ? exit_ok : exit_answer_no;
 }
 

@@ -12,6 +12,7 @@ enum ExitCode : int { exit_ok = 0, exit_answer_no = 1, exit_bad_input = 2, exit_
 /// Registers a command; the returned function does the work after parsing and gives the exit code.
 using Command = std::function<int()>;
 Command add_check_command(CLI::App& app);
+Command add_club_command(CLI::App& app);
 Command add_completion_command(CLI::App& app);
 Command add_evidence_command(CLI::App& app);
 Command add_fields_command(CLI::App& app);

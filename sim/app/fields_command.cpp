@@ -56,6 +56,7 @@ void for_each_table(const std::string& only, const Take& take) {
           if (only.empty() || only == "wake") take(section.c_str(), about.c_str(), law.fields());
         },
         wake_law(n));
+  add("heat", "What heat takes from riders; counted only where the scenario has `heat`.", heat_fields());
   add("uncertainty", "One standard deviation of each input that is uncertain before a ride; 0 takes the input as known.",
       uncertainty_fields());
 }

@@ -16,10 +16,10 @@
 #include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "app/questions.hpp"
+#include "app/track_arguments.hpp"
 #include "io/atomic_file.hpp"
 #include "io/road_file.hpp"
 #include "io/scenario_reader.hpp"
-#include "io/track_import.hpp"
 #include "leewheel/compass.hpp"
 #include "leewheel/units.hpp"
 
@@ -33,6 +33,7 @@ struct Options {
   std::string input, folder, title, from, kind, land;
   std::optional<int> riders;
   std::optional<double> wind_kmh;
+  TrackArguments track;
   bool force = false, yes = false, json = false, quiet = false;
   ShownUnits units;
 };
@@ -53,8 +54,6 @@ std::string usual_title(const std::string& input) {
   return words.empty() ? "My climb" : words;
 }
 
-bool is_track(const std::string& path) { return lower(fs::path(path).extension().string()) == ".gpx"; }
-
 void fill_in(Options& options) {
   Questions ask(!options.yes && !options.json && !options.quiet && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO));
   const ShownUnits& units = options.units;
@@ -72,7 +71,7 @@ void fill_in(Options& options) {
                                   shown * 10.0) /
                        10.0;
   }
-  if (options.land.empty() && is_track(options.input))
+  if (options.land.empty() && is_track_file(options.input))
     options.land = ask.one_of("Land along most of the road (open_ridge, open_slope, scattered_trees, houses, wood)",
                               std::string(exposure_names[static_cast<std::size_t>(Exposure::open_slope)]), exposure_names);
 }
@@ -87,8 +86,8 @@ struct NewRoad {
 };
 
 NewRoad road_of(const Options& options) {
-  if (!is_track(options.input)) return {read_road(options.input), read_text(options.input), {}};
-  TrackImport track = import_track(options.input, SmoothingSettings{});
+  TrackImport track = read_road_or_track(options.input, options.track);
+  if (track.report.lines.empty()) return {std::move(track.profile), read_text(options.input), {}};
   const double length_m = Road(track.profile).length_m(), every_m = length_m > 15e3 ? 5000.0 : 2000.0;
   if (track.profile.landmarks.empty() && length_m > 4000.0)
     for (double at_m = every_m; at_m < length_m - 600.0; at_m += every_m)
@@ -176,7 +175,8 @@ std::string scenario_text(const Options& options, const std::vector<Landmark>& l
   text += remarks("  ", wind_fields()) + "\n" + riders_text(*options.riders) + "\n";
   text += fmt::format(
       "ride:\n  kind: {0}         # {1}\n  # formation: turns   # {2}\n  # order: [Rider 1]   # from the front\n  # "
-      "regroup_at: [{3}]   # places or metres\n  # stops: [{{at: {3}, stop_min: 10, for: water}}]   # all stop there so "
+      "regroup_at: [{3}]   # places, metres or '6.5 km'\n  # stops: [{{at: {3}, stop_min: 10, for: water}}]   # all stop "
+      "there so "
       "long\n  # seed: 1\n",
       options.kind, fmt::join(ride_kind_names, ", "), fmt::join(formation_names, ", "),
       landmarks.empty() ? "1000" : quoted(landmarks.front().name));
@@ -221,6 +221,7 @@ Command add_new_command(CLI::App& app) {
   command->footer(examples);
   command->add_option("road", options->input, "a recorded track (.gpx) or a road (YAML)")->required();
   command->add_option("-o,--out", options->folder, "folder for road.yaml and scenario.yaml")->required();
+  add_track_options(*command, options->track);
   command->add_option("--title", options->title, "title of the scenario [the track's name]");
   command->add_option("--riders", options->riders, "number of riders")->check(whole_within(1, 40));
   command->add_option("--wind-from", options->from, "where the wind comes from: N, NNE, NE, ...")

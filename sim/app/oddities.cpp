@@ -234,10 +234,12 @@ std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units) 
   for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
     look_at_rider(scenario.riders[i], list);
     look_at_plan(scenario, i, units, list);
+    look_at_gears(scenario, i, units, list);
   }
   look_at_company(scenario, list);
   look_at_turns(scenario, units, list);
   look_at_regrouping(scenario, units, list);
+  look_at_places_in_metres(scenario, list);
   if (scenario.ride.step_s > 0.25)
     list.push_back({"ride.step_s", fmt::format("{:g} s", scenario.ride.step_s), "gaps and gusts are followed coarsely",
                     "0.1 for answers, 0.25 for many runs"});

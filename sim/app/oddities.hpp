@@ -19,4 +19,8 @@ struct Oddity {
 /// In the order of the file: road, air, wind, riders, ride. Rides every rider alone once, to see what the plan asks.
 std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units = {});
 
+// oddities_gears.cpp
+void look_at_gears(const Scenario& scenario, std::size_t rider, const ShownUnits& units, std::vector<Oddity>& list);
+void look_at_places_in_metres(const Scenario& scenario, std::vector<Oddity>& list);
+
 }  // namespace leewheel

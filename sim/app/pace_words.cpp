@@ -194,8 +194,11 @@ void print_pacing(const Pacing& pacing, const Scenario& scenario, const RiderSet
   fmt::print(", W' {:.1f} kJ of which {:.1f} stay in reserve and {:.1f} more for unsteady legs, recovery law {}.\n\n",
              rider.w_prime_J / 1e3, pacing.reserve_J / 1e3, pacing.unsteady_J / 1e3,
              recovery_law_names[static_cast<std::size_t>(pacing.recovery_law)]);
-  if (scenario.ride.fatigue)
-    fmt::print("Fatigue is on: read the powers as shares (CP %) of the critical power you have left by then.\n\n");
+  if (scenario.ride.fatigue || scenario.heat.on)
+    fmt::print("{} on: read the powers as shares (CP %) of the critical power you have left by then.\n\n",
+               !scenario.heat.on       ? "Fatigue is"
+               : scenario.ride.fatigue ? "Fatigue and heat are"
+                                       : "Heat is");
   print_sections(pacing, scenario, rider.critical_power_W, units);
   print_days(pacing, settings, units);
   print_recoveries(pacing, units);

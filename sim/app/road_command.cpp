@@ -12,10 +12,10 @@
 
 #include "app/asking.hpp"
 #include "app/commands.hpp"
+#include "app/track_arguments.hpp"
 #include "io/atomic_file.hpp"
 #include "io/fault.hpp"
 #include "io/road_file.hpp"
-#include "io/track_import.hpp"
 
 namespace leewheel {
 
@@ -23,16 +23,10 @@ namespace {
 
 struct Options {
   std::string input, output;
-  double smoothing_m = SmoothingSettings{}.length_m;
+  TrackArguments track;
   bool json = false, quiet = false;
   ShownUnits units;
 };
-
-bool is_track(const std::string& path) {
-  std::string extension = std::filesystem::path(path).extension().string();
-  std::transform(extension.begin(), extension.end(), extension.begin(), [](unsigned char c) { return std::tolower(c); });
-  return extension == ".gpx";
-}
 
 void print_facts(const Road& road, const ShownUnits& units) {
   const RoadFacts facts = road.facts();
@@ -46,11 +40,15 @@ void print_facts(const Road& road, const ShownUnits& units) {
     fmt::print("landmark           {:>8.2f} {}  {}\n", units.way(mark.distance_m), units.way_name(), mark.name);
 }
 
-void print_report(const ImportReport& report, double smoothing_m, const ShownUnits& units) {
+void print_report(const ImportReport& report, const ShownUnits& units) {
   for (const std::string& line : report.lines) fmt::print("{}\n", line);
-  fmt::print("ascent             {:>8.0f} {m} between recorded points, {:.0f} {m} once smoothed over {:g} m\n",
-             units.height(report.raw_ascent_m), units.height(report.smoothed_ascent_m), smoothing_m,
-             fmt::arg("m", units.height_name()));
+  fmt::print(
+      "ascent             {:>8.0f} {m} between recorded points, {:.0f} {m} in climbs of {:.0f} {m} and more, {:.0f} {m} "
+      "once smoothed over {:.0f} m\n",
+      units.height(report.raw_ascent_m), units.height(report.counted_ascent_m), units.height(count_height_m),
+      units.height(report.smoothed_ascent_m), report.smoothing_m, fmt::arg("m", units.height_name()));
+  fmt::print("noise              {:>8.1f} {} of the elevations (one standard deviation)\n", units.height(report.noise_m),
+             units.height_name());
 }
 
 std::string json_of(const Road& road, const ImportReport& report) {
@@ -68,26 +66,23 @@ std::string json_of(const Road& road, const ImportReport& report) {
   return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
 }
 
-RoadProfile read(const Options& options, ImportReport& report) {
-  if (!is_track(options.input)) return read_road(options.input);
-  SmoothingSettings smoothing;
-  smoothing.length_m = options.smoothing_m;
-  TrackImport track = import_track(options.input, smoothing);
-  report = track.report;
-  if (!options.quiet && !options.json) print_report(report, options.smoothing_m, options.units);
-  return std::move(track.profile);
-}
-
 int run(const Options& options) {
-  ImportReport report;
-  const Road road(read(options, report));
-  if (options.json && !options.quiet) fmt::print("{}\n", json_of(road, report));
-  if (!options.json && !options.quiet) print_facts(road, options.units);
+  const TrackImport read = read_road_or_track(options.input, options.track);
+  const bool is_track = !read.report.lines.empty();
+  const Road road(read.profile);
+  if (options.json && !options.quiet) fmt::print("{}\n", json_of(road, read.report));
+  if (!options.json && !options.quiet) {
+    if (is_track) print_report(read.report, options.units);
+    print_facts(road, options.units);
+  }
   if (options.output.empty()) return exit_ok;
-  const std::string comment = fmt::format(
-      "A road made from {}, elevations smoothed over {:g} m. Distances run along the road.\n"
-      "A track has no exposure, surface or width: mark them by ranges (without to_m: to the end of the road).",
-      std::filesystem::path(options.input).filename().string(), options.smoothing_m);
+  std::string comment = fmt::format("A road made from {}. Distances run along the road.",
+                                    std::filesystem::path(options.input).filename().string());
+  if (is_track)
+    comment = fmt::format(
+        "A road made from {}, elevations smoothed over {:.0f} m. Distances run along the road.\n"
+        "A track has no exposure, surface or width: mark them by ranges (without to_m: to the end of the road).",
+        std::filesystem::path(options.input).filename().string(), read.report.smoothing_m);
   write_whole_file(options.output, road_yaml(road.profile(), comment));
   if (!options.json && !options.quiet) fmt::print("written            {}\n", options.output);
   return exit_ok;
@@ -100,13 +95,13 @@ Command add_road_command(CLI::App& app) {
   CLI::App* command = app.add_subcommand("road", "facts of a road; turns a recorded track (GPX) into an editable road");
   command->add_option("input", options->input, "a road (YAML) or a recorded track (.gpx)")->required();
   command->add_option("-o,--output", options->output, "write the road here as YAML");
-  command->add_option("--smoothing-m", options->smoothing_m, "length over which a track's elevations are smoothed")
-      ->check(CLI::Range(5.0, 1000.0))
-      ->capture_default_str();
+  add_track_options(*command, options->track);
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the facts as JSON");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
-  command->footer("Example:\n  leewheel road my-climb.gpx -o road.yaml --smoothing-m 40");
+  command->footer(
+      "Examples:\n  leewheel road my-climb.gpx -o road.yaml\n  leewheel road long-ride.gpx --from-km 40 --to-km 52.5 "
+      "--bridge-gaps -o road.yaml");
   return [options] { return run(*options); };
 }
 

@@ -107,7 +107,8 @@ Command add_weigh_command(CLI::App& app) {
   command->footer(examples);
   command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
   command->add_option("--rider", options->rider, "one rider: all choices side by side, instead of a line for each rider");
-  command->add_option("--from", options->from, "where the stretch begins: a landmark, or metres")->capture_default_str();
+  command->add_option("--from", options->from, "where the stretch begins: a landmark, metres, or 3.2 km")
+      ->capture_default_str();
   command->add_option("--to", options->to, "where it ends")->capture_default_str();
   command
       ->add_option("--runs", options->runs, "days on which every choice is ridden; the first is the scenario as it stands")

@@ -9,6 +9,7 @@
 #include <optional>
 #include <pugixml.hpp>
 
+#include "io/file_kind.hpp"
 #include "io/plain_number.hpp"
 #include "io/track_steps.hpp"
 #include "io/yaml_reader.hpp"
@@ -57,25 +58,23 @@ class GpxReader {
       if (text_[i] == '\n') line_ends_.push_back(static_cast<std::ptrdiff_t>(i));
   }
 
-  std::vector<TrackPoint> read() {
+  GpxFile read() {
+    if (const FileKind kind = kind_of(text_); kind != FileKind::gpx) throw InputFault({path_, 1, 0, "", not_a_track(kind)});
     pugi::xml_document document;
     const pugi::xml_parse_result parsed = document.load_buffer(text_.data(), text_.size());
-    if (text_.empty()) throw InputFault({path_, 1, 0, "", "found an empty file, expected a GPX track"});
     if (!parsed)
       throw InputFault({path_, line(parsed.offset), 0, "", fmt::format("not readable as XML: {}", parsed.description())});
     const pugi::xml_node root = document.document_element();
-    if (local_name(root) != "gpx")
-      throw InputFault({path_, line(root.offset_debug()), 0, "", "found <" + shown(root.name()) + ">, expected <gpx>"});
     for (const pugi::xml_node& track : children(root, "trk")) {
       for (const pugi::xml_node& segment : children(track, "trkseg")) read_points(segment, "trkpt");
       ++track_;
     }
-    if (points_.empty() && faults_.count() == 0)
+    if (file_.points.empty() && file_.faults.empty())
       for (const pugi::xml_node& route : children(root, "rte")) read_points(route, "rtept");
-    faults_.throw_if_any();
-    if (points_.empty())
+    for (const pugi::xml_node& place : children(root, "wpt")) read_waypoint(place);
+    if (file_.points.empty() && file_.faults.empty())
       throw InputFault({path_, line(root.offset_debug()), 0, "gpx", "found no track points, expected trkpt or rtept"});
-    return std::move(points_);
+    return std::move(file_);
   }
 
  private:
@@ -84,15 +83,14 @@ class GpxReader {
   }
 
   void read_points(const pugi::xml_node& parent, const char* name) {
-    for (const pugi::xml_node& node : children(parent, name)) read_point(node, name);
+    for (const pugi::xml_node& node : children(parent, name)) read_point(node);
     ++segment_;
   }
 
-  void read_point(const pugi::xml_node& node, const char* name) {
-    TrackPoint point{0.0, 0.0, missing, missing, line(node.offset_debug()), track_, segment_};
-    const std::string field = fmt::format("{}[{}].", name, index_++);
-    const bool latitude_good = coordinate(node, "lat", 90.0, point, field, point.latitude_deg);
-    const bool good = coordinate(node, "lon", 180.0, point, field, point.longitude_deg) && latitude_good;
+  void read_point(const pugi::xml_node& node) {
+    TrackPoint point{0.0, 0.0, missing, missing, line(node.offset_debug()), track_, segment_, ++number_};
+    const bool latitude_good = coordinate(node, "lat", 90.0, point, point.latitude_deg);
+    const bool good = coordinate(node, "lon", 180.0, point, point.longitude_deg) && latitude_good;
     for (const pugi::xml_node& child : node.children()) {
       if (local_name(child) == "time") point.time_s = seconds_of(child.text().get());
       if (local_name(child) != "ele" || trimmed(child.text().get()).empty()) continue;
@@ -100,14 +98,22 @@ class GpxReader {
       if (value)
         point.elevation_m = *value;
       else
-        faults_.add({path_, line(child.offset_debug()), 0, field + "ele",
-                     "found '" + shown(child.text().get()) + "', expected a number in m"});
+        file_.faults.push_back({point, "ele", "found '" + shown(child.text().get()) + "', expected a number in m"});
     }
-    if (good) points_.push_back(point);
+    if (good) file_.points.push_back(point);
   }
 
-  bool coordinate(const pugi::xml_node& node, const char* name, double most, const TrackPoint& point,
-                  const std::string& field, double& into) {
+  /// Places without a name or with wrong coordinates are of no use for a road, and no fault of its track.
+  void read_waypoint(const pugi::xml_node& node) {
+    const std::optional<double> latitude = number_in(node.attribute("lat").value());
+    const std::optional<double> longitude = number_in(node.attribute("lon").value());
+    if (!latitude || !longitude || std::abs(*latitude) > 90.0 || std::abs(*longitude) > 180.0) return;
+    for (const pugi::xml_node& name : children(node, "name"))
+      if (const std::string text = shown(trimmed(name.text().get())); !text.empty())
+        file_.waypoints.push_back({text, *latitude, *longitude});
+  }
+
+  bool coordinate(const pugi::xml_node& node, const char* name, double most, const TrackPoint& point, double& into) {
     const pugi::xml_attribute attribute = node.attribute(name);
     const std::optional<double> value = number_in(attribute.value());
     if (value && std::abs(*value) <= most) {
@@ -115,20 +121,26 @@ class GpxReader {
       return true;
     }
     const std::string range = fmt::format("a number in [-{:g}, {:g}] degrees", most, most);
-    faults_.add({path_, point.line, 0, field + name,
-                 attribute ? "found '" + shown(attribute.value()) + "', expected " + range : "missing, expected " + range});
+    file_.faults.push_back(
+        {point, name,
+         attribute ? "found '" + shown(attribute.value()) + "', expected " + range : "missing, expected " + range});
     return false;
   }
 
   std::string path_, text_;
   std::vector<std::ptrdiff_t> line_ends_;
-  std::vector<TrackPoint> points_;
-  Faults faults_;
-  int track_ = 0, segment_ = 0, index_ = 0;
+  GpxFile file_;
+  int track_ = 0, segment_ = 0, number_ = 0;
 };
 
 }  // namespace
 
-std::vector<TrackPoint> read_gpx(const std::string& path) { return GpxReader(path).read(); }
+GpxFile read_gpx_file(const std::string& path) { return GpxReader(path).read(); }
+
+std::vector<TrackPoint> read_gpx(const std::string& path) {
+  Track track(path, {}, read_gpx_file(path));
+  track.throw_if_any();
+  return std::move(track.points);
+}
 
 }  // namespace leewheel

@@ -20,4 +20,18 @@ std::optional<double> number_in(std::string_view text) {
   return value;
 }
 
+std::optional<double> distance_in_m(std::string_view text) {
+  constexpr struct {
+    std::string_view name;
+    double in_m;
+  } units[] = {{"km", 1000.0}, {"mi", 1609.344}, {"m", 1.0}};
+  text = trimmed(text);
+  for (const auto& unit : units)
+    if (text.ends_with(unit.name)) {
+      const std::optional<double> value = number_in(text.substr(0, text.size() - unit.name.size()));
+      return value ? std::optional(*value * unit.in_m) : std::nullopt;
+    }
+  return number_in(text);
+}
+
 }  // namespace leewheel

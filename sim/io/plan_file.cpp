@@ -23,14 +23,14 @@ std::string commented(const std::string& text) {
   return out;
 }
 
-/// Neighbouring files (`file`, `track`, or a forecast given by name, anywhere) as seen from another folder.
+/// Neighbouring files (`file`, `track`, `club`, or a forecast given by name, anywhere) as seen from another folder.
 void repoint(YAML::Node node, const fs::path& from, const fs::path& to) {
   if (node.IsSequence())
     for (YAML::Node item : node) repoint(item, from, to);
   if (!node.IsMap()) return;
   for (auto entry : node) {
     const std::string key = entry.first.as<std::string>("");
-    if ((key == "file" || key == "track" || key == "forecast") && entry.second.IsScalar()) {
+    if ((key == "file" || key == "track" || key == "forecast" || key == "club") && entry.second.IsScalar()) {
       const fs::path seen = entry.second.as<std::string>();
       if (!seen.is_absolute()) entry.second = fs::relative((from / seen).lexically_normal(), to).generic_string();
     } else {
@@ -76,6 +76,16 @@ void lay_in_ride(YAML::Node ride, const RideSettings& planned) {
     if (ride[key]) ride[key].SetStyle(YAML::EmitterStyle::Flow);
 }
 
+/// The rider's entry; one who comes from the club file as kept there gets one.
+YAML::Node entry_of(YAML::Node root, const std::string& name) {
+  for (YAML::Node rider : root["riders"])
+    if (rider["name"].as<std::string>("") == name) return rider;
+  YAML::Node rider;
+  rider["name"] = name;
+  root["riders"].push_back(rider);
+  return rider;
+}
+
 void lay_in_behaviour(YAML::Node root, const TacticsSettings& planned) {
   const TacticsSettings usual;
   for (const NumberField<TacticsSettings>& field : tactics_fields())
@@ -101,8 +111,8 @@ std::string scenario_with_plan_yaml(const std::string& scenario_path, const Scen
   if (!root["ride"]) root["ride"] = YAML::Node(YAML::NodeType::Map);
   lay_in_ride(root["ride"], planned.ride);
   lay_in_behaviour(root, planned.tactics);
-  for (std::size_t k = 0; k < planned.riders.size() && k < root["riders"].size(); ++k)
-    if (!planned.plans[k].empty()) root["riders"][k]["plan"] = plan_node(planned.plans[k]);
+  for (std::size_t k = 0; k < planned.riders.size(); ++k)
+    if (!planned.plans[k].empty()) entry_of(root, planned.riders[k].name)["plan"] = plan_node(planned.plans[k]);
   YAML::Emitter emitter;
   emitter << root;
   return commented(comment) + emitter.c_str() + "\n";

@@ -2,6 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <list>
+
+#include "io/club_file.hpp"
+
 namespace leewheel {
 
 namespace {
@@ -33,30 +38,85 @@ std::vector<PlanStep> read_plan(const YamlValue& list, const RiderSettings& ride
   return plan;
 }
 
-RiderSettings read_rider(YamlMap& map, const std::optional<Archetypes>& archetypes) {
-  RiderSettings rider;
+/// A rider of the scenario, with what is read once everyone's strength is known.
+struct Entry {
+  ReadRider rider;
+  std::optional<YamlMap> map;  // nothing: comes as in the club file
+};
+
+/// Those of the club who come: all, unless they are named.
+std::list<Entry> read_coming(const YamlValue& list, const std::vector<ReadRider>& club) {
+  std::list<Entry> coming;
+  std::vector<std::string> names;
+  for (const ReadRider& rider : club) names.push_back(rider.settings.name);
+  if (!list.given())
+    for (const ReadRider& rider : club) coming.emplace_back().rider = rider;
+  for (const YamlValue& item : list.items()) {
+    std::string name;
+    if (!item.text(name)) continue;
+    const auto found = std::find(names.begin(), names.end(), name);
+    const auto same = [&](const Entry& entry) { return entry.rider.settings.name == name; };
+    if (found == names.end()) {
+      const std::string nearest = nearest_name(name, names);
+      item.refuse(nearest.empty() ? fmt::format("a rider of the club: {}", fmt::join(names, ", ")) : "'" + nearest + "'");
+    } else if (std::any_of(coming.begin(), coming.end(), same)) {
+      item.refuse("each rider once");
+    } else {
+      coming.emplace_back().rider = club[static_cast<std::size_t>(found - names.begin())];
+    }
+  }
+  return coming;
+}
+
+/// A rider of the club with other numbers for the day, or a guest.
+void read_entry(const YamlValue& item, const std::vector<ReadRider>& club, const std::optional<Archetypes>& archetypes,
+                std::list<Entry>& entries) {
+  std::string name;
+  if (item.is_map())
+    for (std::size_t k = 0; k < item.node()->keys.size(); ++k)
+      if (item.node()->keys[k].scalar == "name") name = item.node()->items[k].scalar;
+  const auto called = [&](const ReadRider& rider) { return !name.empty() && rider.settings.name == name; };
+  const auto known = std::find_if(club.begin(), club.end(), called);
+  auto entry = std::find_if(entries.begin(), entries.end(), [&](const Entry& one) { return called(one.rider); });
+  const bool twice = entry != entries.end() && entry->map;
+  if (twice || entry == entries.end()) {
+    entries.emplace_back();
+    entry = std::prev(entries.end());
+  }
+  entry->map.emplace(item);
+  if (twice) (*entry->map)["name"].refuse("a name that no other rider has");
+  entry->rider = read_rider(*entry->map, archetypes, known == club.end() ? nullptr : &*known);
+}
+
+}  // namespace
+
+ReadRider read_rider(YamlMap& map, const std::optional<Archetypes>& archetypes, const ReadRider* known) {
+  ReadRider rider{{}, {.power = StrengthSource::assumed}, {}, false};
+  if (known) rider = *known;
   std::string archetype;
   const YamlValue chosen = map["archetype"];
   if (chosen.text(archetype) && archetypes) {
     std::vector<std::string> names;
     for (const auto& [name, settings] : *archetypes) names.push_back(name);
     if (const auto found = archetypes->find(archetype); found != archetypes->end())
-      rider = found->second;
+      rider = {found->second, {.power = StrengthSource::archetype, .like = archetype}, {}, true};
     else if (names.empty())
       chosen.refuse("archetypes to be given as well (archetypes: {file: ...})");
     else
       chosen.refuse(fmt::format("one of {}", fmt::join(names, ", ")));
   }
-  map.require("name", "a name").name(rider.name);
-  map.numbers(rider_fields(), rider);
-  if (rider.critical_power_W >= rider.peak_power_W)
-    (map["critical_power_W"].given() ? map["critical_power_W"] : map.value())
-        .fault(fmt::format("found a critical power of {:g} W, expected less than peak_power_W, which is {:g} W",
-                           rider.critical_power_W, rider.peak_power_W));
+  map.require("name", "a name").name(rider.settings.name);
+  read_strength(map, rider);
   return rider;
 }
 
-}  // namespace
+void check_peak(const ReadRider& rider, YamlMap& place) {
+  const RiderSettings& s = rider.settings;
+  if (s.critical_power_W < s.peak_power_W) return;
+  (place["critical_power_W"].given() ? place["critical_power_W"] : place.value())
+      .fault(fmt::format("found a critical power of {:.6g} W, expected less than peak_power_W, which is {:g} W",
+                         s.critical_power_W, s.peak_power_W));
+}
 
 std::optional<Archetypes> read_archetypes(const YamlValue& value) {
   Archetypes archetypes;
@@ -76,15 +136,33 @@ std::optional<Archetypes> read_archetypes(const YamlValue& value) {
   return archetypes;
 }
 
-void read_riders(const YamlValue& list, const std::optional<Archetypes>& archetypes, const NamedRoad& road,
-                 Scenario& scenario) {
-  for (const YamlValue& item : list.items()) {
-    YamlMap map(item);
-    RiderSettings rider = read_rider(map, archetypes);
-    scenario.plans.push_back(read_plan(map["plan"], rider, road));
-    for (const RiderSettings& other : scenario.riders)
-      if (!rider.name.empty() && other.name == rider.name) map["name"].refuse("a name that no other rider has");
-    scenario.riders.push_back(std::move(rider));
+void read_riders(YamlMap& root, const NamedRoad& road, Scenario& scenario) {
+  const YamlValue club_file = root["club"], coming = root["coming"];
+  const std::optional<Archetypes> archetypes = read_archetypes(root["archetypes"]);
+  const YamlValue list = club_file.given() ? root["riders"] : root.require("riders", "a list of riders");
+  std::optional<std::vector<ReadRider>> club(std::in_place);
+  if (coming.given() && !club_file.given()) coming.fault("found without club, expected beside it only");
+  if (std::string path; club_file.given())
+    club = club_file.neighbour(path) ? read_club(path, root.value().file().faults()) : std::nullopt;
+  std::list<Entry> entries;
+  if (club && club_file.given()) entries = read_coming(coming, *club);
+  for (const YamlValue& item : list.items()) read_entry(item, club ? *club : std::vector<ReadRider>{}, archetypes, entries);
+  if (!club) return;  // who is as strong as whom is not to be told without the club
+
+  std::vector<ReadRider> riders;
+  for (const Entry& entry : entries) riders.push_back(entry.rider);
+  for (const ReadRider& at_home : *club)
+    if (std::none_of(entries.begin(), entries.end(),
+                     [&](const Entry& entry) { return entry.rider.settings.name == at_home.settings.name; }))
+      riders.push_back(at_home);  // somebody may be as strong as they are
+  settle_as_strong_as(riders);
+  auto rider = riders.begin();
+  for (Entry& entry : entries) {
+    if (entry.map) check_peak(*rider, *entry.map);
+    scenario.plans.push_back(entry.map ? read_plan((*entry.map)["plan"], rider->settings, road) : std::vector<PlanStep>{});
+    scenario.riders.push_back(rider->settings);
+    scenario.rests_on.push_back(rider->basis);
+    ++rider;
   }
   if (list.is_list() && scenario.riders.empty()) list.fault("found an empty list, expected at least one rider");
 }

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "io/plain_number.hpp"
 #include "io/road_parts.hpp"
 #include "leewheel/units.hpp"
 
@@ -64,6 +65,14 @@ bool read_distance(const YamlValue& value, const NamedRoad& road, double& distan
     distance_m = found.front();
     return true;
   }
+  if (const std::optional<double> m = distance_in_m(name); found.empty() && m) {
+    if (*m >= 0.0 && *m <= road.length_m()) {
+      distance_m = *m;
+      return true;
+    }
+    value.refuse(fmt::format("a place on the road, which is {:.2f} km long", road.length_m() / 1e3));
+    return false;
+  }
   if (!road.known) return false;
   std::vector<std::string> names{"start", "finish"};
   for (const Landmark& place : road.places) names.push_back(place.name);
@@ -71,8 +80,9 @@ bool read_distance(const YamlValue& value, const NamedRoad& road, double& distan
   if (found.size() > 1)
     value.refuse(fmt::format("metres: that name stands at {:g} and at {:g} m", found[0], found[1]));
   else
-    value.refuse(nearest.empty() ? fmt::format("metres, or a place on the road: {}", fmt::join(names, ", "))
-                                 : "'" + nearest + "'");
+    value.refuse(nearest.empty()
+                     ? fmt::format("metres, kilometres as 3.2 km, or a place on the road: {}", fmt::join(names, ", "))
+                     : "'" + nearest + "'");
   return false;
 }
 

@@ -53,6 +53,7 @@ void read_landmarks(const YamlValue& list, NamedRoad& road) {
     const bool placed = map.require("at_m", "the distance along the road").number({0.0, road.length_m()}, mark.distance_m);
     if (named && (mark.name == "start" || mark.name == "finish"))
       name.refuse("another name; start and finish are every road's ends");
+    map["water"].choice(no_yes, mark.water);
     for (const Landmark& other : road.profile.landmarks)
       if (named && other.name == mark.name) name.refuse("a name that no other landmark has");
     if (named && placed) {

@@ -17,6 +17,10 @@ struct NamedRoad {
 };
 NamedRoad stand_in_road();
 
+/// The `road` of a scenario: `file`, `track` with its options, or a description. Nothing when there is no usable road, which
+/// has then become a fault.
+std::optional<NamedRoad> read_road_part(const YamlValue& value);
+
 /// Reads start_elevation_m + stretches, or line; and position, marks and landmarks. Nothing when there is no usable
 /// road, which has then become a fault.
 std::optional<NamedRoad> read_described_road(YamlMap& map);

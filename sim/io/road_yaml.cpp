@@ -109,7 +109,8 @@ std::string road_yaml(const RoadProfile& profile, const std::string& comment) {
     write_ranges(text, "closed", profile, [&](std::size_t i) { return fmt::format("is: {}", no_yes[profile.closed[i]]); });
   text += profile.landmarks.empty() ? "landmarks: []\n" : "landmarks:\n";
   for (const Landmark& mark : profile.landmarks)
-    text += fmt::format("  - {{name: {}, at_m: {:.1f}}}\n", quoted(mark.name), mark.distance_m);
+    text += fmt::format("  - {{name: {}, at_m: {:.1f}{}}}\n", quoted(mark.name), mark.distance_m,
+                        mark.water ? ", water: yes" : "");
   write_line(text, profile);
   return text;
 }

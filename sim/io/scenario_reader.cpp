@@ -8,7 +8,6 @@
 #include "io/old_names.hpp"
 #include "io/riders_section.hpp"
 #include "io/road_section.hpp"
-#include "io/track_import.hpp"
 #include "io/wind_section.hpp"
 
 namespace leewheel {
@@ -17,42 +16,6 @@ namespace {
 
 constexpr std::size_t most_text_bytes = 16u << 20;
 constexpr Range altitude_range{-430.0, 6000.0};
-
-// --- road ------------------------------------------------------------------------------------------------------
-
-std::optional<NamedRoad> road_of_track(const YamlValue& track, const YamlValue& smoothing_m) {
-  std::string path;
-  SmoothingSettings smoothing;
-  const bool smoothing_good = !smoothing_m.given() || smoothing_m.number({5.0, 1000.0}, smoothing.length_m);
-  if (!track.neighbour(path) || !smoothing_good) return std::nullopt;
-  try {
-    RoadProfile profile = import_track(path, smoothing).profile;
-    std::vector<Landmark> places = profile.landmarks;
-    return NamedRoad{std::move(profile), std::move(places), true};
-  } catch (const InputFault& fault) {
-    for (const Fault& one : fault.faults()) track.file().faults().add(one);
-    return std::nullopt;
-  }
-}
-
-std::optional<NamedRoad> road_of_file(const YamlValue& file) {
-  std::string path;
-  return file.neighbour(path) ? read_road_file(path, file.file().faults()) : std::nullopt;
-}
-
-std::optional<NamedRoad> read_road_part(const YamlValue& value) {
-  if (!value.given()) return std::nullopt;
-  YamlMap map(value);
-  if (!value.is_map()) return std::nullopt;
-  const YamlValue file = map["file"], track = map["track"], smoothing_m = map["smoothing_m"];
-  if (smoothing_m.given() && !track.given()) smoothing_m.fault("found without track, expected beside it only");
-  if (!file.given() && !track.given()) return read_described_road(map);
-  std::optional<NamedRoad> road;
-  if (map.one_of("file", "track")) road = file.given() ? road_of_file(file) : road_of_track(track, smoothing_m);
-  NamedRoad unknown = stand_in_road();
-  read_marks(map, road ? *road : unknown);
-  return road;
-}
 
 // --- air ----------------------------------------------------------------------------------------------
 
@@ -135,6 +98,18 @@ void read_ride(const YamlValue& value, const NamedRoad& road, Scenario& scenario
   ride.regroup_at_m.erase(std::unique(ride.regroup_at_m.begin(), ride.regroup_at_m.end()), ride.regroup_at_m.end());
 }
 
+/// `yes`, or the numbers, which mean yes.
+void read_heat(const YamlValue& value, HeatSettings& heat) {
+  static constexpr std::array<std::string_view, 2> no_yes{"no", "yes"};
+  if (!value.is_map()) {
+    value.choice(no_yes, heat.on);
+    return;
+  }
+  YamlMap map(value);
+  map.numbers(heat_fields(), heat);
+  heat.on = true;
+}
+
 template <class Settings>
 void read_numbers(const YamlValue& value, std::span<const NumberField<Settings>> fields, Settings& into) {
   YamlMap map(value);
@@ -162,8 +137,9 @@ void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
     scenario.gravity_mps2 = normal_gravity_mps2(road.profile.latitude_rad);
   scenario.start = read_start(map["start"]);
   read_air(map["air"], scenario);
+  read_heat(map["heat"], scenario.heat);
   read_wind(map["wind"], road, scenario.road, scenario.start, scenario.wind);
-  read_riders(map.require("riders", "a list of riders"), read_archetypes(map["archetypes"]), road, scenario);
+  read_riders(map, road, scenario);
   read_ride(map["ride"], road, scenario);
   read_numbers(map["behaviour"], tactics_fields(), scenario.tactics);
   read_numbers(map["groups"], group_fields(), scenario.groups);

@@ -45,6 +45,7 @@ std::vector<RiderSettings> read_riders(const Hdf5Reader& from) {
   if (riders.empty()) from.fail("riders/names", "expected at least one rider");
   for (const auto& field : rider_fields()) {
     const std::string name = std::string("riders/settings/") + field.name;
+    if (!from.has(name.c_str()) && field.lowest <= 0.0 && RiderSettings{}.*field.member == 0.0) continue;  // a later number
     const std::vector<double> values = from.vector<double>(name);
     if (values.size() != riders.size()) from.fail(name, "expected one number a rider");
     for (std::size_t i = 0; i < riders.size(); ++i) riders[i].*field.member = values[i];

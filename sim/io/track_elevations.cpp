@@ -30,7 +30,8 @@ double off_the_line_m(const Points& points, std::size_t i) {
   return off_m > allowed_m ? off_m : 0.0;  // 0 also where an elevation is missing
 }
 
-void drop_elevation_spikes(Points& points, ImportReport& report) {
+void drop_elevation_spikes(Track& track) {
+  Points& points = track.points;
   Mended impossible, spikes;
   for (TrackPoint& point : points)
     if (point.elevation_m < elevation_range.lowest || point.elevation_m > elevation_range.highest) {
@@ -45,20 +46,22 @@ void drop_elevation_spikes(Points& points, ImportReport& report) {
       spikes.at(points[i]);
       points[i].elevation_m = missing;
     }
-  impossible.tell(report, fmt::format("elevation outside [{:g}, {:g}] m: taken as missing", elevation_range.lowest,
-                                      elevation_range.highest));
-  spikes.tell(report, fmt::format("elevation more than {:.0f} m off its neighbours: taken as missing", elevation_spike_m));
+  track.tell(impossible, fmt::format("elevation outside [{:g}, {:g}] m: taken as missing", elevation_range.lowest,
+                                     elevation_range.highest));
+  track.tell(spikes, fmt::format("elevation more than {:.0f} m off its neighbours: taken as missing", elevation_spike_m));
 }
 
 /// Points [from, to) lack elevations; the points beside them, where there are any, have one.
-void fill_run(const std::string& path, Points& points, std::size_t from, std::size_t to, Mended& filled) {
+void fill_run(Track& track, std::size_t from, std::size_t to, Mended& filled) {
+  Points& points = track.points;
   const std::size_t first = from > 0 ? from - 1 : 0, last = std::min(to, points.size() - 1);
   std::vector<double> along_m{0.0};
   for (std::size_t i = first; i < last; ++i) along_m.push_back(along_m.back() + gap_m(points[i], points[i + 1]));
-  if (along_m.back() > longest_elevation_gap_m)
-    refuse(path, points[from], "ele",
-           fmt::format("found {:.0f} m without elevations, expected at most {:.0f} m", along_m.back(),
-                       longest_elevation_gap_m));
+  if (along_m.back() > longest_elevation_gap_m && !track.options.bridge_gaps)
+    track.fault(points[from], "ele",
+                fmt::format("found {:.0f} m without elevations, expected at most {:.0f} m; bridge_gaps joins both ends by a "
+                            "straight line",
+                            along_m.back(), longest_elevation_gap_m));
   const double start_m = from > 0 ? points[from - 1].elevation_m : points[to].elevation_m;
   const double end_m = to < points.size() ? points[to].elevation_m : start_m;
   for (std::size_t i = from; i < to; ++i) {
@@ -67,43 +70,51 @@ void fill_run(const std::string& path, Points& points, std::size_t from, std::si
   }
 }
 
-void fill_elevations(const std::string& path, Points& points, ImportReport& report) {
-  Mended filled;
-  std::size_t last = points.size();  // last point with an elevation; size() when there was none yet
-  for (std::size_t i = 0; i <= points.size(); ++i) {
-    if (i < points.size() && std::isnan(points[i].elevation_m)) continue;
-    const std::size_t from = last == points.size() ? 0 : last + 1;
-    if (i == points.size() && last == points.size())
-      refuse(path, points.front(), "ele", "found no elevation in any point, expected them");
-    if (from < i) fill_run(path, points, from, i, filled);
-    last = i;
+void fill_elevations(Track& track) {
+  Points& points = track.points;
+  if (std::all_of(points.begin(), points.end(), [](const TrackPoint& p) { return std::isnan(p.elevation_m); })) {
+    if (!track.has_faults())
+      track.fault(
+          points.front(), "ele",
+          "found no elevation in any point, expected them: export the ride from where its elevations are shown, or let a "
+          "route planner put in those of a map, and give that file");
+    for (TrackPoint& point : points) point.elevation_m = 0.0;
+    return;
   }
-  filled.tell(report, "elevation missing: put in from its neighbours");
+  Mended filled;
+  for (std::size_t from = 0, to = 0; from < points.size(); from = to + 1) {
+    while (from < points.size() && !std::isnan(points[from].elevation_m)) ++from;
+    for (to = from; to < points.size() && std::isnan(points[to].elevation_m);) ++to;
+    if (from < to) fill_run(track, from, to, filled);
+  }
+  track.tell(filled, "elevation missing: put in from its neighbours");
 }
 
 /// A device that corrects itself by a jump: nobody can tell which side is right, so it is told, not mended.
-void tell_elevation_steps(const std::string& path, const Points& points, ImportReport& report) {
+void tell_elevation_steps(Track& track) {
+  const Points& points = track.points;
   Mended steps;
   for (std::size_t i = 1; i < points.size(); ++i) {
     const double rise_m = std::abs(points[i].elevation_m - points[i - 1].elevation_m);
     if (rise_m > largest_step_m && rise_m > gap_m(points[i - 1], points[i]))
-      refuse(path, points[i], "ele",
-             fmt::format("found an elevation {:.0f} m off the point before, expected at most {:.0f} m", rise_m,
-                         largest_step_m));
-    if (rise_m > std::max(step_remarked_m, steepest_believed_grade * gap_m(points[i - 1], points[i]))) steps.at(points[i]);
+      track.fault(points[i], "ele",
+                  fmt::format("found an elevation {:.0f} m off the point before, expected at most {:.0f} m: cut the track "
+                              "there (from_km, to_km) or mend the elevation",
+                              rise_m, largest_step_m));
+    else if (rise_m > std::max(step_remarked_m, steepest_believed_grade * gap_m(points[i - 1], points[i])))
+      steps.at(points[i]);
   }
-  steps.tell(
-      report,
-      fmt::format("elevation jumps by more than {:.0f} m within a step: smoothed, but the road will look too steep there",
-                  step_remarked_m));
+  track.tell(steps, fmt::format("elevation jumps by more than {:.0f} m within a step: smoothed, but the road will look too "
+                                "steep there",
+                                step_remarked_m));
 }
 
 }  // namespace
 
-void mend_elevations(const std::string& path, std::vector<TrackPoint>& points, ImportReport& report) {
-  drop_elevation_spikes(points, report);
-  fill_elevations(path, points, report);
-  tell_elevation_steps(path, points, report);
+void mend_elevations(Track& track) {
+  drop_elevation_spikes(track);
+  fill_elevations(track);
+  tell_elevation_steps(track);
 }
 
 }  // namespace leewheel

@@ -32,14 +32,15 @@ double median(std::vector<double> values) {
   return *middle;
 }
 
-void tell_segments_and_times(const Points& points, ImportReport& report) {
+void tell_segments_and_times(Track& track) {
+  Points& points = track.points;
   Mended disorder;
   const TrackPoint* last = nullptr;
   for (const TrackPoint& point : points) {
     if (last && point.time_s < last->time_s) disorder.at(point);
     if (!std::isnan(point.time_s)) last = &point;
   }
-  disorder.tell(report, "time before the one of the point before: the order in the file is kept, times are not used");
+  track.tell(disorder, "time before the one of the point before: the order in the file is kept");
   Mended joined;
   double widest_m = 0.0;
   for (std::size_t i = 1; i < points.size(); ++i) {
@@ -47,10 +48,11 @@ void tell_segments_and_times(const Points& points, ImportReport& report) {
     joined.at(points[i]);
     widest_m = std::max(widest_m, gap_m(points[i - 1], points[i]));
   }
-  joined.tell(report, fmt::format("segment joined to the one before, at most {:.0f} m apart", widest_m));
+  track.tell(joined, fmt::format("segment joined to the one before, at most {:.0f} m apart", widest_m));
 }
 
-void drop_doubles(Points& points, ImportReport& report) {
+void drop_doubles(Track& track) {
+  Points& points = track.points;
   Mended doubles;
   std::vector<TrackPoint> kept;
   for (const TrackPoint& point : points) {
@@ -62,11 +64,12 @@ void drop_doubles(Points& points, ImportReport& report) {
     }
   }
   points = std::move(kept);
-  doubles.tell(report, "point on the spot of the one before: left out");
+  track.tell(doubles, "point on the spot of the one before: left out");
 }
 
 /// A point far off whose neighbours lie close together: no road goes there and back.
-void drop_position_spikes(Points& points, ImportReport& report) {
+void drop_position_spikes(Track& track) {
+  Points& points = track.points;
   if (points.size() < 4) return;
   std::vector<double> steps_m;
   for (std::size_t i = 1; i < points.size(); ++i) steps_m.push_back(gap_m(points[i - 1], points[i]));
@@ -82,7 +85,7 @@ void drop_position_spikes(Points& points, ImportReport& report) {
       kept.push_back(points[i]);
   }
   points = std::move(kept);
-  spikes.tell(report, fmt::format("point more than {:.0f} m off the line of its neighbours: left out", far_m));
+  track.tell(spikes, fmt::format("point more than {:.0f} m off the line of its neighbours: left out", far_m));
 }
 
 double middle_elevation_m(const Points& points, std::size_t from, std::size_t to) {
@@ -93,7 +96,8 @@ double middle_elevation_m(const Points& points, std::size_t from, std::size_t to
 }
 
 /// Many steps within a small circle are a rider standing still under a wandering position.
-void join_stops(Points& points, ImportReport& report) {
+void join_stops(Track& track) {
+  Points& points = track.points;
   Mended stops;
   std::vector<TrackPoint> kept;
   for (std::size_t i = 0; i < points.size();) {
@@ -118,11 +122,12 @@ void join_stops(Points& points, ImportReport& report) {
     }
   }
   points = std::move(kept);
-  stops.tell(report, fmt::format("stop (wandering within {:.0f} m): taken as one point", stop_radius_m));
+  track.tell(stops, fmt::format("stop (wandering within {:.0f} m): taken as one point", stop_radius_m));
 }
 
 /// Forward, back, forward again within a few metres: a jitter of the position. One turn back alone is a rider turning round.
-void drop_backtracks(Points& points, ImportReport& report) {
+void drop_backtracks(Track& track) {
+  Points& points = track.points;
   constexpr double sharp_rad = 2.1;
   Mended backtracks;
   std::vector<TrackPoint> kept;
@@ -137,12 +142,13 @@ void drop_backtracks(Points& points, ImportReport& report) {
       kept.push_back(points[i]);
   }
   points = std::move(kept);
-  backtracks.tell(report, "point behind the one before (forward, back, forward): left out");
+  track.tell(backtracks, "point behind the one before (forward, back, forward): left out");
 }
 
 }  // namespace
 
-void choose_track(std::vector<TrackPoint>& points, ImportReport& report) {
+void choose_track(Track& track) {
+  Points& points = track.points;
   struct Ride {
     int first_track, last_track;
     double length_m;
@@ -167,16 +173,16 @@ void choose_track(std::vector<TrackPoint>& points, ImportReport& report) {
   });
   const std::string which =
       rides.size() == 1 ? "joined, each begins near the end of the one before" : "the longest ride is taken";
-  report.lines.push_back(fmt::format("{} tracks in the file: {}, {:.1f} km from line {} on", tracks, which,
-                                     longest->length_m / 1e3, points.front().line));
+  track.remark(fmt::format("{} tracks in the file: {}, {:.1f} km from point {} on (line {})", tracks, which,
+                           longest->length_m / 1e3, points.front().number, points.front().line));
 }
 
-void mend_positions(std::vector<TrackPoint>& points, ImportReport& report) {
-  tell_segments_and_times(points, report);
-  drop_doubles(points, report);
-  drop_position_spikes(points, report);
-  join_stops(points, report);
-  drop_backtracks(points, report);
+void mend_positions(Track& track) {
+  tell_segments_and_times(track);
+  drop_doubles(track);
+  drop_position_spikes(track);
+  join_stops(track);
+  drop_backtracks(track);
 }
 
 }  // namespace leewheel

@@ -12,7 +12,9 @@ constexpr double heart_at_rest = 0.35, heart_per_effort = 0.57;  // share of the
 
 Strength strength_now(const Riders& r, const RideSettings& ride, RiderIndex i) {
   const Strength fresh = r.settings[i].strength();
-  return ride.fatigue ? tired_strength(fresh, r.heavy_s[i]) : fresh;
+  Strength now = ride.fatigue ? tired_strength(fresh, r.heavy_s[i]) : fresh;
+  now.critical_power_W *= 1.0 - r.heat_share[i];
+  return now;
 }
 
 /// W' after `interval_s` at that mean power, `spent` having it already.
@@ -23,6 +25,13 @@ double wbal_then_J(RecoveryLaw law, const Strength& strength, double wbal_J, con
 }
 
 }  // namespace
+
+void warm(const Riders& r, Strengths& strengths, const Scenario& scenario, std::span<const RiderIndex> order, double time_s,
+          double interval_s) {
+  if (!scenario.heat.on) return;
+  for (const RiderIndex i : order)
+    strengths.heat_share[i] = heat_share_after(scenario, r.heat_share[i], r.x_m[i], time_s, interval_s);
+}
 
 void recover(const Riders& r, Strengths& strengths, const RideSettings& ride, std::span<const RiderIndex> order,
              double interval_s) {

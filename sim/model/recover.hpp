@@ -8,6 +8,10 @@
 
 namespace leewheel {
 
+/// What heat takes by now, where the scenario counts it.
+void warm(const Riders& riders, Strengths& strengths, const Scenario& scenario, std::span<const RiderIndex> order,
+          double time_s, double interval_s);
+
 /// Brings strengths up to date with the work of the last `interval_s`.
 void recover(const Riders& riders, Strengths& strengths, const RideSettings& ride, std::span<const RiderIndex> order,
              double interval_s);

@@ -34,6 +34,10 @@ std::span<const NumberField<RiderSettings>> rider_fields() {
       {"crank_length_m", &R::crank_length_m, 0.1, 0.25, "length of a crank", "common practice, no source"},
       {"lowest_development_m", &R::lowest_development_m, 0.5, 10.0, "metres per turn of the cranks in the lowest gear",
        "common practice, no source"},
+      {"critical_power_spread", &R::critical_power_spread, 0.0, 0.5,
+       "how well critical power is known: one standard deviation as a share of it; the day's form comes on top", "assumed"},
+      {"w_prime_spread", &R::w_prime_spread, 0.0, 0.5, "how well W' is known: one standard deviation as a share of it",
+       "assumed"},
   };
   return fields;
 }

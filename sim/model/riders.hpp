@@ -101,7 +101,8 @@ using WbalByLaw = std::array<double, recovery_law_names.size()>;
       column(wbal_J, 0.0, "W' left") column(wbal_least_J, 0.0, "the least so far")                                  \
           column(pedal_before_J, 0.0, "work when W' was last brought up to date")                                   \
               column(heavy_s, 0.0, "time ridden hard, for fatigue")                                                 \
-                  column(heart_share, 0.5, "heart rate as a share of the highest")
+                  column(heat_share, 0.0, "share of critical power that heat takes")                                \
+                      column(heart_share, 0.5, "heart rate as a share of the highest")
 struct Strengths {
   LEEWHEEL_COLUMNS(LEEWHEEL_STRENGTH)
   std::vector<WbalByLaw>

@@ -44,6 +44,7 @@ bool room_for_two(const Scenario& scenario, double distance_m) {
 Scenario alone(const Scenario& scenario, std::size_t rider) {
   Scenario solo = scenario;
   solo.riders = {scenario.riders[rider]};
+  solo.rests_on.clear();
   solo.plans = {rider < scenario.plans.size() ? scenario.plans[rider] : std::vector<PlanStep>{}};
   solo.instructions.clear();
   solo.ride.start_order.clear();

@@ -37,6 +37,8 @@ struct TwoExponentials {
 
 }  // namespace
 
+double critical_power_from_W(double held_W, double held_s, double w_prime_J) { return held_W - w_prime_J / held_s; }
+
 double recovery_time_s(RecoveryLaw law, double below_W, double w_prime_J) {
   assert(below_W > 0.0 && w_prime_J > 0.0);
   switch (law) {

@@ -41,6 +41,11 @@ double normal(std::uint64_t seed, std::uint64_t who, std::uint64_t number) {
 
 double scaled(double value, double share, double z) { return value * std::max(least_share, 1.0 + share * z); }
 
+/// The day's form and what is not known of the rider, independent of each other.
+double with_own(double day_share, double known_share) {
+  return known_share > 0.0 ? std::hypot(day_share, known_share) : day_share;
+}
+
 void move_wind(std::vector<ForecastPoint>& forecast, double by_mps, double turn_rad) {
   for (ForecastPoint& point : forecast) {
     const double before_mps = point.speed_mps;
@@ -85,9 +90,10 @@ Scenario on_day(const Scenario& scenario, const Draw& draw) {
     for (double* area : {&rider.drag_area_hoods_m2, &rider.drag_area_drops_m2, &rider.drag_area_upright_m2})
       *area = scaled(*area, u.drag_area_share, own(Input::drag_area));
     const double fresh_W = rider.critical_power_W;
-    rider.critical_power_W = scaled(fresh_W, u.critical_power_share, own(Input::critical_power));
+    rider.critical_power_W =
+        scaled(fresh_W, with_own(u.critical_power_share, rider.critical_power_spread), own(Input::critical_power));
     rider.peak_power_W += rider.critical_power_W - fresh_W;  // a good day is one at every length of effort
-    rider.w_prime_J = scaled(rider.w_prime_J, u.w_prime_share, own(Input::w_prime));
+    rider.w_prime_J = scaled(rider.w_prime_J, with_own(u.w_prime_share, rider.w_prime_spread), own(Input::w_prime));
     rider.body_mass_kg = std::max(0.5 * rider.body_mass_kg, rider.body_mass_kg + u.mass_kg * own(Input::mass));
   }
   return day;

@@ -209,7 +209,9 @@ PageValue rider(const Page& page, std::size_t i) {
       {"regroups", if_any(regroups ? regroup_text(page, i) : "")},
       {"energy", energy_text(page, i)},
       {"energy_range", if_any(energy_range(page, i))},
-      {"food", food_text(page, i)}};
+      {"food", food_text(page, i)},
+      {"water", if_any(water_text(page, i))},
+      {"low_gear", if_any(low_gear_text(page, i))}};
 }
 
 void add_riders(PageData& data, const Page& page) {

@@ -77,4 +77,12 @@ std::string energy_range(const Page& page, std::size_t rider);
 /// What follows the energy: food and drink.
 std::string food_text(const Page& page, std::size_t rider);
 
+// sheet_on_the_way.cpp: what is beside the road and in it; empty where there is nothing.
+/// Where there is water, and when this rider is there.
+std::string water_text(const Page& page, std::size_t rider);
+/// What to do in the heat, and what of it this page counts.
+std::string heat_text(const Page& page);
+/// Ramps on which this rider stands up or walks.
+std::string low_gear_text(const Page& page, std::size_t rider);
+
 }  // namespace leewheel

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "leewheel/compass.hpp"
 #include "pages/sheet_page.hpp"
@@ -103,6 +104,26 @@ std::string first_and_last(const Page& page, std::size_t k) {
   return fmt::format("{} first, {}{}", time(first_s), all ? time(last_s) + " last" : "not everyone", go_on);
 }
 
+namespace {
+
+/// Those whose numbers are known less well than the day's form varies: "W′ of Ada and Ben ±28 % (not given)".
+std::vector<std::string> known_less_well(const Page& page) {
+  const Uncertainty& u = page.scenario().uncertainty;
+  std::vector<std::string> parts;
+  const auto add = [&](const char* what, double RiderSettings::*spread, double day) {
+    std::map<long, std::vector<std::string>> by_percent;
+    for (const RiderSettings& rider : page.scenario().riders)
+      if (rider.*spread > 0.0) by_percent[std::lround(100.0 * std::hypot(day, rider.*spread))].push_back(rider.name);
+    for (const auto& [percent, names] : by_percent)
+      parts.push_back(fmt::format("{} of {} ±{} %, known less well", what, enumerated_briefly(names), percent));
+  };
+  add("critical power", &RiderSettings::critical_power_spread, u.critical_power_share);
+  add("W′", &RiderSettings::w_prime_spread, u.w_prime_share);
+  return parts;
+}
+
+}  // namespace
+
 std::string spread_words(const Page& page) {
   const Uncertainty& u = page.scenario().uncertainty;
   std::vector<std::string> parts;
@@ -114,6 +135,7 @@ std::string spread_words(const Page& page) {
   add(u.wake_scale, fmt::format("what a wheel saves ±{:.0f} %", 100.0 * u.wake_scale));
   add(u.critical_power_share, fmt::format("everyone's critical power ±{:.0f} %", 100.0 * u.critical_power_share));
   add(u.w_prime_share, fmt::format("W′ ±{:.0f} %", 100.0 * u.w_prime_share));
+  for (const std::string& known_less : known_less_well(page)) parts.push_back(known_less);
   add(u.drag_area_share, fmt::format("drag area ±{:.0f} %", 100.0 * u.drag_area_share));
   add(u.rolling_share, fmt::format("rolling ±{:.0f} %", 100.0 * u.rolling_share));
   add(u.mass_kg, fmt::format("mass ±{:.1f} {}", page.units.mass(u.mass_kg), page.units.mass_name()));
@@ -139,9 +161,7 @@ std::vector<std::string> cautions_of_the_day(const Page& page) {
     if (page.sheet.ride.riders[i].wbal_least_J < 0.1 * page.scenario().riders[i].w_prime_J)
       list.push_back(fmt::format("{} is nearly empty at some point (W′ below 10 %): plan an easier pace or a longer wait.",
                                  page.name(i)));
-  if (page.scenario().air.temperature_C >= 28.0)
-    list.push_back(
-        "Heat: start easier, drink early, look out for one another. Power fades in the heat; this page does not know it.");
+  if (page.scenario().air.temperature_C >= 28.0 || page.scenario().heat.on) list.push_back(heat_text(page));
   return list;
 }
 

@@ -68,9 +68,14 @@ Course course_of(const Scenario& solo, const Layout& layout, double even_W, doub
   const Strength fresh = solo.riders[0].strength();
   Course course{solo, layout, even_W, reserve_J, std::max(reserve_J, settings.early_share * fresh.w_prime_J), {}, {}};
   const PacedRide even = ride_timed(solo, layout.cuts_m, std::vector<double>(layout.sections(), even_W));
+  double heat_share = 0.0;
   for (std::size_t k = 0; k < layout.sections(); ++k) {
     const double lasts_s = even.passed_s[k + 1] - even.passed_s[k];
-    const Strength left = solo.ride.fatigue ? tired_strength(fresh, 0.5 * (even.passed_s[k] + even.passed_s[k + 1])) : fresh;
+    Strength left = solo.ride.fatigue ? tired_strength(fresh, 0.5 * (even.passed_s[k] + even.passed_s[k + 1])) : fresh;
+    if (solo.heat.on)
+      heat_share = heat_share_after(solo, heat_share, 0.5 * (layout.cuts_m[k] + layout.cuts_m[k + 1]),
+                                    0.5 * (even.passed_s[k] + even.passed_s[k + 1]), lasts_s);
+    left.critical_power_W *= 1.0 - heat_share;
     const double asked_J = even_W * left.critical_power_W / fresh.critical_power_W * lasts_s;
     course.held.push_back(layout.falls[k] && even.pedal_J[k + 1] - even.pedal_J[k] < held_below * asked_J);
     course.bounds.strength.push_back(left);

@@ -45,8 +45,8 @@ struct Digest {
   }
 
   void add(const Landmark& mark) {
-    const auto& [distance_m, name] = mark;
-    add_each(distance_m, name);
+    const auto& [name, distance_m, water] = mark;  // water moves no rider
+    add_each(name, distance_m);
   }
   void add(const Road& road) {
     const auto& [spacing_m, elevation_m, heading_rad, rolling, width_m, exposure_left, exposure_right, abreast, closed,
@@ -82,8 +82,12 @@ struct Digest {
              gust_length_m, yaw_drag, side_area_m2, side_force_caution_N);
   }
   void add(const RiderSettings& rider) {
+    using R = RiderSettings;
     add(rider.name);
-    add_fields(rider_fields(), rider);
+    for (const auto& field : rider_fields()) {
+      const bool spread = field.member == &R::critical_power_spread || field.member == &R::w_prime_spread;
+      if (!spread || rider.*field.member > 0.0) add(rider.*field.member);  // runs kept before there were spreads stay good
+    }
   }
   void add(const PlanStep& step) {
     const auto& [from_m, effort] = step;
@@ -101,6 +105,10 @@ struct Digest {
              start_abreast, start_order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed);
     if (!stops.empty()) add(stops);  // runs kept before there were stops stay good
   }
+  void add(const HeatSettings& heat) {
+    const auto& [on, sun_C, warming_s, acclimatised] = heat;
+    if (on) add_each(on, sun_C, warming_s, acclimatised);  // runs kept before there was heat stay good
+  }
   void add(const Instruction& instruction) {
     const auto& [rider, from_m, to_m, choice] = instruction;
     add_each(rider, from_m, to_m, choice);
@@ -111,9 +119,11 @@ struct Digest {
 
 std::uint64_t scenario_digest(const Scenario& scenario) {
   const auto& [title, question, finding, road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, tactics,
-               groups, wake, uncertainty, instructions, start] = scenario;  // words and the clock change no ride
+               groups, wake, uncertainty, instructions, rests_on, heat, start] =
+      scenario;  // words and the clock change no ride
   Digest digest;
   digest.add_each(road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, instructions);
+  digest.add(heat);
   digest.add_fields(tactics_fields(), tactics);
   digest.add_fields(group_fields(), groups);
   if (wake.index() != 0) digest.add(std::string(wake_law_names[wake.index()]));

@@ -214,6 +214,7 @@ void Ride::step() {
   s.note_passages(before_s);  // landmarks, timing points and the finish, where a rider's books and W' are closed
   if (s.tick % s.decide_every == 0) {
     const double second_s = s.decide_interval_s();
+    warm(r, r, s.scenario, s.order, s.time_s(), second_s);
     recover(r, r, s.scenario.ride, s.order, second_s);
     s.groups.update(
         r, s.order, s.time_s(), second_s, [&](RiderIndex i) { return s.decide.doing(r, i); }, s.events);

@@ -219,3 +219,32 @@ TEST_CASE("sweat grows with power and warmth and stays within what is published"
   CHECK(::leewheel::sweat_lph(20, 0) == 0.4);
   CHECK(::leewheel::sweat_lph(500, 40) == 1.8);
 }
+
+TEST_CASE("a card tells water on the way and ramps too steep for the gears, and neither where there is none", "[sheet]") {
+  const Folder folder;
+  const std::string text =
+      "title: Dry hill\n"
+      "road:\n"
+      "  start_elevation_m: 100\n"
+      "  stretches:\n"
+      "    - {length_m: 1500, grade_percent: 3, heading_deg: 270}\n"
+      "    - {length_m: 200, grade_percent: 22}\n"
+      "  landmarks: [{name: Spring, at_m: 1000, water: yes}, {name: Gate, at_m: 1200}]\n"
+      "riders: [{name: Una, critical_power_W: 230, w_prime_J: 18000}]\n";
+  const auto card_of = [&](const std::string& scenario) {
+    const Answer answer = app_test::leewheel(
+        folder, "sheet " + quoted(folder.write("dry.yaml", scenario)) + " --quiet --pocket --days 2 -o card.html");
+    INFO(answer.err);
+    REQUIRE(answer.code == 0);
+    return text_of(folder / "card.html");
+  };
+  const std::string card = card_of(text);
+  CHECK(count_of(card, "<b>Water on the way:</b> Spring (1.0 km, about ") == 1);
+  CHECK(count_of(card, "<b>Steep for your gears:</b> walk from 1.5 km on") == 1);
+  std::string plain = text;
+  plain.replace(plain.find(", water: yes"), 12, "");
+  plain.replace(plain.find("grade_percent: 22"), 17, "grade_percent: 4");
+  const std::string other = card_of(plain);
+  CHECK(count_of(other, "Water on the way") == 0);
+  CHECK(count_of(other, "Steep for your gears") == 0);
+}

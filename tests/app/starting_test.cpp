@@ -192,7 +192,7 @@ TEST_CASE("every command that tells quantities tells them in miles on request", 
 
 TEST_CASE("every command has help with an example", "[app]") {
   const Folder folder;
-  for (const char* command : {"new", "road", "wind", "check", "ride", "shelter", "weigh", "pace", "notes", "lineup",
+  for (const char* command : {"new", "road", "wind", "club", "check", "ride", "shelter", "weigh", "pace", "notes", "lineup",
                               "spread", "sheet", "fields", "evidence", "completion", "man"}) {
     INFO(command);
     const Answer help = leewheel(folder, std::string(command) + " --help");

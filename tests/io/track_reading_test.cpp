@@ -20,11 +20,11 @@ TEST_CASE("each kind of damage is mended, told with its line, and leaves the hil
   };
   std::mt19937 random(3);
   const std::vector<Damage> damages{
-      {"3 x point on the spot of the one before: left out (first in line 54)",
+      {"3 x point on the spot of the one before: left out (first at point 52, km 0.50, line 54)",
        [](auto& p) { p.insert(p.begin() + 51, 3, p[50]); }, 0.05},
-      {"1 x point more than 50 m off the line of its neighbours: left out (first in line 103)",
+      {"1 x point more than 50 m off the line of its neighbours: left out (first at point 101, km 0.99, line 103)",
        [](auto& p) { p[100].east_m = 900.0; }, 0.05},
-      {"1 x stop (wandering within 12 m): taken as one point (first in line 103)",
+      {"1 x stop (wandering within 12 m): taken as one point (first at point 101, km 1.00, line 103)",
        [&](auto& p) {
          std::vector<Place> rest;
          for (int i = 0; i < 60; ++i)
@@ -32,29 +32,29 @@ TEST_CASE("each kind of damage is mended, told with its line, and leaves the hil
          p.insert(p.begin() + 101, rest.begin(), rest.end());
        },
        0.7},
-      {"1 x point behind the one before (forward, back, forward): left out (first in line 104)",
+      {"1 x point behind the one before (forward, back, forward): left out (first at point 102, km 1.00, line 104)",
        [](auto& p) {
          p.insert(p.begin() + 101, {0.5, 994.0, 450.0});
        },
        0.05},
-      {"1 x elevation outside [-430, 6000] m: taken as missing (first in line 83)", [](auto& p) { p[80].up_m = -32768.0; },
-       0.05},
-      {"1 x elevation more than 15 m off its neighbours: taken as missing (first in line 83)",
+      {"1 x elevation outside [-430, 6000] m: taken as missing (first at point 81, km 0.80, line 83)",
+       [](auto& p) { p[80].up_m = -32768.0; }, 0.05},
+      {"1 x elevation more than 15 m off its neighbours: taken as missing (first at point 81, km 0.80, line 83)",
        [](auto& p) { p[80].up_m += 60.0; }, 0.05},
-      {"20 x elevation missing: put in from its neighbours (first in line 43)",
+      {"20 x elevation missing: put in from its neighbours (first at point 41, km 0.40, line 43)",
        [](auto& p) {
          for (int i = 40; i < 60; ++i) p[static_cast<std::size_t>(i)].extra = "<cmt/>";
        },
        0.05},
-      {"5 x elevation missing: put in from its neighbours (first in line 3)",
+      {"5 x elevation missing: put in from its neighbours (first at point 1, km 0.00, line 3)",
        [](auto& p) {
          for (std::size_t i = 0; i < 5; ++i) p[i].extra = "<cmt/>";
        },
        2.5},
-      {"1 x gap of more than 150 m (at most 400 m): bridged by a straight line (first in line 103)",
+      {"1 x gap of more than 150 m (at most 400 m): bridged by a straight line (first at point 101, km 1.39, line 103)",
        [](auto& p) { p.erase(p.begin() + 100, p.begin() + 139); }, 0.05},
-      {"1 x elevation jumps by more than 10 m within a step: smoothed, but the road will look too steep there (first in "
-       "line 204)",
+      {"1 x elevation jumps by more than 10 m within a step: smoothed, but the road will look too steep there (first at "
+       "point 202, km 2.01, line 204)",
        [](auto& p) {
          p.insert(p.end(), {0.0, 2010.0, 514.0});
        },
@@ -101,7 +101,8 @@ TEST_CASE("prefixes, GPX 1.0, routes, times and several tracks are read", "[trac
       "lon='10'><ele>1</ele></trkpt></trkseg></trk>";
   two.insert(two.find("<trk>"), small);
   const TrackImport track = import(two);
-  CHECK_THAT(all_lines(track.report), Contains("2 tracks in the file: the longest ride is taken, 2.0 km from line 3 on"));
+  CHECK_THAT(all_lines(track.report),
+             Contains("2 tracks in the file: the longest ride is taken, 2.0 km from point 3 on (line 3)"));
   CHECK_THAT(Road(track.profile).length_m(), WithinAbs(2002.5, 0.1));
 }
 

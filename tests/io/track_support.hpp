@@ -35,9 +35,9 @@ inline std::string gpx(const std::vector<Place>& places) {
   return text + "</trkseg></trk></gpx>\n";
 }
 
-inline TrackImport import(const std::string& text, const SmoothingSettings& settings = {}) {
+inline TrackImport import(const std::string& text, const TrackOptions& options = {}) {
   io_test::Folder folder;
-  return import_track(folder.write("track.gpx", text), settings);
+  return import_track(folder.write("track.gpx", text), options);
 }
 
 /// 2 km due north at 5 %, a place every 10 m.

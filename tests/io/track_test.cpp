@@ -135,9 +135,9 @@ TEST_CASE("real recorded tracks become believable roads that survive being writt
     INFO(entry.path().filename() << ": " << facts.length_m << " m, ascent " << track.report.raw_ascent_m << " -> "
                                  << facts.ascent_m << " m, steepest 100 m " << facts.steepest_100m_grade);
     CHECK(facts.length_m > 5000.0);
-    CHECK(facts.ascent_m < 0.7 * track.report.raw_ascent_m);  // most of the raw ascent of these is noise
-    CHECK(facts.ascent_m > 0.25 * track.report.raw_ascent_m);
-    CHECK(facts.steepest_100m_grade < 0.31);  // one is a mountain path that the recording itself makes 40 % over 160 m
+    CHECK(facts.ascent_m < track.report.counted_ascent_m);  // these are noisy, or jump
+    CHECK(facts.ascent_m > 0.6 * track.report.counted_ascent_m);
+    CHECK(facts.steepest_100m_grade < 0.35);  // one is a mountain path that the recording itself makes 40 % over 160 m
     CHECK_THAT(facts.ascent_m, WithinAbs(track.report.smoothed_ascent_m, 0.01));
 
     const RoadFacts again = Road(read_road(folder.write("road.yaml", road_yaml(track.profile, "")))).facts();
