@@ -28,6 +28,13 @@ struct PlannedStop {
   std::string what{};  ///< for what; may be empty
 };
 
+/// A rider who is on the road when the ride begins.
+struct OnTheWay {
+  std::string rider;
+  double at_m = 0.0;        ///< >= 0
+  double wbal_share = 1.0;  ///< of W' left, 0 to 1
+};
+
 /// How the ride is ridden.
 struct RideSettings {
   RideKind kind = RideKind::steady;
@@ -43,6 +50,7 @@ struct RideSettings {
   std::vector<std::string> start_order;  ///< names from the front; riders not named follow by name
   std::vector<double> regroup_at_m;      ///< distances where the first riders wait for the last, sorted
   std::vector<PlannedStop> stops{};      ///< sorted by distance
+  std::vector<OnTheWay> on_the_way{};    ///< who does not begin at the start with all of W'
   bool keep_right = true;                ///< the side of the road the group keeps
   bool closed_road = false;              ///< closed to traffic: the whole width may be used
   bool fatigue = false;                  ///< critical power and W' fade over long heavy riding (Clark et al. 2019)

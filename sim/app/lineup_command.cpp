@@ -4,17 +4,21 @@
 #include <oneapi/tbb/global_control.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <thread>
 #include <vector>
 
 #include "app/asking.hpp"
 #include "app/commands.hpp"
+#include "app/lineup_into.hpp"
 #include "app/lineup_tables.hpp"
 #include "app/lineup_words.hpp"
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
+#include "io/now_file.hpp"
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/lineup.hpp"
@@ -24,7 +28,8 @@ namespace leewheel {
 namespace {
 
 struct Options {
-  std::string scenario_path, output, aim{lineup_aim_names[0]};
+  std::string scenario_path, output, aim{lineup_aim_names[0]}, now, meet_at;
+  int into = -1;  // < 0: not asked; 0: as many as it takes
   LineupSettings settings;
   bool json = false, quiet = false;
   double held_back_min = -1.0;  // < 0: not asked
@@ -37,11 +42,69 @@ constexpr const char* examples = R"(Examples:
   leewheel lineup scenarios/larkmoor/scenario.yaml --for weakest -o planned.yaml
   leewheel lineup scenarios/larkmoor/scenario.yaml --held-back 40 --harder 0.1
 
+From the middle of a ride: leewheel lineup my.yaml --now now.yaml writes now.yaml to fill in, and with it plans the rest.
+A big club: leewheel lineup club.yaml --into 0 splits it into groups by strength that start one after the other and meet.
+
 Exit codes: 0 done, 1 no plan brings everyone to the finish within the margin, 2 bad input or arguments, 3 stopped before the end.
 )";
 
+/// A search that is done while people wait at the roadside, or once for each group.
+LineupSettings brief(LineupSettings settings) {
+  constexpr std::size_t days_in_brief = 20;
+  settings.starts = settings.rounds = settings.finalists_a_demand = 1;
+  settings.days = std::min(settings.days, days_in_brief);
+  return settings;
+}
+
+int run_into(const Options& options, const Scenario& scenario) {
+  if (scenario.riders.size() < least_in_club || scenario.riders.size() > most_in_club)
+    throw InputFault(
+        Fault{options.scenario_path, 0, 0, "--into",
+              fmt::format("found {} riders, expected {} to {}", scenario.riders.size(), least_in_club, most_in_club)});
+  if (static_cast<std::size_t>(options.into) * least_in_group > scenario.riders.size())
+    throw InputFault(
+        Fault{options.scenario_path, 0, 0, "--into",
+              fmt::format("found {} groups, expected {} riders or more in each", options.into, least_in_group)});
+  SplitSettings settings{.groups = static_cast<std::size_t>(options.into)};
+  if (!options.meet_at.empty() && options.meet_at != "finish")
+    settings.meet_at_m = place_named(options.scenario_path, scenario.road, "--meet-at", options.meet_at);
+  ClubSplit split;
+  {
+    Progress progress("planning each group", !options.quiet);
+    split = split_club(scenario, settings, brief(options.settings), [&](double share) {
+      progress.at(share);
+      return !StopAsked::yes();
+    });
+  }
+  if (split.stopped) {
+    fmt::print(stderr, "leewheel: stopped before every group had a plan\n");
+    return exit_stopped;
+  }
+  if (!options.quiet && options.json) fmt::print("{}\n", split_json(split, scenario, settings));
+  if (!options.quiet && !options.json)
+    fmt::print("{}\n{}",
+               split_words(split, scenario, settings, settings.meet_at_m < 0.0 ? "at the finish" : "at " + options.meet_at),
+               lineup_cautions);
+  return split.found ? exit_ok : exit_answer_no;
+}
+
+/// The rest of a ride that is under way. Nothing where a state to fill in was written instead.
+std::optional<FromHere> rest_of_ride(const Options& options, const Scenario& scenario) {
+  if (!std::filesystem::exists(options.now)) {
+    write_whole_file(options.now, now_starter(scenario));
+    if (!options.quiet)
+      fmt::print("Written to {}: say where everyone is now and how much is left, then ask again.\n", options.now);
+    return std::nullopt;
+  }
+  FromHere rest = from_here(scenario, read_now(options.now, scenario));
+  if (!options.quiet && !options.json)
+    fmt::print("From here on: distances count from km {:.1f}, where the last rider is, times from now.\n",
+               rest.cut_m / 1000.0);
+  return rest;
+}
+
 int run(Options options) {
-  const Scenario scenario = asked_scenario(options.scenario_path);
+  Scenario scenario = asked_scenario(options.scenario_path);
   if (scenario.riders.size() < 2)
     throw InputFault(
         Fault{options.scenario_path, 0, 0, "riders", "found one rider, expected at least two; see leewheel pace"});
@@ -50,6 +113,13 @@ int run(Options options) {
   if (options.held_back_min >= 0.0) options.settings.held_back_s = 60.0 * options.held_back_min;
   const StopAsked stop;
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+  if (options.into >= 0) return run_into(options, scenario);
+  if (!options.now.empty()) {
+    std::optional<FromHere> rest = rest_of_ride(options, scenario);
+    if (!rest) return exit_ok;
+    scenario = std::move(rest->scenario);
+    options.settings = brief(options.settings);
+  }
   Lineup lineup;
   {
     Progress progress("trying plans", !options.quiet);
@@ -113,11 +183,20 @@ Command add_lineup_command(CLI::App& app) {
       ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())))
       ->capture_default_str();
   add_limits(*command, *options);
+  CLI::Option* const out = command->add_option("-o,--out", options->output, "write the scenario with this plan in it");
+  CLI::Option* const into =
+      command->add_option("--into", options->into, "split a club into so many groups by strength; 0: as many as it takes")
+          ->check(whole_within(0, most_groups))
+          ->excludes(out);
+  command->add_option("--meet-at", options->meet_at, "with --into: where all meet [finish]")->needs(into);
+  command
+      ->add_option("--now", options->now, "plan the rest of the ride from this state (YAML); written to fill in if missing")
+      ->excludes(into)
+      ->excludes(out);
   command->add_option("--threads", options->threads, "threads; their number does not change the plan")
       ->check(whole_within(1, 1024));
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the plan as JSON");
-  command->add_option("-o,--out", options->output, "write the scenario with this plan in it");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   return [options] { return run(*options); };
 }

@@ -10,6 +10,8 @@
 
 namespace leewheel {
 
+constexpr std::chrono::seconds line_every{10};
+
 std::string progress_line(std::string_view label, double done, double total, double passed_s) {
   constexpr int cells = 30;
   const double share = total > 0.0 ? std::clamp(done / total, 0.0, 1.0) : 0.0;
@@ -18,7 +20,10 @@ std::string progress_line(std::string_view label, double done, double total, dou
   return fmt::format("{} {:▪<{}}{:·<{}} {:3.0f} %{}", label, "", filled, "", cells - filled, share * 100.0, left);
 }
 
-Progress::Progress(std::string label, bool wanted) : label_(std::move(label)), wanted_(wanted && isatty(STDERR_FILENO)) {}
+Progress::Progress(std::string label, bool wanted)
+    : label_(std::move(label)), wanted_(wanted), terminal_(isatty(STDERR_FILENO) != 0) {
+  if (!terminal_) next_ = begun_ + line_every;
+}
 
 Progress::~Progress() {
   if (drawn_) fmt::print(stderr, "\r\x1b[K");
@@ -27,6 +32,11 @@ Progress::~Progress() {
 void Progress::at(double done, double total) {
   if (!wanted_ || Clock::now() < next_) return;
   const double passed_s = std::chrono::duration<double>(Clock::now() - begun_).count();
+  if (!terminal_) {
+    fmt::print(stderr, "{} {:.0f} %\n", label_, 100.0 * std::clamp(done / total, 0.0, 1.0));
+    next_ = Clock::now() + line_every;
+    return;
+  }
   fmt::print(stderr, "\r{}\x1b[K", progress_line(label_, done, total, passed_s));
   std::fflush(stderr);
   drawn_ = true;

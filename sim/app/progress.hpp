@@ -1,5 +1,5 @@
 #pragma once
-/// How far a long run has come, on a terminal's standard error. Silent when it is no terminal, and for the first second.
+/// How far a long run has come, on standard error: a bar on a terminal, silent for the first second; else a line now and then.
 /// The caller gives numbers only: how much is done, of how much.
 
 #include <chrono>
@@ -21,7 +21,7 @@ class Progress {
  private:
   using Clock = std::chrono::steady_clock;
   std::string label_;
-  bool wanted_, drawn_ = false;
+  bool wanted_, terminal_, drawn_ = false;
   Clock::time_point begun_ = Clock::now(), next_ = begun_ + std::chrono::seconds(1);
 };
 

@@ -97,13 +97,18 @@ struct Digest {
     const auto& [at_m, stop_s, what] = stop;
     add_each(at_m, stop_s, what);
   }
+  void add(const OnTheWay& rider) {
+    const auto& [name, at_m, wbal_share] = rider;
+    add_each(name, at_m, wbal_share);
+  }
   void add(const RideSettings& ride) {
     const auto& [kind, formation, step_s, wake_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
-                 start_abreast, start_order, regroup_at_m, stops, keep_right, closed_road, fatigue, recovery_law, seed] =
-        ride;
+                 start_abreast, start_order, regroup_at_m, stops, on_the_way, keep_right, closed_road, fatigue, recovery_law,
+                 seed] = ride;
     add_each(kind, formation, step_s, wake_interval_s, record_interval_s, time_limit_s, start_speed_mps, start_gap_m,
              start_abreast, start_order, regroup_at_m, keep_right, closed_road, fatigue, recovery_law, seed);
     if (!stops.empty()) add(stops);  // runs kept before there were stops stay good
+    if (!on_the_way.empty()) add(on_the_way);
   }
   void add(const HeatSettings& heat) {
     const auto& [on, sun_C, warming_s, acclimatised] = heat;

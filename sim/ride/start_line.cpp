@@ -28,6 +28,16 @@ std::vector<RiderIndex> start_order(const Scenario& scenario, const Riders& r) {
   return order;
 }
 
+/// Moves the place in the start line up the road, so that riders at one place stand in that order there.
+void put_on_the_way(Riders& r, RiderIndex i, const OnTheWay& rider) {
+  r.x_m[i] += rider.at_m;
+  const double missing_J = (1.0 - rider.wbal_share) * r.settings[i].w_prime_J;
+  r.wbal_J[i] -= missing_J;
+  r.wbal_least_J[i] = r.wbal_J[i];
+  for (double& left_J : r.wbal_by_law_J[i]) left_J -= missing_J;
+  r.spent[i].add(missing_J, IntegralWbal::Decay(1.0));  // as if spent in the second before
+}
+
 }  // namespace
 
 std::vector<RiderIndex> line_up(Riders& r, const Scenario& scenario) {
@@ -48,6 +58,9 @@ std::vector<RiderIndex> line_up(Riders& r, const Scenario& scenario) {
     r.y_target_m[i] = r.y_m[i];
     r.v_mps[i] = scenario.ride.start_speed_mps;
   }
+  for (const OnTheWay& rider : scenario.ride.on_the_way)
+    for (RiderIndex i = 0; i < r.count; ++i)
+      if (r.settings[i].name == rider.rider) put_on_the_way(r, i, rider);
   return order;
 }
 

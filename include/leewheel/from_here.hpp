@@ -1,0 +1,33 @@
+#pragma once
+/// A ride that is under way, planned again from where everyone is.
+
+#include <string>
+#include <vector>
+
+#include "leewheel/ride.hpp"
+
+namespace leewheel {
+
+struct RiderNow {
+  std::string rider;
+  double at_m = 0.0;
+  double wbal_share = 1.0;  ///< of W' left
+  bool cracked = false;     ///< rides with `cracked_share` of critical power from now on
+};
+inline constexpr double cracked_share = 0.75;  // of critical power (assumed)
+
+struct RideNow {
+  double time_s = 0.0;  ///< after the start
+  std::vector<RiderNow> riders;
+};
+
+/// The same ride with nothing behind the last rider: distances count from there, times from now, the wind and the clock go on.
+/// Landmarks, regroup points and stops that the first rider has passed are left out, and riders who are not named.
+struct FromHere {
+  Scenario scenario;
+  double cut_m;  ///< where its road begins, on the whole road
+};
+/// Asserts that each rider is one of the scenario's, once, and before the finish by more than `spacing_m`.
+FromHere from_here(const Scenario& scenario, const RideNow& now);
+
+}  // namespace leewheel
