@@ -4,6 +4,7 @@
 /// plan clubs ride, other obvious plans and a few more, one setting at a time (coordinate descent). The plans worth choosing
 /// between are then ridden on drawn days. It finds a good plan, not a proven best.
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <cstdint>
@@ -77,7 +78,10 @@ struct GroupTurns {
   std::vector<std::uint32_t> line;  ///< from the first: by when they lead, then those who sit in
   std::vector<double> turn_s;       ///< as `line`: length of a turn in round numbers; 0: sits in
   bool own_pace = false;            ///< everyone rides at the own pace: no turns
-  bool stays_in_front() const;      ///< the first of the line leads all the time
+  /// The first of the line leads all the time.
+  bool stays_in_front() const {
+    return !own_pace && line.size() > 1 && std::ranges::count_if(turn_s, [](double s) { return s > 0.0; }) == 1;
+  }
   friend bool operator==(const GroupTurns&, const GroupTurns&) = default;
 };
 

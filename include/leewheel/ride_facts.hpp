@@ -37,8 +37,10 @@ struct StretchOfRide : RoadStretch {
   double saved_W = 0.0;  ///< mean over riders and riding time
   std::size_t most = 0;  ///< rider who saved most
   double most_W = 0.0;
-  double line_share = 0.0;                              ///< of riding time, all riders: in a line of two or more
-  bool in_a_line() const { return line_share >= 0.5; }  ///< else everyone rides at the own pace (assumed)
+  double line_share = 0.0;     ///< of riding time, all riders: in a line of two or more
+  bool climbs_freely = false;  ///< see below
+  /// Else everyone rides at the own pace (one half is assumed).
+  bool in_a_line() const { return line_share >= 0.5 && !climbs_freely; }
 };
 
 /// One rider over the whole ride.
@@ -56,7 +58,10 @@ struct RideFacts {
   std::vector<StretchOfRide> stretches;  ///< those that somebody rode to their end
   std::vector<RiderFacts> riders;        ///< in the order of the scenario
 };
-RideFacts facts_of(const Road& road, const RideResult& result, const std::vector<RideResult>& solo = {});
+RideFacts facts_of(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo = {});
+
+/// Whether everyone climbs freely where a line saves this share of power alone: whoever is first leads nobody who gains by it.
+bool climbs_freely(const Scenario& scenario, double saved_share);
 
 /// Where and how long riders waited.
 struct WaitOfRide {

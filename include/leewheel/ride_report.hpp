@@ -7,6 +7,7 @@
 #include <optional>
 #include <vector>
 
+#include "leewheel/lineup.hpp"
 #include "leewheel/percentile.hpp"
 #include "leewheel/ride_facts.hpp"
 #include "leewheel/wind_outlook.hpp"
@@ -30,7 +31,8 @@ struct StretchReport : StretchOfRide {
   double steepest_grade = 0.0, lowest_grade = 0.0;  ///< over 100 m
   double front_speed_mps = 0.0;                     ///< of whoever rides first in the largest group
   double front_power_W = 0.0;
-  std::vector<std::vector<std::uint32_t>> groups{};  ///< once three quarters are ridden: from the first on the road
+  std::vector<GroupTurns>
+      groups{};  ///< who ride together most of it and how they share the front, from the first on the road
 };
 
 struct RideReport {

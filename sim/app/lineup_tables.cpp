@@ -11,15 +11,11 @@
 #include "leewheel/ride_facts.hpp"
 #include "plan/group_places.hpp"
 #include "words/plain_text.hpp"
+#include "words/turn_words.hpp"
 
 namespace leewheel {
 
 namespace {
-
-/// "45 s", "2 min".
-std::string turn_length(double s) {
-  return s < 60.0 || std::fmod(s, 60.0) != 0.0 ? fmt::format("{:.0f} s", s) : fmt::format("{:.0f} min", s / 60.0);
-}
 
 std::string section(const LineupStretch& s) { return s.where.from + " to " + s.where.to; }
 
@@ -27,44 +23,9 @@ std::size_t largest(const std::vector<double>& values) {
   return static_cast<std::size_t>(std::max_element(values.begin(), values.end()) - values.begin());
 }
 
-/// Whether nobody need be told that anything changes: who follows whom behind the front does not count.
-bool same_rule(const std::vector<GroupTurns>& one, const std::vector<GroupTurns>& other) {
-  const auto rule = [](const GroupTurns& group) {
-    std::vector<std::pair<std::uint32_t, double>> turns;
-    const bool one_leads = group.stays_in_front();
-    for (std::size_t k = 0; k < group.line.size(); ++k)
-      turns.emplace_back(group.line[k], one_leads && group.turn_s[k] > 0.0 ? 1.0 : group.turn_s[k]);
-    std::sort(turns.begin(), turns.end());
-    return std::pair(group.own_pace, turns);
-  };
-  return std::equal(one.begin(), one.end(), other.begin(), other.end(),
-                    [&](const GroupTurns& a, const GroupTurns& b) { return rule(a) == rule(b); });
-}
-
 std::string percent_text(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
 
 }  // namespace
-
-std::string turns_text(const GroupTurns& turns, const Scenario& scenario, Formation formation) {
-  const std::vector<std::string> names = names_of(scenario, turns.line);
-  if (turns.line.size() == 1) return names.front() + " alone";
-  if (turns.own_pace) return enumerated(names) + ": no turns, each at the own pace";
-  std::vector<std::string> pull, sit;
-  for (std::size_t k = 0; k < names.size(); ++k)
-    turns.turn_s[k] > 0.0 ? pull.push_back(fmt::format("{} {}", names[k], turn_length(turns.turn_s[k])))
-                          : sit.push_back(names[k]);
-  if (turns.stays_in_front()) return fmt::format("{} stays in front; then {}", names.front(), fmt::join(sit, ", "));
-  const bool alike =
-      std::all_of(turns.turn_s.begin(), turns.turn_s.end(), [&](double s) { return s == turns.turn_s[0] || s == 0.0; });
-  std::string text = fmt::format("{}", fmt::join(pull, ", "));
-  if (alike) {
-    const std::vector<std::string> first(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(pull.size()));
-    text = fmt::format("{} each: {}", turn_length(turns.turn_s[0]), fmt::join(first, ", "));
-  }
-  if (formation == Formation::circulating) text = "circulating, " + text;
-  if (!sit.empty()) text += fmt::format("; {} {} in", enumerated(sit), sit.size() == 1 ? "sits" : "sit");
-  return text;
-}
 
 void print_turns(const PlanResult& plan, const Scenario& scenario) {
   fmt::print("\nTurns: in this order, each as long as said, then to the back of the own group\n");

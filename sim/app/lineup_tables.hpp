@@ -20,9 +20,6 @@ void print_choices(const Lineup& lineup, const Scenario& scenario, const LineupS
 /// Why a plan is not chosen, after its name: "holds Anouk back by 31 min".
 std::string unfit_words(const PlanResult& plan, const Lineup& lineup, const Scenario& scenario);
 
-/// How one group shares the front: "Bram 45 s, Dirk 30 s; Fenn sits in".
-std::string turns_text(const GroupTurns& turns, const Scenario& scenario, Formation formation);
-
 nlohmann::ordered_json lineup_json(const Lineup& lineup, const Scenario& scenario);
 
 }  // namespace leewheel

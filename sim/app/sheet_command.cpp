@@ -44,7 +44,7 @@ constexpr const char* examples = R"(Examples:
 
 The page shows the plan that the scenario holds; with --for a plan is looked for first, as leewheel lineup does.
 
-Exit codes: 0 done, 1 not everyone reaches the top (written), or --for found no plan (not written), 2 bad input or arguments, 3 stopped before the end.
+Exit codes: 0 done, 1 not everyone gets to the finish (written), or --for found no plan (not written), 2 bad input or arguments, 3 stopped before the end.
 )";
 
 /// A road without landmarks, but for those of waits, gets one every so many kilometres, so that the page has places to speak of.
@@ -171,7 +171,7 @@ int run(const Options& options) {
   if (options.json && !options.quiet) fmt::print("{}\n", json_of(sheet, path).dump(2));
   if (!options.json && !options.quiet)
     fmt::print("Written to {}: {}, {} days ridden{}\n", path, counted(sheet.riders.size(), "rider"), sheet.days,
-               all_home ? "" : "; not everyone reaches the top");
+               all_home ? "" : "; not everyone gets to the finish");
   return all_home ? exit_ok : exit_answer_no;
 }
 
@@ -187,7 +187,7 @@ Command add_sheet_command(CLI::App& app) {
   command
       ->add_option("--for", options->aim, "first look for a plan with this aim: time, weakest, fair (see leewheel lineup)")
       ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())));
-  command->add_flag("--pocket", options->page.pocket, "one small card for each rider, four on a page of A4");
+  command->add_flag("--pocket", options->page.pocket, "a card for the captain and each rider to print, cut and fold");
   add_imperial_flag(*command, options->page.units);
   command->add_option("--days", options->days, "days with other wind and fitness, ridden for the ranges; 0: no ranges")
       ->check(whole_within(0, 1000))

@@ -35,7 +35,7 @@ std::string row(std::vector<std::string> cells, std::span<const ResultColumn<Row
 
 std::string riders_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
   std::string csv = header({"name", "finished"}, rider_columns(), {"finish_at"});
-  const RideFacts facts = facts_of(scenario.road, result, solo);
+  const RideFacts facts = facts_of(scenario, result, solo);
   const DayClock clock(scenario.start);
   for (std::size_t i = 0; i < result.riders.size(); ++i) {
     const RiderResult& r = result.riders[i];
@@ -47,7 +47,7 @@ std::string riders_csv(const Scenario& scenario, const RideResult& result, const
 
 std::string stretches_csv(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
   std::string csv = header({"rider", "from", "to"}, stretch_columns(), {"arrive_at", "go_on_at"});
-  const RideFacts facts = facts_of(scenario.road, result, solo);
+  const RideFacts facts = facts_of(scenario, result, solo);
   const DayClock clock(scenario.start);
   for (std::size_t i = 0; i < result.riders.size(); ++i)
     for (const StretchRidden& s : facts.riders[i].stretches)

@@ -164,7 +164,7 @@ Json range_json(const Scenario& scenario, const FinishRanges& ranges) {
 
 std::string summary_json(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
                          const FinishRanges& ranges) {
-  const RideFacts facts = facts_of(scenario.road, result, solo);
+  const RideFacts facts = facts_of(scenario, result, solo);
   const DayClock clock(scenario.start);
   Json riders = Json::array();
   for (std::size_t i = 0; i < result.riders.size(); ++i)

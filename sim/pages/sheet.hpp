@@ -37,7 +37,7 @@ struct Sheet {
 };
 
 struct SheetOptions {
-  bool pocket = false;  ///< one small card a rider, four on a page of A4
+  bool pocket = false;  ///< a card for the captain and each rider, to print, cut and fold
   ShownUnits units;
 };
 

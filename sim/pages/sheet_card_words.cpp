@@ -17,6 +17,8 @@ std::string stretch_name(const Page& page, std::size_t k) {
   return fmt::format("{} to {}", page.sheet.stretches[k].from, page.sheet.stretches[k].to);
 }
 
+constexpr double little_wbal = 0.3;  // below it W' decides how hard a rider may still go (assumed)
+
 double in_tens(double value) { return std::round(value / 10.0) * 10.0; }
 
 }  // namespace
@@ -27,20 +29,6 @@ const char* effort_word(double share) {
 
 double mean_effort(const Page& page, std::size_t i) { return page.effort(i, page.sheet.ride.riders[i].mean_power_W); }
 
-std::string how_text(const SheetRidden& r) {
-  if (r.riding_s <= 0.0) return "";
-  std::vector<std::string> parts;
-  if (r.front_s >= 20.0) parts.push_back("in front " + clock_text(r.front_s));
-  if (r.follow_s >= 0.2 * r.riding_s) parts.push_back(fmt::format("on a wheel {:.0f} %", 100.0 * r.follow_s / r.riding_s));
-  if (parts.empty()) parts.push_back("own pace");
-  return fmt::format("{}", fmt::join(parts, ", "));
-}
-
-std::string how_briefly(const SheetRidden& r) {
-  if (r.front_s >= 20.0) return "front " + clock_text(r.front_s);
-  return r.follow_s >= 0.4 * r.riding_s ? "wheel" : "own pace";
-}
-
 std::string left_text(const Page& page, std::size_t i, std::size_t k) {
   const RiderResult& ride = page.sheet.ride.riders[i];
   const SheetRidden* const at = page.ridden(i, k);
@@ -50,10 +38,11 @@ std::string left_text(const Page& page, std::size_t i, std::size_t k) {
     work_J += page.ridden(i)[j].pedal_J;
     riding_s += page.ridden(i)[j].riding_s;
   }
-  return fmt::format("{}, {} up, {} riding, {:.0f} % of your work; W′ {:.0f} %",
-                     page.way(page.scenario().road.length_m() - at->to_m), page.climb(ascent_after_m(page, k)),
-                     clock_text(riding_s), 100.0 * work_J / std::max(1.0, ride.ledger.pedal_J),
-                     100.0 * std::max(0.0, at->wbal_go_on_J) / page.scenario().riders[i].w_prime_J);
+  const double wbal_share = std::max(0.0, at->wbal_go_on_J) / page.scenario().riders[i].w_prime_J;
+  return fmt::format("{}, {} up, {} riding, {:.0f} % of your work{}", page.way(page.scenario().road.length_m() - at->to_m),
+                     page.climb(ascent_after_m(page, k)), clock_text(riding_s),
+                     100.0 * work_J / std::max(1.0, ride.ledger.pedal_J),
+                     wbal_share < little_wbal ? fmt::format("; W′ {:.0f} %", 100.0 * wbal_share) : "");
 }
 
 std::string sit_in_text(const Page& page, std::size_t i) {
@@ -64,9 +53,10 @@ std::string sit_in_text(const Page& page, std::size_t i) {
   if (worth.empty())
     return page.sheet.riders[i].facts.turns > 0 ? "nowhere by more than 5 W: you lead"
                                                 : "nowhere by more than 5 W: ride your own pace";
+  worth.resize(std::min<std::size_t>(3, worth.size()));
+  std::ranges::sort(worth, {}, &std::pair<double, std::size_t>::second);  // in the order of the road
   std::vector<std::string> parts;
-  for (std::size_t n = 0; n < std::min<std::size_t>(3, worth.size()); ++n)
-    parts.push_back(fmt::format("{} ({:.0f} W)", stretch_name(page, worth[n].second), -worth[n].first));
+  for (const auto& [less_W, k] : worth) parts.push_back(fmt::format("{} ({:.0f} W)", stretch_name(page, k), -less_W));
   return enumerated(parts);
 }
 
@@ -79,7 +69,7 @@ std::string ease_text(const Page& page, std::size_t i) {
     if (r.riding_s > 0.0 && effort < mean - 0.05 && parts.size() < 3)
       parts.push_back(fmt::format("{} ({:.0f} W, {})", stretch_name(page, k), r.power_W(), effort_word(effort)));
   }
-  return parts.empty() ? "nowhere by much: the effort is even" : enumerated(parts);
+  return enumerated(parts);
 }
 
 std::string turn_text(const Page& page, std::size_t i) {
@@ -88,15 +78,17 @@ std::string turn_text(const Page& page, std::size_t i) {
   for (std::size_t k = 0; k < facts.stretches.size(); ++k)
     if (facts.stretches[k].front_s > 0.0)
       parts.push_back(fmt::format("{} {}", stretch_name(page, k), clock_text(facts.stretches[k].front_s)));
-  if (facts.turns == 0) return "none planned for you: stay on the wheel and tell the others";
+  if (facts.turns == 0) {
+    const bool in_line = std::ranges::any_of(page.sheet.stretches, [&](const SheetStretch& s) {
+      return rides_in_line(page, i, static_cast<std::size_t>(&s - page.sheet.stretches.data()));
+    });
+    return in_line ? "none planned for you: stay on the wheel and tell the others" : "none: you ride at your own pace";
+  }
   return fmt::format("{} in front in {}: {}", clock_text(facts.front_s), counted(facts.turns, "turn"), enumerated(parts));
 }
 
 std::string regroup_text(const Page& page, std::size_t i) {
-  const double waits_s = page.sheet.ride.riders[i].waited_s;
-  return fmt::format("{}; {}", regroup_places(page),
-                     waits_s >= 10.0 ? fmt::format("you stand {} in all: keep warm, off the road", clock_text(waits_s))
-                                     : std::string("you are among the last: the others wait, do not chase"));
+  return page.group() && page.sheet.ride.riders[i].waited_s < 10.0 ? "the others wait for you, do not chase" : "";
 }
 
 std::string energy_text(const Page& page, std::size_t i) {
@@ -113,11 +105,11 @@ std::string food_text(const Page& page, std::size_t i) {
   const RiderResult& ridden = page.sheet.ride.riders[i];
   const double riding_s = ridden.riding_s(), hours = ridden.finish_time_s / 3600.0;
   const double litres = sweat_lph(ridden.mean_power_W, page.scenario().air.temperature_C) * riding_s / 3600.0;
-  const std::string food = hours > 1.0 ? fmt::format("; carbohydrate {:.0f} to {:.0f} g on the way",
-                                                     5.0 * std::round(6.0 * hours), 5.0 * std::round(12.0 * hours))
-                                       : std::string("; under an hour little food is needed if you start fed");
-  return food + fmt::format("; you sweat roughly {:.1f} to {:.1f} {}: drink to thirst, no more than that",
-                            page.units.litres(0.7 * litres), page.units.litres(1.3 * litres), page.units.litres_name());
+  const std::string food = hours > 1.0 ? fmt::format("eat {:.0f} to {:.0f} g of carbohydrate", 5.0 * std::round(6.0 * hours),
+                                                     5.0 * std::round(12.0 * hours))
+                                       : std::string("start fed, little more");
+  return fmt::format("{}; drink {:.1f} to {:.1f} {}, to thirst", food, page.units.litres(0.7 * litres),
+                     page.units.litres(1.3 * litres), page.units.litres_name());
 }
 
 double sweat_lph(double power_W, double temperature_C) {

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,7 +32,12 @@ struct Page {
     return stretch < ridden(rider).size() ? &ridden(rider)[stretch] : nullptr;
   }
   DayClock clock() const { return DayClock(scenario().start); }
+  /// The end of the road is its highest point.
+  bool ends_on_top() const;
+  const char* end_word() const { return ends_on_top() ? "at the top" : "at the finish"; }
 };
+
+inline std::string whole(double value) { return fmt::format("{:.0f}", value); }
 
 /// "190 to 221"; empty without a range.
 inline std::string figures_range(const std::optional<SheetRange>& range, double unit = 1.0) {
@@ -44,7 +51,6 @@ inline std::string clock_range(const std::optional<SheetRange>& range) {
 // sheet_plan_words.cpp: the plan and the day.
 std::string forecast_text(const Page& page);
 std::string kind_text(const Scenario& scenario);
-std::string formation_text(const Scenario& scenario);
 /// Places where the group waits or stops.
 std::string regroup_places(const Page& page);
 /// Who leaves whom behind after the longest wait; empty where nobody does.
@@ -59,22 +65,49 @@ std::string spread_words(const Page& page);
 /// The cautions that this road, this day and these riders ask for, beside those that always hold.
 std::vector<std::string> cautions_of_the_day(const Page& page);
 
+// sheet_head_words.cpp: what a captain says before the start.
+/// Day, meeting and start by the clock where the start is known.
+std::string meeting_text(const Page& page);
+/// At the start: as the scenario says, then the others by name.
+std::string order_text(const Page& page);
+/// One line a place: who is there first and last, and when all go on.
+std::vector<std::string> regroup_lines(const Page& page);
+/// The stretch where a wheel saves most, for a group that rides it in a line; empty where no wheel saves worth a word.
+std::string close_up_text(const Page& page);
+std::string look_after_text(const Page& page);
+/// What is seen on the road, and what is done then.
+std::vector<std::string> when_to_change(const Page& page);
+
+// sheet_line_words.cpp: who follows whom.
+/// Behind or in front of others, as told on the card: never where everyone rides at the own pace.
+bool rides_in_line(const Page& page, std::size_t rider, std::size_t stretch);
+/// The rider ahead in the line; nobody for who rides alone or never sits in.
+std::optional<std::size_t> wheel_to_follow(const Page& page, std::size_t rider, std::size_t stretch);
+/// "behind Dirk, lead 45 s", "own pace".
+std::string whom_to_follow(const Page& page, std::size_t rider, std::size_t stretch);
+struct TurnsOnWay {
+  std::string from, to, text;
+};
+/// The rule of the turns in road order; stretches with the same rule are one.
+std::vector<TurnsOnWay> turns_by_stretch(const Page& page);
+/// The same as one rule for the whole ride.
+std::string rule_for_turns(const Page& page);
+
 // sheet_card_words.cpp: what one rider is told.
 /// Share of critical power in a word (assumed).
 const char* effort_word(double share);
 double mean_effort(const Page& page, std::size_t rider);
-std::string how_text(const SheetRidden& ridden);
-std::string how_briefly(const SheetRidden& ridden);
-/// Way, climbing, time and work left from the end of a stretch, and W' when going on, but for its range; empty at the end of the ride.
+/// Way, climbing, time and work left from the end of a stretch, and W' when going on where little is left; empty at the end of the ride.
 std::string left_text(const Page& page, std::size_t rider, std::size_t stretch);
 std::string sit_in_text(const Page& page, std::size_t rider);
-/// The stretches ridden clearly below the rider's own mean.
+/// The stretches ridden clearly below the rider's own mean; empty where the effort is even.
 std::string ease_text(const Page& page, std::size_t rider);
 std::string turn_text(const Page& page, std::size_t rider);
+/// For who comes last where others wait; else empty.
 std::string regroup_text(const Page& page, std::size_t rider);
 std::string energy_text(const Page& page, std::size_t rider);
 std::string energy_range(const Page& page, std::size_t rider);
-/// What follows the energy: food and drink.
+/// Food and drink in one line; common practice, no source.
 std::string food_text(const Page& page, std::size_t rider);
 
 // sheet_on_the_way.cpp: what is beside the road and in it; empty where there is nothing.

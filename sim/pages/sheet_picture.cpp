@@ -13,7 +13,8 @@ namespace leewheel {
 
 namespace {
 
-constexpr const char *dark = "#17282e", *soft = "#46565c", *rule = "#b9c2c4", *ground = "#e4e0d4", *wind_blue = "#0a4f63";
+constexpr const char *dark = "var(--ink)", *soft = "var(--soft)", *rule = "var(--rule)", *ground = "var(--ground)",
+                     *wind_blue = "var(--accent)";
 constexpr const char* land_words[] = {"open ridge", "open slope", "scattered trees", "houses", "wood"};
 
 /// Told apart by pattern, so that they survive a printer without colour.
@@ -113,7 +114,7 @@ void marks(Svg& svg, const Frame& f, double foot) {
     last_x = x;
     line(svg, x, f.top - 14 - row, x, foot, soft, 0.8, R"( stroke-dasharray="2 3")");
     disc(svg, x, f.top - 22 - row, "9", dark);
-    svg.text(x, f.top - 18 - row, std::to_string(k + 1), 11, "#ffffff", "middle", true);
+    svg.text(x, f.top - 18 - row, std::to_string(k + 1), 11, "var(--paper)", "middle", true);
   }
 }
 

@@ -3,6 +3,7 @@
 #include <map>
 
 #include "leewheel/compass.hpp"
+#include "leewheel/ride_facts.hpp"
 #include "pages/sheet_page.hpp"
 #include "pages/sheet_picture.hpp"
 #include "words/formation_words.hpp"
@@ -27,8 +28,9 @@ std::string kind_text(const Scenario& scenario) {
   switch (scenario.ride.kind) {
     case RideKind::together: return "All together: the first rider sets a pace that everyone can follow.";
     case RideKind::steady:
-      return "A shared, steady pace where a wheel pays; where it is steep and a wheel saves little, everyone climbs at the "
-             "own pace.";
+      return "A shared, steady pace where a wheel pays; where it is steep and a wheel saves little, everyone climbs at his "
+             "or "
+             "her own pace.";
     case RideKind::free: return "Everyone rides by their own plan, holds any wheel that costs less, and shares the front.";
     case RideKind::race: return "Everyone rides for the finish, with nothing left there.";
     case RideKind::by_strength: return "Two groups of similar strength, each at a steady pace.";
@@ -36,7 +38,11 @@ std::string kind_text(const Scenario& scenario) {
   return "";
 }
 
-std::string formation_text(const Scenario& scenario) { return std::string(words_of(scenario.ride.formation).rule); }
+bool Page::ends_on_top() const {
+  constexpr double near_m = 1.0;
+  const auto& z = scenario().road.profile().elevation_m;
+  return *std::max_element(z.begin(), z.end()) < z.back() + near_m && z.back() > z.front() + near_m;
+}
 
 std::string regroup_places(const Page& page) {
   std::vector<std::string> places;
@@ -64,7 +70,7 @@ std::string wind_text(const Page& page, const SheetStretch& s) {
 
 std::string what_to_do(const Page& page, const SheetStretch& s) {
   if (page.scenario().riders.size() < 2) return "";
-  if (!s.in_a_line() || (s.groups.size() > 1 && s.saved_W < pays_W)) return "each rider at his or her own pace";
+  if (!s.in_a_line()) return "each rider at his or her own pace";
   std::string text(words_of(page.scenario().ride.formation).in_line);
   if (std::abs(s.from_left_mps) > 2.0 && std::abs(s.from_left_mps) > 0.5 * std::abs(s.head_mps))
     text += fmt::format("; sit a little to the {} of the wheel ahead, if lane and law allow",
@@ -73,13 +79,12 @@ std::string what_to_do(const Page& page, const SheetStretch& s) {
 }
 
 std::string who_with_whom(const Page& page, const SheetStretch& s) {
-  if (s.groups.size() == 1 && s.groups.front().size() > 2) return "everyone";
+  if (s.groups.size() == 1 && s.groups.front().line.size() > 2) return "everyone";
   if (s.groups.size() > 2 && s.groups.size() == page.sheet.riders.size()) return "everyone alone";
   std::vector<std::string> parts;
-  for (const auto& group : s.groups) {
-    std::vector<std::string> names;
-    for (const std::uint32_t i : group) names.push_back(page.name(i));
-    parts.push_back(group.size() == 1 ? names.front() + " alone" : enumerated(names));
+  for (const GroupTurns& group : s.groups) {
+    const std::vector<std::string> names = names_of(page.scenario(), group.line);
+    parts.push_back(names.size() == 1 ? names.front() + " alone" : enumerated(names));
   }
   return fmt::format("{}", fmt::join(parts, "; "));
 }

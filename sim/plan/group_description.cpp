@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "leewheel/ride_facts.hpp"
 #include "plan/group_places.hpp"
 #include "ride/leader.hpp"
 
@@ -16,18 +17,11 @@ constexpr double two_abreast_width_m = 5.0;  // (assumed; local rules decide)
 
 bool in_line(Role role) { return role == Role::front || role == Role::following || role == Role::drifting_back; }
 
-/// Everyone climbs freely there: whoever is first leads nobody who gains by it.
-bool climbs_freely(const Scenario& scenario, const LineupStretch& s) {
-  const RideKind kind = scenario.ride.kind;
-  return (kind == RideKind::steady || kind == RideKind::by_strength) &&
-         s.saved_share < 1.0 - scenario.tactics.free_climb_fraction;
-}
-
 LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
   using Form = LineupStretch::Form;
   const double middle_m = 0.5 * (s.where.from_m + s.where.to_m);
   const bool room = scenario.road.abreast(middle_m) >= 2 && scenario.road.width_m(middle_m) >= two_abreast_width_m;
-  if (!s.in_a_line || climbs_freely(scenario, s)) return Form::own_pace;
+  if (!s.in_a_line) return Form::own_pace;
   if (std::abs(s.crosswind_mps) > scenario.tactics.echelon_cross_mps) return Form::echelon;
   if (scenario.ride.formation == Formation::circulating && room) return Form::circulating;
   return room && s.saved_share < little_draft_share && s.grade > 0.0 ? Form::two_abreast : Form::single_file;
@@ -99,7 +93,7 @@ LineupStretch GroupDescription::stretch(std::size_t k, const RideFacts& facts) c
 }
 
 void GroupDescription::into(PlanResult& result, const RideResult& ridden) const {
-  const RideFacts facts = facts_of(scenario_.road, ridden);
+  const RideFacts facts = facts_of(scenario_, ridden);
   for (std::size_t k = 0; k < sums_.size(); ++k) result.stretches.push_back(stretch(k, facts));
   for (const WaitOfRide& wait : waits_of(scenario_, ridden))
     if (wait.place.stop_s <= 0.0) result.waits.push_back(wait_told(wait, ridden));

@@ -26,10 +26,6 @@ double round_turn_s(double turn_s) {
                            [&](double a, double b) { return apart(a) < apart(b); });
 }
 
-bool GroupTurns::stays_in_front() const {
-  return !own_pace && line.size() > 1 && std::count_if(turn_s.begin(), turn_s.end(), [](double s) { return s > 0.0; }) == 1;
-}
-
 TurnsTally::TurnsTally(const Scenario& scenario)
     : riders_(scenario.riders.size()),
       sums_(scenario.road,

@@ -4,6 +4,7 @@
 #include <tuple>
 #include <utility>
 
+#include "plan/group_turns.hpp"
 #include "plan/ride_report_observers.hpp"
 
 namespace leewheel {
@@ -42,21 +43,21 @@ StretchReport report_of(const Road& road, const RoadStretch& where, const RideFa
 
 RideReport report_ride(const Scenario& scenario, const std::function<bool()>& go_on) {
   LeaderTally leaders(scenario.road);
-  GroupsSeen groups(scenario.road);
+  TurnsTally turns(scenario);
   FirstPlaces first(scenario.road.length_m());
   Ride ride(scenario);
   RideReport report;
-  report.ride = watch(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, leaders, groups, first);
+  report.ride = watch(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, leaders, turns, first);
   report.first = first.found();
   report.riders.resize(scenario.riders.size());
-  const RideFacts facts = facts_of(scenario.road, report.ride);
+  const RideFacts facts = facts_of(scenario, report.ride);
   for (std::size_t i = 0; i < report.riders.size(); ++i) report.riders[i].facts = facts.riders[i];
   for (const RoadStretch& where : stretches_of(scenario.road)) {
     const std::size_t k = report.stretches.size();
     StretchReport s = report_of(scenario.road, where, facts, k);
     if (const LeaderTally::Sums& front = leaders.on(k); front.time_s > 0.0)
       s.front_speed_mps = front.way_m / front.time_s, s.front_power_W = front.work_J / front.time_s;
-    s.groups = groups.on(k);
+    s.groups = turns.on(k, !s.in_a_line());
     report.stretches.push_back(std::move(s));
   }
   return report;

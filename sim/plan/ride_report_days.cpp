@@ -25,7 +25,7 @@ Day ride_day(const Scenario& scenario, std::uint64_t number, const std::function
   Ride ride(other, {.notes_debts = false});
   Day day;
   day.ride = watch_with(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, {});
-  day.facts = facts_of(other.road, day.ride);
+  day.facts = facts_of(other, day.ride);
   for (const RiderSettings& rider : other.riders) day.w_prime_J.push_back(rider.w_prime_J);
   return day;
 }

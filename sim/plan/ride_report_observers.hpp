@@ -1,7 +1,6 @@
 #pragma once
 /// What a ride report sees of a ride: observers that look once a second, each with one question.
 
-#include <cstdint>
 #include <vector>
 
 #include "leewheel/ride_report.hpp"
@@ -36,17 +35,6 @@ class LeaderTally {
  private:
   StretchTally<Sums> sums_;
   LookClock clock_;
-};
-
-/// The groups on each stretch, once the first on the road has ridden three quarters of it: riders from the first on the road.
-class GroupsSeen {
- public:
-  explicit GroupsSeen(const Road& road) : groups_(road) {}
-  void operator()(const RideView& view);
-  const std::vector<std::vector<std::uint32_t>>& on(std::size_t stretch) const { return groups_[stretch]; }
-
- private:
-  StretchTally<std::vector<std::vector<std::uint32_t>>> groups_;
 };
 
 /// Where the first on the road is by time, a metre or more between two entries.

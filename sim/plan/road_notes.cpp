@@ -65,7 +65,7 @@ NotesStrength told(const Scenario& one, double wished_s, double critical_power_W
   NotesStrength s{wished_s, critical_power_W};
   s.time_s = result.riders[0].finish_time_s;
   s.mean_power_W = result.riders[0].mean_power_W;
-  const RideFacts facts = facts_of(one.road, result);
+  const RideFacts facts = facts_of(one, result);
   for (const StretchRidden& stretch : facts.riders[0].stretches) {
     s.arrive_s.push_back(stretch.arrive_s);
     s.power_W.push_back(stretch.power_W());
@@ -121,7 +121,7 @@ void look_along(const Scenario& one, const Outlook& outlook, double gap_m, Notes
 std::vector<NotesStretch> stretches_along(const Scenario& one, double gap_m) {
   const Outlook outlook = wind_outlook(one, coming_alone(one, 0), rows_m);
   const RideResult result = ride_to_end(one, {.notes_debts = false});
-  const std::vector<StretchRidden> parts = facts_of(one.road, result).riders[0].stretches;
+  const std::vector<StretchRidden> parts = facts_of(one, result).riders[0].stretches;
   std::vector<NotesStretch> stretches;
   for (const RoadStretch& where : stretches_of(one.road)) {
     NotesStretch s{where};

@@ -56,20 +56,23 @@ RiderFacts ridden(const std::vector<RoadStretch>& road, const RiderResult& rider
   return facts;
 }
 
-StretchOfRide over_all(const Road& road, const RoadStretch& where, std::size_t k, const std::vector<RiderFacts>& riders) {
+StretchOfRide over_all(const Scenario& scenario, const RoadStretch& where, std::size_t k,
+                       const std::vector<RiderFacts>& riders) {
+  const Road& road = scenario.road;
   StretchOfRide s{where};
   s.grade = (road.elevation_m(where.to_m) - road.elevation_m(where.from_m)) / (where.to_m - where.from_m);
-  double riding_s = 0.0, saved_J = 0.0, line_s = 0.0;
+  double riding_s = 0.0, saved_J = 0.0, alone_J = 0.0, line_s = 0.0;
   bool first = true;
   for (std::size_t i = 0; i < riders.size(); ++i) {
     if (k >= riders[i].stretches.size()) continue;
     const StretchRidden& r = riders[i].stretches[k];
-    riding_s += r.riding_s, saved_J += r.saved_J, line_s += r.front_s + r.follow_s;
+    riding_s += r.riding_s, saved_J += r.saved_J, alone_J += r.alone_J, line_s += r.front_s + r.follow_s;
     if (first || r.saved_W() > s.most_W) s.most = i, s.most_W = r.saved_W();
     first = false;
   }
   s.saved_W = riding_s > 0.0 ? saved_J / riding_s : 0.0;
   s.line_share = riding_s > 0.0 ? line_s / riding_s : 0.0;
+  s.climbs_freely = alone_J > 0.0 && climbs_freely(scenario, saved_J / alone_J);
   return s;
 }
 
@@ -93,8 +96,14 @@ void compare_alone(RiderFacts& rider, const RiderResult& alone_again, const std:
 
 }  // namespace
 
-RideFacts facts_of(const Road& road, const RideResult& result, const std::vector<RideResult>& solo) {
-  const std::vector<RoadStretch> stretches = stretches_of(road);
+bool climbs_freely(const Scenario& scenario, double saved_share) {
+  const RideKind kind = scenario.ride.kind;
+  return (kind == RideKind::steady || kind == RideKind::by_strength) &&
+         saved_share < 1.0 - scenario.tactics.free_climb_fraction;
+}
+
+RideFacts facts_of(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
+  const std::vector<RoadStretch> stretches = stretches_of(scenario.road);
   RideFacts facts;
   std::vector<std::vector<bool>> leads_on(result.riders.size());
   std::size_t reached = 0;
@@ -102,7 +111,7 @@ RideFacts facts_of(const Road& road, const RideResult& result, const std::vector
     facts.riders.push_back(ridden(stretches, result.riders[i], leads_on[i]));
     reached = std::max(reached, facts.riders.back().stretches.size());
   }
-  for (std::size_t k = 0; k < reached; ++k) facts.stretches.push_back(over_all(road, stretches[k], k, facts.riders));
+  for (std::size_t k = 0; k < reached; ++k) facts.stretches.push_back(over_all(scenario, stretches[k], k, facts.riders));
   for (std::size_t i = 0; i < facts.riders.size(); ++i) {
     keep_turns_of_lines(facts.riders[i], facts.stretches, leads_on[i]);
     if (const RiderResult* alone_again = solo_of(solo, i)) compare_alone(facts.riders[i], *alone_again, stretches);

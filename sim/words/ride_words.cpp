@@ -113,7 +113,7 @@ std::string other_days(const Told& told, const FinishRanges& ranges) {
 std::string summary_text(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo,
                          const FinishRanges& ranges, const SummaryStyle& style) {
   const ShownUnits& units = style.units;
-  const RideFacts facts = facts_of(scenario.road, result, solo);
+  const RideFacts facts = facts_of(scenario, result, solo);
   const Told told{scenario, result, solo, facts, DayClock(scenario.start), Ink{style.colour}, units, style.more};
   std::string text = told.ink.title(shortened(scenario.title, summary_columns)) + "\n";
   if (!scenario.question.empty()) text += wrapped("", scenario.question, summary_columns);

@@ -16,9 +16,12 @@ cat >frame.html <<'PAGE'
 <!DOCTYPE html><meta charset="utf-8"><iframe id="phone" src="sheet.html" style="width:390px;height:800px;border:0"></iframe>
 <pre id="said"></pre><script>
 phone.onload = () => { const page = phone.contentDocument;
+  const cards = [...page.querySelectorAll('.card')], folded = cards.filter(c => c.getBoundingClientRect().height < 80).length;
+  page.querySelectorAll('.fold').forEach(fold => fold.checked = true);
+  const open = cards.filter(c => c.getBoundingClientRect().height > 200).length;
   const wide = [...page.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > 391 && !e.closest('thead'));
   said.textContent = 'scroll width ' + page.documentElement.scrollWidth + ' of ' + page.documentElement.clientWidth + ', sticking out ' + wide.length
-    + ', fetched ' + phone.contentWindow.performance.getEntriesByType('resource').length; };
+    + ', cards that do not fold ' + (cards.length - folded) + ', nor unfold ' + (cards.length - open) + (cards.length > 5 ? '' : ', no cards') + ', fetched ' + phone.contentWindow.performance.getEntriesByType('resource').length; };
 </script>
 PAGE
 
@@ -28,8 +31,8 @@ for options in "" "--pocket"; do
   said=$(sed -n 's/.*<pre id="said">\([^<]*\)<.*/\1/p' frame.dom)
   echo "phone $options: $said"
   case "$said" in
-  "scroll width 390 of 390, sticking out 0, fetched 0") ;;
-    *) echo "does not fit 390 px, or fetched something"; exit 1;;
+  "scroll width 390 of 390, sticking out 0, cards that do not fold 0, nor unfold 0, fetched 0") ;;
+    *) echo "does not fit 390 px, has a card that does not fold, or fetched something"; exit 1;;
   esac
   look --no-pdf-header-footer --print-to-pdf=sheet.pdf "file://$folder/sheet.html" >/dev/null
   [ -s sheet.pdf ] || { echo "no page of paper"; exit 1; }

@@ -89,8 +89,8 @@ TEST_CASE("the sheet tells road, wind, plan, a card a rider, how sure it is and 
   parse(sheet_of(folder), page);
   const std::string words = words_of(page.child("html").child("body"));
   for (const char* wanted :
-       {"Short & <steep>", "In short", "Road and wind", "The plan", "Riders", "How sure is this?", "Cautions", "Una",
-        "Sit in", "Turns", "Ease", "Regroup", "Food and water", "Gate", "Traffic law", "doctor", "8 days of 10"}) {
+       {"Short & <steep>", "Start:", "Order:", "Regroup:", "Road and wind", "The plan", "Riders", "How sure is this?",
+        "Cautions", "Una", "Sit in", "Turns", "Food", "Gate", "Traffic law", "doctor", "8 days of 10"}) {
     INFO(wanted);
     CHECK(words.find(wanted) != std::string::npos);
   }
@@ -122,8 +122,8 @@ TEST_CASE("every table of the sheet has a caption and scoped heads, every pictur
   pugi::xml_document page;
   parse(sheet_of(folder), page);
   const auto tables = page.select_nodes("//table"), pictures = page.select_nodes("//svg");
-  CHECK(tables.size() == 5);
-  CHECK(page.select_nodes("//th").size() == 44);
+  CHECK(tables.size() == 6);
+  CHECK(page.select_nodes("//th").size() == 47);
   CHECK(pictures.size() == 5);
   for (const auto& table : tables) {
     CHECK(table.node().child("caption"));
@@ -143,7 +143,7 @@ TEST_CASE("every id of the sheet is its own and every inner link leads somewhere
   std::sort(ids.begin(), ids.end());
   CHECK(std::adjacent_find(ids.begin(), ids.end()) == ids.end());
   const auto links = page.select_nodes("//a");
-  CHECK(links.size() == 6);
+  CHECK(links.size() == 9);
   for (const auto& link : links)
     CHECK(std::binary_search(ids.begin(), ids.end(), std::string(link.node().attribute("href").value() + 1)));
 }
@@ -166,7 +166,7 @@ TEST_CASE("the sheet gives a range for time, power, energy and W' of every rider
   const Folder folder;
   pugi::xml_document page;
   parse(sheet_of(folder), page);
-  CHECK(page.select_nodes("//header/p[@class='sure']").size() == 1);
+  CHECK(page.select_nodes("//header//li[@class='sure']").size() == 1);
   const auto cards = page.select_nodes("//section[@class='card']");
   CHECK(cards.size() == 2);
   for (const auto& card : cards) {
@@ -176,11 +176,11 @@ TEST_CASE("the sheet gives a range for time, power, energy and W' of every rider
           .size();
     };
     CHECK(ranges_in(".//td[@data-label='arrive']") == 2);
-    CHECK(ranges_in(".//td[@data-label='power']") == 2);
-    CHECK(ranges_in(".//td[@data-label='left']") == 1);  // nothing is left to ride from the finish
-    CHECK(ranges_in(".//li") == 1);                      // energy
-    CHECK(ranges_in("./p") == 1);                        // mean power
+    CHECK(ranges_in(".//td[@data-label='effort']") == 2);
+    CHECK(ranges_in(".//li") == 1);               // energy
+    CHECK(ranges_in(".//p[@class='end']") == 1);  // mean power
   }
+  CHECK(page.select_nodes("//section[@id='figures']//td[@data-label='lowest W′']/span").size() == 2);
 }
 
 TEST_CASE("--for lays in the plan that lineup finds and says why", "[sheet]") {
@@ -210,7 +210,7 @@ TEST_CASE("a ride that not everyone finishes makes a sheet that says so, code 1"
   const Answer answer = app_test::leewheel(
       folder, "sheet " + short_scenario(folder, "ride: {time_limit_s: 120}\n") + " --days 2 -o page.html");
   CHECK(answer.code == 1);
-  CHECK(text_of(folder / "page.html").find("you do not reach the top") != std::string::npos);
+  CHECK(text_of(folder / "page.html").find("By this plan you do not get to the finish.") != std::string::npos);
 }
 
 TEST_CASE("sweat grows with power and warmth and stays within what is published", "[sheet]") {

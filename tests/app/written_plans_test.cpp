@@ -27,7 +27,7 @@ TEST_CASE("a planned scenario written by the program from another folder rides a
   REQUIRE(answer.code == 0);
   const Scenario planned = read_scenario((folder / "planned.yaml").string());
   const RideResult ride = ride_to_end(planned);
-  const RideFacts facts = facts_of(planned.road, ride);
+  const RideFacts facts = facts_of(planned, ride);
   const nlohmann::json told = nlohmann::json::parse(answer.out);
   for (std::size_t i = 0; i < ride.riders.size(); ++i)
     for (std::size_t k = 0; k < told["stretches"].size(); ++k)

@@ -13,7 +13,7 @@ using namespace leewheel;
 
 TEST_CASE("each column of the results has a name of its own and a value of a whole ride", "[results]") {
   const told_ride::Told t = told_ride::told();
-  const RideFacts ride = facts_of(t.scenario.road, t.result, t.solo);
+  const RideFacts ride = facts_of(t.scenario, t.result, t.solo);
   const RiderRow facts{t.result.riders[0], ride.riders[0], solo_of(t.solo, 0)};
   std::set<std::string> names;
   for (const auto& column : rider_columns()) {

@@ -41,6 +41,8 @@ RideResult ridden(const Scenario& s, const std::vector<std::vector<Someone>>& se
         at.time_s += 1.0;
         at.front_s += r.role == Role::front && r.group != no_group;
         at.follow_s += r.role == Role::following;
+        at.alone_J += r.alone_W;
+        at.saved_J += r.alone_W - r.power_W;
       }
     result.riders.push_back(rider);
   }

@@ -39,19 +39,6 @@ void look(Observer& observer, double time_s, const std::vector<Someone>& riders,
 
 }  // namespace
 
-TEST_CASE("the groups of a stretch are those when the first has ridden three quarters of it", "[report]") {
-  GroupsSeen groups(two_stretches(4).road);
-  look(groups, 1.0, {{299, 0}, {298, 0}, {297, 0}, {296, 0}});
-  CHECK(groups.on(0).empty());
-  look(groups, 2.0, {{290, 1}, {301, 0}, {100, alone_id}, {300, 0}});
-  look(groups, 3.0, {{310, 0}, {309, 0}, {308, 0}, {307, 0}});  // told already
-  CHECK(groups.on(0) == std::vector<std::vector<std::uint32_t>>{{1, 3}, {0}, {2}});
-  look(groups, 4.0, {{849, 0}, {848, 0}, {847, 0}, {846, 0}});
-  CHECK(groups.on(1).empty());
-  look(groups, 5.0, {{851, alone_id}, {848, 3}, {847, 3}, {852, alone_id}});
-  CHECK(groups.on(1) == std::vector<std::vector<std::uint32_t>>{{3}, {0}, {1, 2}});
-}
-
 TEST_CASE("the field is whole in the looks at one group; nobody looks while riders stand or one is home", "[ensemble]") {
   GroupTally tally(two_stretches(3).road);
   look(tally, 1.0, {{100, 0}, {90, 0}, {80, 0}});

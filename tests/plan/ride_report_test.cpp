@@ -64,7 +64,7 @@ TEST_CASE("a rider alone is in no line, leads nobody and is the front of the roa
     CHECK(r.turns == 0);
     CHECK(s.front_power_W == Approx(r.power_W()).epsilon(0.02));  // sampled each second, the start from a roll
     CHECK(s.front_speed_mps == Approx((s.to_m - s.from_m) / r.riding_s).epsilon(0.02));
-    CHECK(s.groups == std::vector<std::vector<std::uint32_t>>{{0}});
+    CHECK(s.groups == std::vector<GroupTurns>{{.line = {0}, .turn_s = {0.0}, .own_pace = true}});
   }
 }
 
@@ -75,7 +75,9 @@ TEST_CASE("of two like riders together one leads, one follows and is spared work
   const StretchReport& last = report.stretches.back();
   CHECK(last.line_share > 0.95);
   CHECK(last.in_a_line());
-  CHECK(last.groups == std::vector<std::vector<std::uint32_t>>{{0, 1}});
+  REQUIRE(last.groups.size() == 1);
+  CHECK(last.groups[0].line == std::vector<std::uint32_t>{0, 1});
+  CHECK(last.groups[0].stays_in_front());
   const StretchRidden &front = report.riders[0].facts.stretches.back(), &wheel = report.riders[1].facts.stretches.back();
   CHECK(front.front_s > 0.95 * front.riding_s);
   CHECK(wheel.follow_s > 0.95 * wheel.riding_s);

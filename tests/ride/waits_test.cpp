@@ -60,7 +60,7 @@ TEST_CASE("riding and waiting add up to the way from door to door, stretch by st
   Scenario s = two_on_a_climb(190.0);
   s.ride.stops = {{1200.0, 120.0, "water"}};  // beside no landmark
   const RideResult result = ride_to_end(s);
-  const RideFacts facts = facts_of(s.road, result);
+  const RideFacts facts = facts_of(s, result);
   for (std::size_t i = 0; i < 2; ++i) {
     double riding_s = 0.0, waited_s = 0.0;
     for (const StretchRidden& r : facts.riders[i].stretches) riding_s += r.riding_s, waited_s += r.waited_s;
@@ -138,7 +138,7 @@ TEST_CASE("who leads another all the way takes one turn", "[facts]") {
   s.ride.formation = Formation::one_in_front;
   s.ride.start_order = {"Una", "Vera"};
   const RideResult result = ride_to_end(s);
-  const RideFacts facts = facts_of(s.road, result);
+  const RideFacts facts = facts_of(s, result);
   CHECK(facts.riders[0].turns == 1);
   CHECK(facts.riders[1].turns == 0);
   CHECK(facts.riders[0].front_s > 0.95 * result.riders[0].finish_time_s);
@@ -158,15 +158,17 @@ Passage at(const std::string& name, double distance_m, double time_s, double fro
 }  // namespace
 
 TEST_CASE("nobody is in front where a stretch is not ridden in a line, and a turn led on from there counts", "[facts]") {
-  const Road road = scenes::with_landmarks(scenes::flat_road(2000.0), {1000.0});
+  Scenario s = scenes::scene(scenes::with_landmarks(scenes::flat_road(2000.0), {1000.0}),
+                             {scenes::plain_rider("Una"), scenes::plain_rider("Vera")});
+  s.ride.kind = RideKind::together;
   RideResult result;
   result.riders.resize(2);
-  const std::string mark = road.landmarks()[0].name;
+  const std::string mark = s.road.landmarks()[0].name;
   result.riders[0].landmarks = {at(mark, 1000.0, 200.0, 40.0, 0.0, 1, true),
                                 at("finish", 2000.0, 400.0, 230.0, 0.0, 2, false)};
   result.riders[1].landmarks = {at(mark, 1000.0, 200.0, 0.0, 40.0, 0, false),
                                 at("finish", 2000.0, 400.0, 0.0, 230.0, 0, false)};
-  const RideFacts facts = facts_of(road, result);
+  const RideFacts facts = facts_of(s, result);
   CHECK_FALSE(facts.stretches[0].in_a_line());  // 80 of 400 s
   CHECK(facts.stretches[1].in_a_line());
   const std::vector<StretchRidden>& una = facts.riders[0].stretches;
@@ -176,4 +178,7 @@ TEST_CASE("nobody is in front where a stretch is not ridden in a line, and a tur
   CHECK(una[1].turns == 2);
   CHECK(facts.riders[0].front_s == 190.0);
   CHECK(facts.riders[0].turns == 2);
+  s.ride.kind = RideKind::steady;  // where this line saves nothing, so that everyone climbs freely
+  CHECK_FALSE(facts_of(s, result).stretches[1].in_a_line());
+  CHECK(facts_of(s, result).riders[0].front_s == 0.0);
 }
