@@ -91,7 +91,7 @@ inline double place_named(const std::string& scenario_path, const Road& road, co
                                   : "'" + nearest + "'");
   }
   if (!(*distance_m >= 0.0 && *distance_m <= road.length_m()))
-    return refuse(fmt::format("a place from 0 to {:.0f} m", road.length_m()));
+    return refuse(fmt::format("metres from 0 to {:.0f}", road.length_m()));
   return *distance_m;
 }
 

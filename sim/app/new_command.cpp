@@ -140,6 +140,10 @@ std::string riders_text(int count) {
     if (k == 0) {
       text +=
           "    # plan: [{from: start, effort: 0.85}]   # or power_W; from any place on the road\n"
+          "    # Instead of critical_power_W: power_60min_W, power_20min_W, any of them ending in _W_per_kg, as_strong_as: "
+          "Rider 2,\n"
+          "    # climb: {distance: 8 km, grade_percent: 6, time: '35:00'}; or riders kept in a file, club: club.yaml. "
+          "docs/club.md\n"
           "    # Every other number of a rider, as it is when left out:\n";
       text += remarks("    ", rider_fields());
     }
@@ -172,7 +176,9 @@ std::string scenario_text(const Options& options, const std::vector<Landmark>& l
       "wind:                  # at 10 m over open land; from is where it comes from\n  from: {}\n  speed_kmh: {:g}\n"
       "  # gusts_kmh: {:.0f}\n",
       quoted(options.from), *options.wind_kmh, std::max(10.0, 1.6 * *options.wind_kmh));
-  text += remarks("  ", wind_fields()) + "\n" + riders_text(*options.riders) + "\n";
+  text += remarks("  ", wind_fields());
+  text += "\n# heat: yes             # counts what heat and sun take from critical power; docs/scenario.md\n";
+  text += "\n" + riders_text(*options.riders) + "\n";
   text += fmt::format(
       "ride:\n  kind: {0}         # {1}\n  # formation: turns   # {2}\n  # order: [Rider 1]   # from the front\n  # "
       "regroup_at: [{3}]   # places, metres or '6.5 km'\n  # stops: [{{at: {3}, stop_min: 10, for: water}}]   # all stop "

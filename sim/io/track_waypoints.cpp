@@ -62,11 +62,11 @@ void place_waypoints(Track& track, TrackLine& line) {
       const double at_m = line.point_at_m[i];
       if (at_m < at_an_end_m || at_m > length_m - at_an_end_m) continue;
       landmarks.push_back({free_name(place.name, landmarks), at_m});
-      placed.push_back(fmt::format("{} (km {:.2f})", landmarks.back().name, at_m / 1e3));
     }
   }
   std::stable_sort(landmarks.begin(), landmarks.end(),
                    [](const Landmark& a, const Landmark& b) { return a.distance_m < b.distance_m; });
+  for (const Landmark& mark : landmarks) placed.push_back(fmt::format("{} (km {:.2f})", mark.name, mark.distance_m / 1e3));
   if (!placed.empty()) track.remark(fmt::format("landmarks from the file's named places: {}", fmt::join(placed, ", ")));
   if (!off.empty())
     track.remark(fmt::format("named places more than {:.0f} m off the track, left out: {}", near_m, fmt::join(off, ", ")));

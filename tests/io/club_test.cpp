@@ -197,7 +197,8 @@ TEST_CASE("faults of a club name file, line and field", "[club]") {
                  Contains("climb.time: found 'soon', expected a time from 2:00 to 6:00:00"));
   CHECK_THAT(said_of("  - {name: Ada, climb: {distance: 8 km, grade_percent: 6, time: '5:00'}}\n"),
              Contains("climb: found a climb that takes less than 20 W or more than 900 W"));
-  CHECK_THAT(said_of("  - {name: Ada, threshold_W: 250}\n"), Contains("unknown key"));
+  CHECK_THAT(said_of("  - {name: Ada, threshold_power_W: 250}\n"),
+             Contains("riders[0].threshold_power_W: unknown key, expected power_60min_W, the power held for an hour, or"));
   CHECK_THAT(said_of("  - {name: Ada}\n  - {name: Ada}\n"),
              Contains("club.yaml:3:12: riders[1].name: found 'Ada', expected a name that"));
   const Day day;
