@@ -3,6 +3,11 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <cstdio>
+#include <limits>
+#include <string>
+
+#include "io/plain_number.hpp"
 
 namespace leewheel {
 
@@ -115,6 +120,24 @@ bool read_clock_time(const YamlValue& value, const StartTime& start, std::option
   }
   time_s = *found_s;
   return true;
+}
+
+double seconds_since_1970(std::string_view text, bool& zoned) {
+  const std::string time(trimmed(text));
+  int year = 0, month = 0, day = 0, hour = 0, minute = 0, used = 0;
+  double second = 0.0;
+  if (std::sscanf(time.c_str(), "%4d-%2d-%2dT%2d:%2d:%lf%n", &year, &month, &day, &hour, &minute, &second, &used) != 6)
+    return std::numeric_limits<double>::quiet_NaN();
+  const std::chrono::year_month_day date{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
+                                         std::chrono::day(static_cast<unsigned>(day))};
+  if (!date.ok() || hour > 24 || minute > 59 || !(second >= 0.0 && second < 61.0)) return std::numeric_limits<double>::quiet_NaN();
+  int zone_hour = 0, zone_minute = 0;
+  char sign = ' ';
+  const int found = std::sscanf(time.c_str() + used, "%c%2d:%2d", &sign, &zone_hour, &zone_minute);
+  zoned = sign == 'Z' || sign == 'z' || ((sign == '+' || sign == '-') && found >= 2);
+  const double zone_s = (sign == '-' ? -1.0 : 1.0) * (3600.0 * zone_hour + 60.0 * zone_minute);
+  return 86400.0 * static_cast<double>(std::chrono::sys_days(date).time_since_epoch().count()) + 3600.0 * hour +
+         60.0 * minute + second - zone_s;
 }
 
 }  // namespace leewheel

@@ -20,4 +20,8 @@ StartTime date_and_time(std::string_view text);
 /// without that the one nearest to the start. False when it is not given or was a fault.
 bool read_clock_time(const YamlValue& value, const StartTime& start, std::optional<double> after_s, double& time_s);
 
+/// Seconds since 1970 of 2024-05-01T08:00:00Z or ...+02:00; NaN when it is not such a time. `zoned`: it has its zone; without
+/// one it is taken as UTC.
+double seconds_since_1970(std::string_view text, bool& zoned);
+
 }  // namespace leewheel

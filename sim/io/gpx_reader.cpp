@@ -3,13 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
+#include <cctype>
 #include <cmath>
-#include <cstdio>
 #include <optional>
 #include <pugixml.hpp>
 
 #include "io/file_kind.hpp"
+#include "io/clock_time.hpp"
 #include "io/plain_number.hpp"
 #include "io/track_steps.hpp"
 #include "io/yaml_reader.hpp"
@@ -33,22 +33,33 @@ std::vector<pugi::xml_node> children(const pugi::xml_node& parent, std::string_v
   return found;
 }
 
-/// Seconds since 1970 of 2024-05-01T08:00:00Z or ...+02:00; NaN when it is not such a time.
-double seconds_of(std::string_view text) {
-  const std::string time(trimmed(text));
-  int year = 0, month = 0, day = 0, hour = 0, minute = 0, used = 0;
-  double second = 0.0;
-  if (std::sscanf(time.c_str(), "%4d-%2d-%2dT%2d:%2d:%lf%n", &year, &month, &day, &hour, &minute, &second, &used) != 6)
-    return missing;
-  const std::chrono::year_month_day date{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
-                                         std::chrono::day(static_cast<unsigned>(day))};
-  if (!date.ok() || hour > 24 || minute > 59 || !(second >= 0.0 && second < 61.0)) return missing;
-  int zone_hour = 0, zone_minute = 0;
-  char sign = '+';
-  std::sscanf(time.c_str() + used, "%c%2d:%2d", &sign, &zone_hour, &zone_minute);
-  const double zone_s = (sign == '-' ? -1.0 : 1.0) * (3600.0 * zone_hour + 60.0 * zone_minute);
-  return 86400.0 * static_cast<double>(std::chrono::sys_days(date).time_since_epoch().count()) + 3600.0 * hour +
-         60.0 * minute + second - zone_s;
+/// What a device adds to a point, by local name in lower case.
+struct Extra {
+  std::string_view name;
+  double TrackPoint::*value;
+};
+constexpr Extra extras[] = {
+    {"power", &TrackPoint::power_W},         {"powerinwatts", &TrackPoint::power_W}, {"watts", &TrackPoint::power_W},
+    {"hr", &TrackPoint::heart_rate_bpm},     {"heartrate", &TrackPoint::heart_rate_bpm},
+    {"cad", &TrackPoint::cadence_rpm},       {"cadence", &TrackPoint::cadence_rpm},
+    {"atemp", &TrackPoint::temperature_C},   {"temp", &TrackPoint::temperature_C},
+    {"temperature", &TrackPoint::temperature_C}, {"speed", &TrackPoint::speed_mps}};
+
+void read_extra(const pugi::xml_node& node, TrackPoint& point) {
+  std::string name(local_name(node));
+  for (char& c : name) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  for (const Extra& extra : extras)
+    if (extra.name == name)
+      if (const std::optional<double> value = number_in(node.text().get()); value && std::isnan(point.*extra.value))
+        point.*extra.value = *value;
+}
+
+/// Extensions stand in groups of their own, as deep as their makers like.
+void read_extras(const pugi::xml_node& group, TrackPoint& point, int deepest = 4) {
+  for (const pugi::xml_node& child : group.children()) {
+    read_extra(child, point);
+    if (deepest > 0) read_extras(child, point, deepest - 1);
+  }
 }
 
 class GpxReader {
@@ -92,7 +103,9 @@ class GpxReader {
     const bool latitude_good = coordinate(node, "lat", 90.0, point, point.latitude_deg);
     const bool good = coordinate(node, "lon", 180.0, point, point.longitude_deg) && latitude_good;
     for (const pugi::xml_node& child : node.children()) {
-      if (local_name(child) == "time") point.time_s = seconds_of(child.text().get());
+      if (local_name(child) == "time") point.time_s = seconds_since_1970(child.text().get(), point.zoned);
+      if (local_name(child) == "extensions") read_extras(child, point);
+      if (local_name(child) == "speed") read_extra(child, point);  // of GPX 1.0
       if (local_name(child) != "ele" || trimmed(child.text().get()).empty()) continue;
       const std::optional<double> value = number_in(child.text().get());
       if (value)

@@ -6,17 +6,22 @@
 #include <string>
 #include <vector>
 
+#include "leewheel/recording.hpp"
 #include "leewheel/road.hpp"
 
 namespace leewheel {
 
+/// A value that the file has not is NaN.
 struct TrackPoint {
   double latitude_deg, longitude_deg;
-  double elevation_m;          ///< NaN when the file has none
-  double time_s;               ///< since 1970, NaN when the file has none
+  double elevation_m;
+  double time_s;               ///< since 1970
   int line;                    ///< in the file
   int track = 0, segment = 0;  ///< counted over the file
   int number = 0;              ///< of the point, counted over the file from 1
+  bool zoned = true;           ///< the time came with its zone
+  double speed_mps = not_recorded, power_W = not_recorded, heart_rate_bpm = not_recorded, cadence_rpm = not_recorded,
+         temperature_C = not_recorded;
 };
 
 /// A named place of the file, a `wpt`.
@@ -50,7 +55,8 @@ struct TrackImport {
   ImportReport report;
 };
 
-std::vector<TrackPoint> read_gpx(const std::string& path);  ///< throws InputFault
+/// Throws InputFault. What stands in extensions is found by local name, whatever its prefix, declared or not.
+std::vector<TrackPoint> read_gpx(const std::string& path);
 
 /// Throws InputFault with every fault of the track when it cannot be mended: too short, no elevations, jumps.
 TrackImport import_track(const std::string& path, const TrackOptions& options = {});

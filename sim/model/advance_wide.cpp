@@ -1,13 +1,12 @@
 #include "model/advance_wide.hpp"
 
 #include "leewheel/motion.hpp"
+#include "model/posture.hpp"
 
 namespace leewheel {
 
 namespace {
 
-constexpr double upright_below_mps = 7.0, upright_blend_mps = 2.0;  // sits up to climb below 7 m/s, fully at 5 (assumed)
-constexpr double drops_above_mps = 9.0, drops_blend_mps = 2.0;      // goes to the drops from 9 m/s, fully at 11 (assumed)
 constexpr double walking_margin = 1.1;                              // force of a walker over what the slope asks (assumed)
 
 LEEWHEEL_INLINE Real4 elevations_m(const Track& track, const Real4& x_m) {

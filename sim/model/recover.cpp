@@ -7,7 +7,7 @@ namespace leewheel {
 namespace {
 
 constexpr double heavy_share = 0.75;                             // of critical power: riding above this tires (assumed)
-constexpr double heart_rise_s = 55.0, heart_fall_s = 75.0;       // first order, from memory (+-40 %)
+constexpr double heart_fall_s = 75.0;                            // first order, from memory (+-40 %)
 constexpr double heart_at_rest = 0.35, heart_per_effort = 0.57;  // share of the highest rate, from memory
 
 Strength strength_now(const Riders& r, const RideSettings& ride, RiderIndex i) {

@@ -11,6 +11,7 @@ namespace leewheel {
 /// What heat takes by now, where the scenario counts it.
 void warm(const Riders& riders, Strengths& strengths, const Scenario& scenario, std::span<const RiderIndex> order,
           double time_s, double interval_s);
+inline constexpr double heart_rise_s = 55.0;  ///< of the heart rate, first order, from memory (+-40 %)
 
 /// Brings strengths up to date with the work of the last `interval_s`.
 void recover(const Riders& riders, Strengths& strengths, const RideSettings& ride, std::span<const RiderIndex> order,

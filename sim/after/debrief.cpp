@@ -1,0 +1,184 @@
+/// The debrief as a whole: ways, company, the fit, the numbers, where the time went.
+
+#include "leewheel/debrief.hpp"
+
+#include <oneapi/tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+#include "after/company.hpp"
+#include "after/debrief_parts.hpp"
+#include "after/numbers.hpp"
+#include "after/strength_told.hpp"
+
+namespace leewheel {
+
+namespace {
+
+FitPriors priors_of(const Uncertainty& uncertainty) {
+  FitPriors priors;
+  priors.rolling_share = std::max(0.02, uncertainty.rolling_share);
+  priors.mass_kg = std::max(0.2, uncertainty.mass_kg);
+  return priors;
+}
+
+/// Numbers of one rider before and after the fit.
+RiderNumbers numbers_before(const RiderSettings& rider) {
+  RiderNumbers numbers;
+  numbers.mass_kg = rider.total_mass_kg();
+  return numbers;
+}
+RiderNumbers numbers_after(const RiderSettings& rider, const Fit& fit, std::size_t index) {
+  RiderNumbers numbers = numbers_before(rider);
+  numbers.drag_area = fit.value(Learnt::drag_area, index, 1.0);
+  numbers.mass_kg = fit.value(Learnt::mass, index, numbers.mass_kg);
+  for (std::size_t s = 0; s < numbers.rolling.size(); ++s) numbers.rolling[s] = fit.value(Learnt::rolling, s, 1.0);
+  return numbers;
+}
+
+std::vector<std::size_t> unrecorded_of(const DebriefInput& input) {
+  std::vector<std::size_t> missing;
+  for (std::size_t r = 0; r < input.scenario.riders.size(); ++r)
+    if (std::find(input.recorded.begin(), input.recorded.end(), r) == input.recorded.end()) missing.push_back(r);
+  return missing;
+}
+
+class Work {
+ public:
+  explicit Work(const DebriefInput& input)
+      : input_(input), air_(input.scenario), plan_(ride_plan(input.scenario)), ridden_(ways_of(input)) {}
+
+  Debrief done() {
+    out_.planned = input_.planned;
+    out_.begin_s = input_.recordings.front().dated ? ridden_.zero_s : 0.0;
+    out_.unrecorded = unrecorded_of(input_);
+    spans_ = together(ridden_.ways);
+    learn();
+    out_.riders.resize(input_.recordings.size());
+    tbb::parallel_for(std::size_t{0}, out_.riders.size(), [&](std::size_t k) { out_.riders[k] = rider_told(k); });
+    tell_company();
+    return std::move(out_);
+  }
+
+ private:
+  const RiderSettings& rider(std::size_t k) const { return input_.scenario.riders[input_.recorded[k]]; }
+
+  void learn() {
+    std::vector<RiddenForFit> riders;
+    std::vector<double> saved;
+    for (std::size_t k = 0; k < ridden_.ways.size(); ++k) {
+      const PlannedRider& planned = plan_.riders[input_.recorded[k]];
+      const std::vector<bool> with = in_company(ridden_.ways, spans_, k);
+      shares_.push_back(saved_shares(ridden_.ways[k], planned, with, input_.alone[k], !out_.unrecorded.empty() && input_.planned));
+      if (ridden_.notes[k].teaches) riders.push_back({rider(k), &ridden_.ways[k], shares_[k]}), taught_.push_back(k);
+      if (ridden_.notes[k].teaches) saved.push_back(planned.usual_saved_share);
+    }
+    if (!riders.empty()) fit_ = fit_numbers(air_, riders, priors_of(input_.scenario.uncertainty));
+    out_.misfit = fit_.numbers.empty() ? 0.0 : fit_.misfit;
+    out_.blocks = fit_.blocks;
+    std::vector<std::size_t> of_scenario;
+    for (const std::size_t k : taught_) of_scenario.push_back(input_.recorded[k]);
+    if (!fit_.numbers.empty()) out_.numbers = numbers_of(fit_, air_, of_scenario, saved);
+  }
+
+  /// Index of a recording in the fit; one that no number has where it taught nothing.
+  std::size_t in_fit(std::size_t k) const {
+    const auto found = std::find(taught_.begin(), taught_.end(), k);
+    return static_cast<std::size_t>(found - taught_.begin());
+  }
+
+  RiderDebrief rider_told(std::size_t k) const {
+    RiderDebrief told;
+    told.rider = input_.recorded[k], told.recording = k, told.notes = ridden_.notes[k];
+    const RiddenWay& way = ridden_.ways[k];
+    const std::size_t index = in_fit(k);
+    if (index < fit_.used_s.size()) told.alone_s = fit_.alone_s[index], told.used_s = fit_.used_s[index];
+    const PlannedRider& planned = plan_.riders[told.rider];
+    const double company = fit_.value(Learnt::company, index, 1.0);
+    std::vector<float> factor;
+    for (const float saved : shares_[k]) factor.push_back(static_cast<float>(std::max(0.05, 1.0 - company * saved)));
+    std::vector<double> power_W = way.power_W;
+    const double scale = fit_.value(Learnt::power_scale, index, 1.0);
+    for (double& p : power_W) p /= scale;
+    const std::vector<Stand> stood = stands(way);
+    PaceProfile profile = profile_of({way.distance_m, way.speed_mps, power_W, factor, stood}, input_.scenario.road.length_m());
+    close_profile(way, input_.scenario.road.length_m(), profile);
+    if (!input_.planned || !compare(planned, profile, told)) told.from_m = profile.start_m, told.to_m = profile.end_m;
+    else
+      part(planned, profile, numbers_after(rider(k), fit_, index), index, told);
+    told.ridden_s = way.arrival_s(told.to_m - 1e-6) - std::max(0.0, way.arrival_s(told.from_m));
+    if (!told.along.ridden_s.empty()) told.ridden_s = told.along.ridden_s.back() - told.along.ridden_s.front();
+    tell_sums(way, planned, in_company(ridden_.ways, spans_, k), told);
+    for (const Stand& stand : stood) told.stands.push_back({stand.at_m, stand.from_s, stand.stood_s(), planned_stand_s(planned, stand.at_m)});
+    const auto said = std::find_if(input_.all_out.begin(), input_.all_out.end(),
+                                   [&](const AllOut& one) { return one.rider == told.rider; });
+    const FittedNumber* const meter = fit_.find(Learnt::power_scale, index);
+    told.strength = strength_told(way, rider(k), input_.scenario.uncertainty,
+                                  said == input_.all_out.end() ? std::nullopt : std::optional(*said), scale,
+                                  meter ? meter->after_sd : FitPriors{}.power_scale);
+    told.strength.power_scale_used = meter != nullptr;
+    told.heart = heart_told(way);
+    return told;
+  }
+
+  /// False when plan and ride have no part of the road in common.
+  bool compare(const PlannedRider& planned, PaceProfile& profile, RiderDebrief& told) const {
+    told.from_m = std::max(planned.profile.start_m, profile.start_m);
+    told.to_m = std::min(planned.profile.end_m, profile.end_m);
+    return told.to_m - told.from_m > 10.0 * cell_length_m;
+  }
+
+  void part(const PlannedRider& planned, const PaceProfile& profile, const RiderNumbers& learned, std::size_t index,
+            RiderDebrief& told) const {
+    const RiderSettings& settings = input_.scenario.riders[told.rider];
+    PaceProfile plan = planned.profile;
+    const RiderResult& result = plan_.result.riders[told.rider];
+    if (result.finished) plan.arrival_s.back() = result.finish_time_s;
+    const BothRides both{&settings, plan,    profile,     profile.drag_factor, fit_.wind(), numbers_before(settings),
+                         learned,   told.from_m, told.to_m};
+    TimeParted parted = part_time(air_, both, fit_, index);
+    told.along = std::move(parted.along);
+    told.part_s = parted.part_s, told.part_sd_s = parted.part_sd_s;
+    told.planned_s = told.along.planned_s.back() - told.along.planned_s.front();
+    told.told = told_parts(told.part_s, told.part_sd_s, told.planned_s);
+    told.stretches = stretches_told(input_.scenario.road, told.along);
+  }
+
+  void tell_company() {
+    for (const TogetherSpan& s : spans_)
+      out_.company.push_back({input_.recorded[s.a], input_.recorded[s.b], s.from_s, s.to_s,
+                              ridden_.ways[s.a].distance_at_m(s.from_s), ridden_.ways[s.a].distance_at_m(s.to_s)});
+    const WindChange change = fit_.wind();
+    for (const CameOff& c : came_off(ridden_.ways, spans_)) {
+      DebriefCameOff told{input_.recorded[c.rider], {}, c.at_m, c.time_s, 0.0, 0.0, c.power_minute_W, c.back_s};
+      for (const std::uint32_t other : c.from) told.from.push_back(input_.recorded[other]);
+      const Road& road = input_.scenario.road;
+      const double from_m = std::max(0.0, c.at_m - 50.0), to_m = std::min(road.length_m(), c.at_m + 50.0);
+      told.grade = (road.elevation_m(to_m) - road.elevation_m(from_m)) / (to_m - from_m);
+      told.head_mps =
+          -air_.wind(c.at_m, air_.forecast_enu_mps(c.at_m, c.time_s) + change.at(c.time_s)).along_mps;
+      out_.came_off.push_back(std::move(told));
+    }
+  }
+
+  const DebriefInput& input_;
+  RideAir air_;
+  PlannedRide plan_;
+  RiddenWays ridden_;
+  std::vector<TogetherSpan> spans_;
+  std::vector<std::vector<float>> shares_;  // by recording and second: what company may save
+  std::vector<std::size_t> taught_;         // recordings in the fit
+  Fit fit_;
+  Debrief out_;
+};
+
+}  // namespace
+
+Debrief debrief(const DebriefInput& input) {
+  assert(input.recorded.size() == input.recordings.size() && input.alone.size() == input.recordings.size());
+  return Work(input).done();
+}
+
+}  // namespace leewheel

@@ -1,0 +1,77 @@
+#include "after/pace_profile.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leewheel {
+
+namespace {
+
+constexpr double freewheel_W = 10.0, no_limit_mps = 60.0;
+constexpr double moving_mps = 1.0;
+constexpr double braking_way_m = 120.0;  // before a stand, the brakes belong to the stand (assumed)
+
+/// Cells that nobody measured take what lies between their neighbours.
+void fill_gaps(std::vector<double>& values, double otherwise) {
+  std::size_t last = values.size();
+  for (std::size_t k = 0; k < values.size(); ++k) {
+    if (std::isnan(values[k])) continue;
+    const double from = last < values.size() ? values[last] : values[k];
+    const std::size_t first = last < values.size() ? last + 1 : 0;
+    for (std::size_t j = first; j < k; ++j)
+      values[j] = std::lerp(from, values[k], static_cast<double>(j + 1 - first) / static_cast<double>(k + 1 - first));
+    last = k;
+  }
+  for (std::size_t j = last < values.size() ? last + 1 : 0; j < values.size(); ++j)
+    values[j] = last < values.size() ? values[last] : otherwise;
+}
+
+struct Cell {
+  double energy_J = 0.0, time_s = 0.0, factor_s = 0.0, moving_s = 0.0, fastest_mps = 0.0;
+  bool freewheeled = false;
+};
+
+}  // namespace
+
+PaceProfile profile_of(const RiddenSeconds& ridden, double length_m) {
+  const auto cells = static_cast<std::size_t>(std::ceil(length_m / cell_length_m));
+  std::vector<Cell> all(cells);
+  PaceProfile out;
+  const std::size_t n = ridden.distance_m.size();
+  const auto cell_at = [&](double m) { return std::min(static_cast<std::size_t>(std::max(0.0, m) / cell_length_m), cells - 1); };
+  for (std::size_t k = 0; k < n; ++k) {
+    const double v = ridden.speed_mps[k];
+    if (v < moving_mps) continue;
+    Cell& cell = all[cell_at(ridden.distance_m[k])];
+    cell.moving_s += 1.0, cell.factor_s += ridden.drag_factor[k];
+    cell.fastest_mps = std::max(cell.fastest_mps, v);
+    if (std::isnan(ridden.power_W[k])) continue;
+    cell.energy_J += ridden.power_W[k], cell.time_s += 1.0;
+    cell.freewheeled = cell.freewheeled || ridden.power_W[k] < freewheel_W;
+  }
+  for (const Cell& cell : all) {
+    out.power_W.push_back(cell.time_s > 0.0 ? cell.energy_J / cell.time_s : not_recorded);
+    out.drag_factor.push_back(cell.moving_s > 0.0 ? cell.factor_s / cell.moving_s : not_recorded);
+    out.limit_mps.push_back(cell.freewheeled ? cell.fastest_mps : no_limit_mps);
+  }
+  fill_gaps(out.power_W, 0.0);
+  fill_gaps(out.drag_factor, 1.0);
+  out.stands = ridden.stands;
+  for (const Stand& stand : out.stands)
+    for (std::size_t c = cell_at(stand.at_m - braking_way_m); c <= cell_at(stand.at_m); ++c) out.limit_mps[c] = no_limit_mps;
+  out.start_m = ridden.distance_m.front(), out.end_m = ridden.distance_m.back();
+  out.start_mps = std::max(1.0, ridden.speed_mps.front());
+  out.arrival_s.assign(cells + 1, not_recorded);
+  std::size_t k = 0;
+  for (std::size_t c = 0; c <= cells; ++c) {
+    const double at_m = std::min(static_cast<double>(c) * cell_length_m, length_m);
+    if (at_m < out.start_m) continue;
+    while (k + 1 < n && ridden.distance_m[k + 1] < at_m) ++k;
+    if (k + 1 >= n) break;
+    const double step_m = ridden.distance_m[k + 1] - ridden.distance_m[k];
+    out.arrival_s[c] = static_cast<double>(k) + (step_m > 0.0 ? std::clamp((at_m - ridden.distance_m[k]) / step_m, 0.0, 1.0) : 0.0);
+  }
+  return out;
+}
+
+}  // namespace leewheel

@@ -1,0 +1,35 @@
+#pragma once
+/// One rider's ride by place, so that it can be ridden again with something changed: power, drag factor and standing, from a plan's
+/// ride or from a recording.
+
+#include <span>
+#include <vector>
+
+#include "after/company.hpp"
+#include "after/match.hpp"
+#include "leewheel/scenario.hpp"
+
+namespace leewheel {
+
+inline constexpr double cell_length_m = 20.0;
+
+/// Second by second, of a ride that was simulated or recorded.
+struct RiddenSeconds {
+  std::span<const double> distance_m, speed_mps, power_W;  ///< power NaN where unknown
+  std::span<const float> drag_factor;
+  std::vector<Stand> stands;  ///< a start later than the others is a stand at its place
+};
+
+struct PaceProfile {
+  double start_m = 0.0, start_mps = 3.0, start_s = 0.0;  ///< start_s: when the rider sets off
+  double end_m = 0.0;
+  std::vector<double> power_W;      ///< by cell, mean over the time ridden in it
+  std::vector<double> drag_factor;  ///< by cell
+  std::vector<double> limit_mps;    ///< by cell: where the rider freewheeled, the speed kept by braking; else none
+  std::vector<Stand> stands;        ///< by distance; their times are those of the ride
+  std::vector<double> arrival_s;    ///< by edge of cells (one more than cells); NaN where the rider never was
+};
+
+PaceProfile profile_of(const RiddenSeconds& ridden, double length_m);
+
+}  // namespace leewheel
