@@ -50,6 +50,7 @@ void add_second(const RideAir& air, const RiddenForFit& ridden, std::size_t k, B
   block.bearings_J += bearing_force_N(speed_mps) * way_m;
   const double saved = ridden.saved_share[k];
   block.company = block.company || saved > 0.0;
+  block.alone = block.alone && (ridden.alone.empty() || ridden.alone[k]);
   block.seconds.push_back({middle_m, time_s, way_m, speed_mps, posture_area_m2(rider, place.climbing, speed_mps),
                            place.half_density, rider.wheel_drag_area_m2, air.forecast_enu_mps(middle_m, time_s), saved});
 }

@@ -34,7 +34,8 @@ struct Block {
   double model_W = 0.0;               ///< standard deviation expected of its balance, from what the model leaves out
   double from_W = 0.0, to_W = 0.0;    ///< and from place and speed at its ends; the next block has the latter with other sign
   bool follows = false;               ///< begins where the block before ended
-  bool company = false;               ///< some of it may have been ridden in company
+  bool company = false;               ///< company may have saved something in some of it
+  bool alone = true;                  ///< nobody was near, all of it
   std::vector<BlockSecond> seconds{};
 };
 
@@ -43,6 +44,7 @@ struct RiddenForFit {
   RiderSettings rider;
   const RiddenWay* way;
   std::vector<float> saved_share;  ///< by second of the way: what company may save there, as a share of drag
+  std::vector<bool> alone{};       ///< by second: nobody was near, as far as can be known; empty: all the way
 };
 
 /// Blocks of one rider, 15 to 30 s long. Left out: standing, walking, freewheeling (who brakes does), power not recorded, the

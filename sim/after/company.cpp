@@ -63,20 +63,38 @@ std::vector<bool> in_company(std::span<const RiddenWay> ways, std::span<const To
   return with;
 }
 
+std::vector<double> nearest_m(std::span<const RiddenWay> ways, std::size_t rider) {
+  const RiddenWay& way = ways[rider];
+  std::vector<double> nearest(way.size(), 1e9);
+  for (std::size_t other = 0; other < ways.size(); ++other)
+    for (std::size_t k = 0; other != rider && k < way.size(); ++k)
+      if (const double t = way.time_s(k); t >= ways[other].begin_s && t <= ways[other].end_s())
+        nearest[k] = std::min(nearest[k], std::abs(ways[other].distance_at_m(t) - way.distance_m[k]));
+  return nearest;
+}
+
 std::vector<Stand> stands(const RiddenWay& way) {
+  constexpr double one_stand_m = 20.0, one_stand_s = 20.0;  // a place that wanders is no ride (assumed)
   std::vector<Stand> found;
   for (std::size_t k = 0; k < way.size();) {
     std::size_t end = k;
     while (end < way.size() && way.speed_mps[end] < waiting_mps) ++end;
-    if (static_cast<double>(end - k) >= least_wait_s)
-      found.push_back({way.distance_m[(k + end - 1) / 2], way.time_s(k), way.time_s(k) + static_cast<double>(end - k)});
+    if (end > k) {
+      const double from_s = way.time_s(k), to_s = way.time_s(k) + static_cast<double>(end - k);
+      const double at_m = way.distance_m[(k + end - 1) / 2];
+      if (!found.empty() && from_s - found.back().to_s < one_stand_s && at_m - found.back().at_m < one_stand_m)
+        found.back().to_s = to_s;
+      else
+        found.push_back({at_m, from_s, to_s});
+    }
     k = std::max(end, k + 1);
   }
+  std::erase_if(found, [](const Stand& stand) { return stand.stood_s() < least_wait_s; });
   return found;
 }
 
 std::vector<CameOff> came_off(std::span<const RiddenWay> ways, std::span<const TogetherSpan> spans) {
-  constexpr double least_company_s = 30.0, same_moment_s = 30.0;  // (assumed)
+  constexpr double least_company_s = 30.0, same_moment_s = 90.0;  // (assumed)
   std::vector<CameOff> found;
   for (const TogetherSpan& span : spans) {
     const double end_s = std::min(ways[span.a].end_s(), ways[span.b].end_s());

@@ -25,6 +25,9 @@ std::vector<TogetherSpan> together(std::span<const RiddenWay> ways);
 /// By second of a rider's way: with any other rider.
 std::vector<bool> in_company(std::span<const RiddenWay> ways, std::span<const TogetherSpan> spans, std::size_t rider);
 
+/// By second of a rider's way: the distance to the nearest other rider (m).
+std::vector<double> nearest_m(std::span<const RiddenWay> ways, std::size_t rider);
+
 struct Stand {
   double at_m, from_s, to_s;
   double stood_s() const { return to_s - from_s; }

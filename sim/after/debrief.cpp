@@ -71,11 +71,14 @@ class Work {
     for (std::size_t k = 0; k < ridden_.ways.size(); ++k) {
       const PlannedRider& planned = plan_.riders[input_.recorded[k]];
       const std::vector<bool> with = in_company(ridden_.ways, spans_, k);
-      shares_.push_back(saved_shares(ridden_.ways[k], planned, with, input_.alone[k], !out_.unrecorded.empty() && input_.planned));
-      if (ridden_.notes[k].teaches) riders.push_back({rider(k), &ridden_.ways[k], shares_[k]}), taught_.push_back(k);
+      company_.push_back(company_of(ridden_.ways[k], planned, with, nearest_m(ridden_.ways, k), input_.alone[k],
+                                    !out_.unrecorded.empty() && input_.planned));
+      if (ridden_.notes[k].teaches) riders.push_back({rider(k), &ridden_.ways[k], company_[k].saved_share, company_[k].alone}), taught_.push_back(k);
       if (ridden_.notes[k].teaches) saved.push_back(planned.usual_saved_share);
     }
-    if (!riders.empty()) fit_ = fit_numbers(air_, riders, priors_of(input_.scenario.uncertainty));
+    const FitPriors priors = priors_of(input_.scenario.uncertainty);
+    if (!riders.empty()) fit_ = fit_numbers(air_, riders, priors);
+    changed_ = fit_.numbers.empty() ? fit_ : fit_changes(air_, riders, fit_, priors);
     out_.misfit = fit_.numbers.empty() ? 0.0 : fit_.misfit;
     out_.blocks = fit_.blocks;
     std::vector<std::size_t> of_scenario;
@@ -96,18 +99,18 @@ class Work {
     const std::size_t index = in_fit(k);
     if (index < fit_.used_s.size()) told.alone_s = fit_.alone_s[index], told.used_s = fit_.used_s[index];
     const PlannedRider& planned = plan_.riders[told.rider];
-    const double company = fit_.value(Learnt::company, index, 1.0);
+    const double company = changed_.value(Learnt::company, index, 1.0);
     std::vector<float> factor;
-    for (const float saved : shares_[k]) factor.push_back(static_cast<float>(std::max(0.05, 1.0 - company * saved)));
+    for (const float saved : company_[k].saved_share) factor.push_back(static_cast<float>(std::max(0.05, 1.0 - company * saved)));
     std::vector<double> power_W = way.power_W;
-    const double scale = fit_.value(Learnt::power_scale, index, 1.0);
+    const double scale = changed_.value(Learnt::power_scale, index, 1.0);
     for (double& p : power_W) p /= scale;
     const std::vector<Stand> stood = stands(way);
     PaceProfile profile = profile_of({way.distance_m, way.speed_mps, power_W, factor, stood}, input_.scenario.road.length_m());
     close_profile(way, input_.scenario.road.length_m(), profile);
     if (!input_.planned || !compare(planned, profile, told)) told.from_m = profile.start_m, told.to_m = profile.end_m;
     else
-      part(planned, profile, numbers_after(rider(k), fit_, index), index, told);
+      part(planned, profile, numbers_after(rider(k), changed_, index), index, told);
     told.ridden_s = way.arrival_s(told.to_m - 1e-6) - std::max(0.0, way.arrival_s(told.from_m));
     if (!told.along.ridden_s.empty()) told.ridden_s = told.along.ridden_s.back() - told.along.ridden_s.front();
     tell_sums(way, planned, in_company(ridden_.ways, spans_, k), told);
@@ -136,7 +139,7 @@ class Work {
     PaceProfile plan = planned.profile;
     const RiderResult& result = plan_.result.riders[told.rider];
     if (result.finished) plan.arrival_s.back() = result.finish_time_s;
-    const BothRides both{&settings, plan,    profile,     profile.drag_factor, fit_.wind(), numbers_before(settings),
+    const BothRides both{&settings, plan,    profile,     profile.drag_factor, changed_.wind(), numbers_before(settings),
                          learned,   told.from_m, told.to_m};
     TimeParted parted = part_time(air_, both, fit_, index);
     told.along = std::move(parted.along);
@@ -168,9 +171,9 @@ class Work {
   PlannedRide plan_;
   RiddenWays ridden_;
   std::vector<TogetherSpan> spans_;
-  std::vector<std::vector<float>> shares_;  // by recording and second: what company may save
+  std::vector<Company> company_;            // by recording
   std::vector<std::size_t> taught_;         // recordings in the fit
-  Fit fit_;
+  Fit fit_, changed_;                       // of all numbers; of those alone whose change is asked for
   Debrief out_;
 };
 

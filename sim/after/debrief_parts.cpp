@@ -7,6 +7,7 @@ namespace leewheel {
 
 namespace {
 constexpr double finish_near_m = 60.0;   // a recording that ends so near the finish reached it (assumed)
+constexpr double in_wake_m = 40.0;    // farther behind another a rider is alone (assumed)
 constexpr double same_stand_m = 100.0;   // riders wait in a file (assumed)
 
 /// Mean power while moving, and time stood, between two places.
@@ -37,19 +38,20 @@ double stood_between_s(const std::vector<Stand>& stands, double from_m, double t
 
 }  // namespace
 
-std::vector<float> saved_shares(const RiddenWay& way, const PlannedRider& planned, const std::vector<bool>& with, bool alone,
-                                bool unrecorded) {
-  std::vector<float> saved(way.size(), 0.0f);
-  if (alone) return saved;
-  for (std::size_t k = 0; k < way.size(); ++k) {
+Company company_of(const RiddenWay& way, const PlannedRider& planned, const std::vector<bool>& with,
+                   const std::vector<double>& nearest_m, bool alone, bool unrecorded) {
+  Company company{std::vector<float>(way.size(), 0.0f), std::vector<bool>(way.size(), true)};
+  for (std::size_t k = 0; !alone && k < way.size(); ++k) {
     const std::size_t cell = std::min(static_cast<std::size_t>(way.distance_m[k] / cell_length_m), planned.saved_share.size() - 1);
     const double in_plan = planned.saved_share[cell];
+    const bool near = nearest_m[k] < in_wake_m, perhaps = unrecorded && (planned.in_company[cell] || in_plan > 0.0);
+    company.alone[k] = !with[k] && !near && !perhaps;
     if (with[k])
-      saved[k] = static_cast<float>(in_plan > 0.0 ? in_plan : planned.usual_saved_share);
-    else if (unrecorded)
-      saved[k] = static_cast<float>(in_plan);
+      company.saved_share[k] = static_cast<float>(planned.in_company[cell] ? in_plan : planned.usual_saved_share);
+    else if (near || unrecorded)
+      company.saved_share[k] = static_cast<float>(in_plan);
   }
-  return saved;
+  return company;
 }
 
 void close_profile(const RiddenWay& way, double length_m, PaceProfile& profile) {

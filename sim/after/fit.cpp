@@ -15,7 +15,9 @@ namespace {
 constexpr double huber_sd = 2.0;           // a block that misses by more weighs less
 constexpr double used_surface_share = 0.03;
 constexpr double gust_share = 0.02;        // mean drag in gusts over drag in the mean wind: not modelled (assumed)
-constexpr double one_wind_s = 4500.0;      // a shorter ride has one wind
+constexpr double one_wind_s = 4500.0;      // a shorter ride has one wind (assumed)
+constexpr double held_sd_share = 1e-4;     // of the spread before, for a number that is held
+constexpr std::size_t least_blocks = 8;
 
 double wind_sd_mps(const Scenario& scenario, const FitPriors& priors) {
   double strongest = 0.0;
@@ -114,19 +116,24 @@ void take_spread(const Balance& balance, const Eigen::VectorXd& u, Fit& fit) {
 
 }  // namespace
 
-Fit fit_numbers(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors) {
+namespace {
+
+/// @param held  by number: stays as before; empty: none does
+Fit fitted(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors, const std::vector<bool>& held) {
   Fit fit;
   std::vector<Block> blocks;
   fit.alone_s.assign(riders.size(), 0.0), fit.used_s.assign(riders.size(), 0.0);
   for (std::size_t r = 0; r < riders.size(); ++r)
     for (Block& block : blocks_of(air, riders[r], r)) {
       fit.used_s[r] += block.span_s;
-      if (!block.company) fit.alone_s[r] += block.span_s;
+      if (block.alone) fit.alone_s[r] += block.span_s;
       blocks.push_back(std::move(block));
     }
   fit.blocks = blocks.size();
-  if (blocks.size() < 8) return fit;
-  const Layout layout = layout_of(air, riders, blocks, priors);
+  if (blocks.size() < least_blocks) return fit;
+  Layout layout = layout_of(air, riders, blocks, priors);
+  for (std::size_t k = 0; k < held.size(); ++k)
+    if (held[k]) layout.numbers[k].before_sd *= held_sd_share;
   Balance balance(air, blocks, layout, priors.wind_an_hour_mps);
   Eigen::VectorXd u = Eigen::VectorXd::Zero(balance.inputs());
   solve(balance, u);
@@ -136,6 +143,35 @@ Fit fit_numbers(const RideAir& air, const std::vector<RiddenForFit>& riders, con
     FittedNumber& number = fit.numbers[static_cast<std::size_t>(k)];
     number.after = balance.value(u, k);
     number.after_sd = std::sqrt(fit.covariance(k, k));
+  }
+  return fit;
+}
+
+bool asked_for(const Fit& fit, std::size_t k) {
+  const FittedNumber& n = fit.numbers[k];
+  return std::abs(n.after - n.before) > asked_for_sd * n.after_sd;
+}
+
+}  // namespace
+
+Fit fit_numbers(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors) {
+  return fitted(air, riders, priors, {});
+}
+
+Fit fit_changes(const RideAir& air, const std::vector<RiddenForFit>& riders, const Fit& all, const FitPriors& priors) {
+  Fit fit = all;
+  std::vector<bool> held(all.numbers.size(), false);
+  for (int round = 0; round < 4 && !held.empty(); ++round) {
+    const std::vector<bool> before = held;
+    for (std::size_t k = 0; k < held.size(); ++k) {
+      if (fit.numbers[k].what == Learnt::wind_north || fit.numbers[k].what == Learnt::power_scale) continue;
+      const bool wind = fit.numbers[k].what == Learnt::wind_east;
+      const bool keep = !held[k] && (asked_for(fit, k) || (wind && asked_for(fit, k + 1)));
+      held[k] = !keep;
+      if (wind) held[k + 1] = !keep;
+    }
+    if (held == before) break;
+    fit = fitted(air, riders, priors, held);
   }
   return fit;
 }

@@ -47,4 +47,9 @@ struct FitPriors {
 
 Fit fit_numbers(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors = {});
 
+/// The same with every number as it was before whose change the ride does not ask for: within `asked_for_sd` spreads of none. What
+/// a rerun takes, so that chance in a dozen numbers does not pass for reasons. Power scales are always as fitted: no meter is exact.
+Fit fit_changes(const RideAir& air, const std::vector<RiddenForFit>& riders, const Fit& all, const FitPriors& priors = {});
+inline constexpr double asked_for_sd = 1.5;
+
 }  // namespace leewheel

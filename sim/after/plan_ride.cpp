@@ -28,6 +28,17 @@ void sum_up(PlannedRider& rider, double length_m) {
   if (cells > 0.0) rider.usual_saved_share = saved / cells;
 }
 
+void find_company(PlannedRide& plan) {
+  for (PlannedRider& rider : plan.riders) {
+    rider.in_company.assign(rider.saved_share.size(), false);
+    for (std::size_t k = 0; k < rider.distance_m.size(); ++k)
+      for (const PlannedRider& other : plan.riders)
+        if (&other != &rider && k < other.distance_m.size() && std::abs(other.distance_m[k] - rider.distance_m[k]) < leave_m)
+          rider.in_company[std::min(static_cast<std::size_t>(rider.distance_m[k] / cell_length_m),
+                                    rider.in_company.size() - 1)] = true;
+  }
+}
+
 }  // namespace
 
 PlannedRide ride_plan(const Scenario& scenario) {
@@ -46,6 +57,7 @@ PlannedRide ride_plan(const Scenario& scenario) {
     }
   });
   for (PlannedRider& rider : plan.riders) sum_up(rider, scenario.road.length_m());
+  find_company(plan);
   return plan;
 }
 

@@ -14,6 +14,7 @@ struct PlannedRider {
   std::vector<Stand> stands;
   PaceProfile profile;
   std::vector<double> saved_share;  ///< by cell: 1 - drag factor where company saves something, else 0
+  std::vector<bool> in_company;     ///< by cell: another rider is near, ahead or behind
   double usual_saved_share = 0.25;  ///< where company saves something, mean
 };
 

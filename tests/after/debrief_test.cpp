@@ -51,3 +51,32 @@ TEST_CASE("show equal", "[.show]") {
   std::printf("--- noisy\n");
   show(debrief(input_of(scenario, recorded::record(scenario, recorded::usual(), 1).recordings)), scenario);
 }
+
+#include "after/blocks.hpp"
+#include "after/plan_ride.hpp"
+#include "after/ways.hpp"
+#include "ride/watch.hpp"
+TEST_CASE("probe company", "[.probe3]") {
+  const Scenario scenario = read_scenario(LEEWHEEL_SCENARIOS "/clubhill/scenario.yaml");
+  DebriefInput in = input_of(scenario, recorded::record(scenario, recorded::none(), 1).recordings);
+  RiddenWays w = ways_of(in);
+  PlannedRide plan = ride_plan(scenario);
+  std::vector<std::vector<double>> brake(8);
+  std::vector<std::vector<float>> fac(8);
+  Ride ride(scenario);
+  watch(ride, {}, [&](const RideView& v) { const RideResult res = v.ride.result(); for (int r = 0; r < 8; ++r) brake[r].push_back(res.riders[r].ledger.braking_J), fac[r].push_back(v.now.drag_factor[r]); });
+  RideAir air(scenario);
+  for (int k : {0, 3, 5}) {
+    std::vector<float> f(w.ways[k].size());
+    for (std::size_t i = 0; i < f.size(); ++i) f[i] = 1 - fac[k][std::min(i, fac[k].size() - 1)];
+    for (const Block& b : blocks_of(air, {scenario.riders[k], &w.ways[k], f}, 0)) {
+      double a = 0, roll = 0;
+      for (const auto& s : b.seconds) { const RoadWind x = air.wind(s.distance_m, s.forecast_enu_mps); a += air_force_N(s.half_density, s.area_m2 * (1 - s.saved_share) + s.wheel_area_m2, s.speed_mps - x.along_mps, x.cross_mps) * s.way_m; }
+      for (double x : b.rolling_J_per_kg) roll += x;
+      const double m = scenario.riders[k].total_mass_kg();
+      const int i0 = (int)b.from_s, i1 = (int)(b.from_s + b.span_s);
+      std::printf("%d %.0f at %.0f wheel %.1f air %.1f -> surplus %.2f brake %.2f\n", k, b.from_s, b.at_m, b.wheel_J / b.span_s, a / b.span_s,
+        (b.wheel_J - a - m * roll - m * b.rise_J_per_kg - b.kinetic_J - m * b.kinetic_J_per_kg - b.bearings_J) / b.span_s, (brake[k][i1] - brake[k][i0]) / b.span_s);
+    }
+  }
+}
