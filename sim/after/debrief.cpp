@@ -108,12 +108,13 @@ class Work {
     const std::vector<Stand> stood = stands(way);
     PaceProfile profile = profile_of({way.distance_m, way.speed_mps, power_W, factor, stood}, input_.scenario.road.length_m());
     close_profile(way, input_.scenario.road.length_m(), profile);
+    stand_before_landmarks(input_.scenario.road, profile);
     if (!input_.planned || !compare(planned, profile, told)) told.from_m = profile.start_m, told.to_m = profile.end_m;
     else
       part(planned, profile, numbers_after(rider(k), changed_, index), index, told);
     told.ridden_s = way.arrival_s(told.to_m - 1e-6) - std::max(0.0, way.arrival_s(told.from_m));
     if (!told.along.ridden_s.empty()) told.ridden_s = told.along.ridden_s.back() - told.along.ridden_s.front();
-    tell_sums(way, planned, in_company(ridden_.ways, spans_, k), told);
+    tell_sums(way, planned, input_.scenario.road, in_company(ridden_.ways, spans_, k), told);
     for (const Stand& stand : stood) told.stands.push_back({stand.at_m, stand.from_s, stand.stood_s(), planned_stand_s(planned, stand.at_m)});
     const auto said = std::find_if(input_.all_out.begin(), input_.all_out.end(),
                                    [&](const AllOut& one) { return one.rider == told.rider; });
@@ -139,6 +140,7 @@ class Work {
     PaceProfile plan = planned.profile;
     const RiderResult& result = plan_.result.riders[told.rider];
     if (result.finished) plan.arrival_s.back() = result.finish_time_s;
+    stand_before_landmarks(input_.scenario.road, plan);
     const BothRides both{&settings, plan,    profile,     profile.drag_factor, changed_.wind(), numbers_before(settings),
                          learned,   told.from_m, told.to_m};
     TimeParted parted = part_time(air_, both, fit_, index);

@@ -101,8 +101,12 @@ std::vector<DebriefStretch> stretches_told(const Road& road, const AlongRoad& al
   return told;
 }
 
-void tell_sums(const RiddenWay& way, const PlannedRider& planned, const std::vector<bool>& with, RiderDebrief& told) {
-  const std::vector<Stand> stood = stands(way);
+void tell_sums(const RiddenWay& way, const PlannedRider& planned, const Road& road, const std::vector<bool>& with,
+               RiderDebrief& told) {
+  PaceProfile ridden_profile, plan_profile;  // for their stands only
+  ridden_profile.stands = stands(way), plan_profile.stands = planned.stands;
+  stand_before_landmarks(road, ridden_profile), stand_before_landmarks(road, plan_profile);
+  const std::vector<Stand>&stood = ridden_profile.stands, &planned_stood = plan_profile.stands;
   const auto ridden = [&](double from_m, double to_m) {
     return summed(from_m, to_m, way.distance_m, way.speed_mps, way.power_W, &with);
   };
@@ -114,12 +118,12 @@ void tell_sums(const RiddenWay& way, const PlannedRider& planned, const std::vec
     s.power_W = sum.power_W(), s.planned_power_W = plan(s.from_m, s.to_m).power_W();
     s.alone_share = sum.moving_s > 0.0 ? sum.alone_s / sum.moving_s : 1.0;
     s.stood_s = stood_between_s(stood, s.from_m, s.to_m);
-    s.planned_stood_s = stood_between_s(planned.stands, s.from_m, s.to_m);
+    s.planned_stood_s = stood_between_s(planned_stood, s.from_m, s.to_m);
   }
   told.power_W = ridden(told.from_m, told.to_m).power_W();
   told.planned_power_W = plan(told.from_m, told.to_m).power_W();
   told.stood_s = stood_between_s(stood, told.from_m - 1.0, told.to_m);
-  told.planned_stood_s = stood_between_s(planned.stands, told.from_m - 1.0, told.to_m);
+  told.planned_stood_s = stood_between_s(planned_stood, told.from_m - 1.0, told.to_m);
 }
 
 double planned_stand_s(const PlannedRider& planned, double at_m) {

@@ -26,7 +26,8 @@ void close_profile(const RiddenWay& way, double length_m, PaceProfile& profile);
 std::vector<DebriefStretch> stretches_told(const Road& road, const AlongRoad& along);
 
 /// Power, standing and company, of the whole and by stretch.
-void tell_sums(const RiddenWay& way, const PlannedRider& planned, const std::vector<bool>& with, RiderDebrief& told);
+void tell_sums(const RiddenWay& way, const PlannedRider& planned, const Road& road, const std::vector<bool>& with,
+               RiderDebrief& told);
 
 /// How long the plan stands near a place; 0: not at all.
 double planned_stand_s(const PlannedRider& planned, double at_m);

@@ -9,6 +9,7 @@ namespace {
 
 constexpr double freewheel_W = 10.0, no_limit_mps = 60.0;
 constexpr double moving_mps = 1.0;
+constexpr double near_landmark_m = 100.0;  // (assumed)
 constexpr double braking_way_m = 120.0;  // before a stand, the brakes belong to the stand (assumed)
 
 /// Cells that nobody measured take what lies between their neighbours.
@@ -72,6 +73,21 @@ PaceProfile profile_of(const RiddenSeconds& ridden, double length_m) {
     out.arrival_s[c] = static_cast<double>(k) + (step_m > 0.0 ? std::clamp((at_m - ridden.distance_m[k]) / step_m, 0.0, 1.0) : 0.0);
   }
   return out;
+}
+
+void stand_before_landmarks(const Road& road, PaceProfile& profile) {
+  for (Stand& stand : profile.stands)
+    for (const Landmark& mark : road.landmarks()) {
+      const double past_m = stand.at_m - mark.distance_m;
+      if (past_m < 0.0 || past_m > near_landmark_m) continue;
+      for (std::size_t edge = 0; edge < profile.arrival_s.size(); ++edge) {
+        const double at_m = cell_length_m * static_cast<double>(edge);
+        if (at_m >= mark.distance_m && at_m <= stand.at_m && profile.arrival_s[edge] <= stand.from_s + 1.0)
+          profile.arrival_s[edge] += stand.stood_s();
+      }
+      stand.at_m = std::max(0.0, mark.distance_m - 1.0);
+      break;
+    }
 }
 
 }  // namespace leewheel

@@ -32,4 +32,7 @@ struct PaceProfile {
 
 PaceProfile profile_of(const RiddenSeconds& ridden, double length_m);
 
+/// Riders wait in a file, before a landmark and behind it: a stand near one counts as on the way to it, planned or ridden.
+void stand_before_landmarks(const Road& road, PaceProfile& profile);
+
 }  // namespace leewheel

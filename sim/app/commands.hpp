@@ -14,6 +14,7 @@ using Command = std::function<int()>;
 Command add_check_command(CLI::App& app);
 Command add_club_command(CLI::App& app);
 Command add_completion_command(CLI::App& app);
+Command add_debrief_command(CLI::App& app);
 Command add_evidence_command(CLI::App& app);
 Command add_fields_command(CLI::App& app);
 Command add_lineup_command(CLI::App& app);

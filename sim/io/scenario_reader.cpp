@@ -7,6 +7,7 @@
 
 #include "io/old_names.hpp"
 #include "io/riders_section.hpp"
+#include "io/learned_file.hpp"
 #include "io/road_section.hpp"
 #include "io/wind_section.hpp"
 
@@ -140,6 +141,7 @@ void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
   read_heat(map["heat"], scenario.heat);
   read_wind(map["wind"], road, scenario.road, scenario.start, scenario.wind);
   read_riders(map, road, scenario);
+  lay_learned(map["learned"], scenario.riders);
   read_ride(map["ride"], road, scenario);
   read_numbers(map["behaviour"], tactics_fields(), scenario.tactics);
   read_numbers(map["groups"], group_fields(), scenario.groups);

@@ -1,0 +1,24 @@
+#pragma once
+/// What `leewheel debrief` was asked for, from its arguments to recordings of riders.
+
+#include <string>
+#include <vector>
+
+#include "leewheel/debrief.hpp"
+
+namespace leewheel {
+
+struct DebriefAsked {
+  std::string scenario_path;              ///< empty: a road is made from the first recording
+  std::vector<std::string> recorded;      ///< NAME=FILE
+  std::vector<std::string> alone;         ///< files or names
+  std::vector<std::string> all_out;       ///< NAME:FROM-TO
+};
+
+/// Reads everything that is named. Throws InputFault. @param remarks  what was left out, a line each
+DebriefInput read_debrief_input(const DebriefAsked& asked, std::vector<std::string>& remarks);
+
+/// Files that were read, so that none is overwritten.
+std::vector<std::string> files_read(const DebriefAsked& asked);
+
+}  // namespace leewheel

@@ -1,0 +1,15 @@
+#pragma once
+/// The files of a debrief. None holds a place on earth; heart rates only where they were asked for.
+
+#include <string>
+
+#include "leewheel/debrief.hpp"
+
+namespace leewheel {
+
+std::string debrief_json(const DebriefInput& input, const Debrief& told, bool heart_rate);
+
+/// A row for each rider and stretch.
+std::string debrief_stretches_csv(const DebriefInput& input, const Debrief& told);
+
+}  // namespace leewheel
