@@ -18,16 +18,16 @@ namespace leewheel {
 /// An effort that the rider says was all-out, between two places or two times of the ride.
 struct AllOut {
   std::size_t rider;
-  bool by_time;     ///< seconds after the start of the ride, else metres along the road
+  bool by_time;  ///< seconds after the start of the ride, else metres along the road
   double from, to;
 };
 
 struct DebriefInput {
-  Scenario scenario;                       ///< as planned
-  bool planned = true;                     ///< false: the scenario is made of the recording, so there is no plan to lay it beside
-  std::vector<Recording> recordings;       ///< each of one rider of the scenario, none twice
-  std::vector<std::size_t> recorded;       ///< by recording: the rider
-  std::vector<bool> alone;                 ///< by recording: ridden without any company, recorded or not
+  Scenario scenario;                  ///< as planned
+  bool planned = true;                ///< false: the scenario is made of the recording, so there is no plan to lay it beside
+  std::vector<Recording> recordings;  ///< each of one rider of the scenario, none twice
+  std::vector<std::size_t> recorded;  ///< by recording: the rider
+  std::vector<bool> alone;            ///< by recording: ridden without any company, recorded or not
   std::vector<AllOut> all_out;
 };
 
@@ -37,43 +37,43 @@ enum class RoadFault { none, off_road, other_way };
 /// What is told of a recording beside its numbers.
 struct RecordingNotes {
   RecordingFacts facts;
-  double on_road_share = 0.0;        ///< of its points
-  std::size_t off_points = 0;        ///< off the road, between its first point on it and its last
-  std::size_t first_off = 0;         ///< index of the first of these
-  double lost_s = 0.0;               ///< without a place, on the way
-  double clock_shift_s = 0.0;        ///< late by so much, taken off; 0: agrees
-  bool clock_compared = false;       ///< near someone else for long enough
-  double start_delay_s = 0.0;        ///< set off so much later than the first
-  bool own_zero = false;             ///< too much later for one ride: times count from the own start
+  double on_road_share = 0.0;   ///< of its points
+  std::size_t off_points = 0;   ///< off the road, between its first point on it and its last
+  std::size_t first_off = 0;    ///< index of the first of these
+  double lost_s = 0.0;          ///< without a place, on the way
+  double clock_shift_s = 0.0;   ///< late by so much, taken off; 0: agrees
+  bool clock_compared = false;  ///< near someone else for long enough
+  double start_delay_s = 0.0;   ///< set off so much later than the first
+  bool own_zero = false;        ///< too much later for one ride: times count from the own start
   double elevation_offset_m = 0.0, elevation_drift_mph = 0.0;
   double elevation_worst_m = 0.0, elevation_worst_at_m = 0.0;  ///< largest difference over a minute, both taken off
-  bool teaches = true;               ///< its power counts in the fit
+  bool teaches = true;                                         ///< its power counts in the fit
 };
 inline constexpr double told_elevation_m = 8.0;  ///< a larger difference is told
 
 // ---- where the time went ----
 
 enum class Factor : std::uint8_t { waits, effort, wind, company, numbers, rest };
-inline constexpr std::array<std::string_view, 6> factor_names{"waits_and_stops",  "effort", "wind", "company",
-                                                              "rider_and_road", "rest"};
+inline constexpr std::array<std::string_view, 6> factor_names{"waits_and_stops", "effort",         "wind",
+                                                              "company",         "rider_and_road", "rest"};
 inline constexpr std::size_t factors = factor_names.size();
 using TimeParts = std::array<double, factors>;  ///< seconds later than planned by factor, < 0 sooner
 
 struct DebriefStretch {
   std::string from, to;
   double from_m = 0.0, to_m = 0.0;
-  double planned_s = 0.0, ridden_s = 0.0;        ///< from its beginning to its end, standing included
+  double planned_s = 0.0, ridden_s = 0.0;  ///< from its beginning to its end, standing included
   double planned_stood_s = 0.0, stood_s = 0.0;
-  double planned_power_W = 0.0, power_W = 0.0;   ///< while moving; NaN without power
-  double alone_share = 1.0;                      ///< of the time ridden: near no other recorded rider
+  double planned_power_W = 0.0, power_W = 0.0;  ///< while moving; NaN without power
+  double alone_share = 1.0;                     ///< of the time ridden: near no other recorded rider
   TimeParts part_s{};
 };
 
 /// Along the road, for pictures: edges of cells.
 struct AlongRoad {
-  std::vector<double> distance_m, planned_s, ridden_s;     ///< since the beginning of the comparison
-  std::vector<double> planned_power_W, power_W;            ///< NaN where unknown
-  std::vector<TimeParts> part_s;                           ///< summed from the beginning
+  std::vector<double> distance_m, planned_s, ridden_s;  ///< since the beginning of the comparison
+  std::vector<double> planned_power_W, power_W;         ///< NaN where unknown
+  std::vector<TimeParts> part_s;                        ///< summed from the beginning
 };
 
 // ---- numbers ----
@@ -86,9 +86,9 @@ enum class Missing : std::uint8_t { nothing, time_alone, no_power, short_ride };
 
 struct LearnedNumber {
   Number what;
-  std::size_t of;             ///< rider of the scenario, surface, or hour of the ride
-  double before, before_sd;   ///< m2 (hoods), 1, kg, 1, Crr, m/s, rad
-  double after, after_sd;     ///< the same; after_sd one standard deviation
+  std::size_t of;            ///< rider of the scenario, surface, or hour of the ride
+  double before, before_sd;  ///< m2 (hoods), 1, kg, 1, Crr, m/s, rad
+  double after, after_sd;    ///< the same; after_sd one standard deviation
   HowSure sure = HowSure::not_learned;
   Missing wants = Missing::nothing;
   std::optional<std::size_t> with{};  ///< only together: the other number, by its index
@@ -127,27 +127,27 @@ struct DebriefCameOff {
 };
 
 struct RiderDebrief {
-  std::size_t rider;     ///< of the scenario
+  std::size_t rider;  ///< of the scenario
   std::size_t recording;
   RecordingNotes notes;
-  double from_m = 0.0, to_m = 0.0;             ///< compared
-  double planned_s = 0.0, ridden_s = 0.0;      ///< between these, standing included
+  double from_m = 0.0, to_m = 0.0;         ///< compared
+  double planned_s = 0.0, ridden_s = 0.0;  ///< between these, standing included
   double planned_stood_s = 0.0, stood_s = 0.0;
   double power_W = not_recorded, planned_power_W = not_recorded;
-  TimeParts part_s{}, part_sd_s{};             ///< of the whole; the spread of rest is 0
-  std::array<bool, factors> told{};            ///< large and sure enough to be told by itself
+  TimeParts part_s{}, part_sd_s{};   ///< of the whole; the spread of rest is 0
+  std::array<bool, factors> told{};  ///< large and sure enough to be told by itself
   std::vector<DebriefStretch> stretches;
   AlongRoad along;
   std::vector<DebriefStand> stands;
   StrengthTold strength;
   HeartTold heart;
-  double alone_s = 0.0, used_s = 0.0;          ///< ridden alone, and in all, in the blocks that the fit rests on
+  double alone_s = 0.0, used_s = 0.0;  ///< ridden alone, and in all, in the blocks that the fit rests on
 };
 
 struct Debrief {
   bool planned = true;
-  double begin_s = 0.0;                ///< time zero of the ride, since 1970; 0 where no recording is dated
-  std::vector<RiderDebrief> riders;    ///< by recording
+  double begin_s = 0.0;              ///< time zero of the ride, since 1970; 0 where no recording is dated
+  std::vector<RiderDebrief> riders;  ///< by recording
   std::vector<CompanySpan> company;
   std::vector<DebriefCameOff> came_off;
   std::vector<LearnedNumber> numbers;

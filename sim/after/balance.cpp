@@ -32,7 +32,8 @@ double Balance::push_J(const BlockSecond& s, const Eigen::Vector2d& enu_mps) con
   return air_force_N(s.half_density, 1.0, s.speed_mps - w.along_mps, w.cross_mps) * s.way_m;
 }
 
-Balance::AirWork Balance::air_work(const Eigen::VectorXd& u, const Block& block, const WindChange& change, bool derive) const {
+Balance::AirWork Balance::air_work(const Eigen::VectorXd& u, const Block& block, const WindChange& change,
+                                   bool derive) const {
   constexpr double d = 1e-3;
   const auto& at = layout_.rider[block.rider];
   const double area = value(u, at[0]), company = value_or(u, at[3], 1.0);

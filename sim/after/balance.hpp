@@ -69,7 +69,8 @@ class Balance {
   const std::vector<Block>& blocks_;
   const Layout& layout_;
   double wind_an_hour_mps_;
-  std::vector<double> share_, sd_W_;  ///< of the block before; what is left. The factor of Cholesky of the blocks' covariance
+  std::vector<double> share_,
+      sd_W_;  ///< of the block before; what is left. The factor of Cholesky of the blocks' covariance
 };
 
 }  // namespace leewheel

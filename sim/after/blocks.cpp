@@ -12,8 +12,8 @@ constexpr double slowest_mps = 2.0;
 constexpr double freewheel_W = 10.0;
 constexpr std::size_t freewheel_s = 2;  // so long, and who brakes freewheels; a second is a pause between two strokes
 constexpr std::size_t shortest_block_s = 15;
-constexpr double speed_noise_share = 0.25;   // standard deviation of speed over the root of that of single places
-constexpr double slow_place_noise_m = 2.5;   // places wander by so much within a block
+constexpr double speed_noise_share = 0.25;  // standard deviation of speed over the root of that of single places
+constexpr double slow_place_noise_m = 2.5;  // places wander by so much within a block
 constexpr double model_noise_W = 4.0, model_noise_share = 0.02;
 constexpr double company_noise_share = 0.15;  // of the drag: who rides ahead is not known
 

@@ -15,27 +15,27 @@ inline constexpr double block_s = 30.0;
 /// One second of riding, as far as the unknown numbers do not enter.
 struct BlockSecond {
   double distance_m, time_s;
-  double way_m;                       ///< ridden in it
-  double speed_mps, area_m2;          ///< in the posture taken
+  double way_m;               ///< ridden in it
+  double speed_mps, area_m2;  ///< in the posture taken
   double half_density, wheel_area_m2;
-  Eigen::Vector2d forecast_enu_mps;   ///< at 10 m over open land
-  double saved_share;                 ///< 1 - drag factor that the plan has there, 0 alone
+  Eigen::Vector2d forecast_enu_mps;  ///< at 10 m over open land
+  double saved_share;                ///< 1 - drag factor that the plan has there, 0 alone
 };
 
 struct Block {
   std::size_t rider = 0;
   double from_s = 0.0, span_s = 0.0;
   double at_m = 0.0;
-  double wheel_J = 0.0;                           ///< recorded power times drivetrain efficiency
-  double kinetic_J = 0.0, kinetic_J_per_kg = 0.0; ///< of the wheels' turning; of mass
+  double wheel_J = 0.0;                            ///< recorded power times drivetrain efficiency
+  double kinetic_J = 0.0, kinetic_J_per_kg = 0.0;  ///< of the wheels' turning; of mass
   double rise_J_per_kg = 0.0;
   std::array<double, surface_names.size()> rolling_J_per_kg{};  ///< by surface
   double bearings_J = 0.0;
-  double model_W = 0.0;               ///< standard deviation expected of its balance, from what the model leaves out
-  double from_W = 0.0, to_W = 0.0;    ///< and from place and speed at its ends; the next block has the latter with other sign
-  bool follows = false;               ///< begins where the block before ended
-  bool company = false;               ///< company may have saved something in some of it
-  bool alone = true;                  ///< nobody was near, all of it
+  double model_W = 0.0;             ///< standard deviation expected of its balance, from what the model leaves out
+  double from_W = 0.0, to_W = 0.0;  ///< and from place and speed at its ends; the next block has the latter with other sign
+  bool follows = false;             ///< begins where the block before ended
+  bool company = false;             ///< company may have saved something in some of it
+  bool alone = true;                ///< nobody was near, all of it
   std::vector<BlockSecond> seconds{};
 };
 

@@ -9,9 +9,9 @@ namespace leewheel {
 namespace {
 
 constexpr double place_step_m = 10.0;
-constexpr double least_near_s = 60.0;      // for clocks to be compared (assumed)
-constexpr double clearly_more = 1.5;  // time near each other with a shift over that without it, to believe it (assumed)
-constexpr double kernel_s = 1.5;           // riders of one group pass a place within so much (assumed)
+constexpr double least_near_s = 60.0;  // for clocks to be compared (assumed)
+constexpr double clearly_more = 1.5;   // time near each other with a shift over that without it, to believe it (assumed)
+constexpr double kernel_s = 1.5;       // riders of one group pass a place within so much (assumed)
 constexpr double standing_mps = 1.0;
 
 /// Differences of passing times, each weighted by the time spent on its piece of road.
@@ -66,6 +66,24 @@ std::optional<ClockPair> compare_clocks(const RiddenWay& first, const RiddenWay&
   return best;
 }
 
+namespace {
+
+/// Most of a company agree on its zero.
+void count_from_majority(const std::vector<std::size_t>& company, std::size_t which, std::vector<ClockCheck>& checks) {
+  std::map<long, std::size_t> votes;
+  const auto vote = [](const ClockCheck& check) { return std::lround(check.shift_s / told_shift_s); };
+  for (std::size_t j = 0; j < checks.size(); ++j)
+    if (company[j] == which) ++votes[vote(checks[j])];
+  std::size_t most = 0;
+  double zero_s = 0.0;
+  for (std::size_t j = 0; j < checks.size(); ++j)
+    if (company[j] == which && votes[vote(checks[j])] > most) most = votes[vote(checks[j])], zero_s = checks[j].shift_s;
+  for (std::size_t j = 0; j < checks.size(); ++j)
+    if (company[j] == which) checks[j].shift_s -= zero_s;
+}
+
+}  // namespace
+
 std::vector<ClockCheck> check_clocks(std::span<const RiddenWay> ways) {
   const std::size_t n = ways.size();
   struct Link {
@@ -90,20 +108,7 @@ std::vector<ClockCheck> check_clocks(std::span<const RiddenWay> ways) {
     for (std::size_t k = 0; k < n; ++k)
       if (company[k] == joins) company[k] = company[link.a], checks[k].shift_s += move_s;
   }
-  for (std::size_t k = 0; k < n; ++k) {  // most of a company agree on its zero
-    std::map<long, std::size_t> votes;
-    for (std::size_t j = 0; j < n; ++j)
-      if (company[j] == k) ++votes[std::lround(checks[j].shift_s / told_shift_s)];
-    if (votes.empty()) continue;
-    std::size_t most = 0;
-    double zero_s = 0.0;
-    for (std::size_t j = 0; j < n; ++j)
-      if (company[j] == k)
-        if (const std::size_t count = votes[std::lround(checks[j].shift_s / told_shift_s)]; count > most)
-          most = count, zero_s = checks[j].shift_s;
-    for (std::size_t j = 0; j < n; ++j)
-      if (company[j] == k) checks[j].shift_s -= zero_s;
-  }
+  for (std::size_t k = 0; k < n; ++k) count_from_majority(company, k, checks);
   for (ClockCheck& check : checks)
     if (std::abs(check.shift_s) <= told_shift_s) check.shift_s = 0.0;
   return checks;

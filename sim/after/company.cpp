@@ -115,8 +115,12 @@ std::vector<CameOff> came_off(std::span<const RiddenWay> ways, std::span<const T
       same->at_m = ways[rider].distance_at_m(same->time_s);
       if (!(same->back_s <= back_s)) same->back_s = back_s;
     } else {
-      found.push_back({rider, {ahead}, ways[rider].distance_at_m(span.to_s), span.to_s,
-                       mean_power_W(ways[rider], span.to_s - 60.0, span.to_s), back_s});
+      found.push_back({rider,
+                       {ahead},
+                       ways[rider].distance_at_m(span.to_s),
+                       span.to_s,
+                       mean_power_W(ways[rider], span.to_s - 60.0, span.to_s),
+                       back_s});
     }
   }
   std::sort(found.begin(), found.end(), [](const CameOff& x, const CameOff& y) {

@@ -11,8 +11,8 @@
 namespace leewheel {
 
 inline constexpr double join_m = 8.0, leave_m = 20.0, leave_after_s = 15.0;  ///< of being together (assumed)
-inline constexpr double waiting_mps = 0.8;                                  ///< slower is standing (assumed)
-inline constexpr double least_wait_s = 10.0;                                ///< a shorter stand is no stop (assumed)
+inline constexpr double waiting_mps = 0.8;                                   ///< slower is standing (assumed)
+inline constexpr double least_wait_s = 10.0;                                 ///< a shorter stand is no stop (assumed)
 
 /// Times are after the common zero; ways have their clocks set.
 struct TogetherSpan {
@@ -39,8 +39,8 @@ struct CameOff {
   std::uint32_t rider;
   std::vector<std::uint32_t> from;  ///< those who rode on together
   double at_m, time_s;
-  double power_minute_W;      ///< mean of the minute before; NaN without power
-  double back_s;              ///< with one of them again; NaN: never
+  double power_minute_W;  ///< mean of the minute before; NaN without power
+  double back_s;          ///< with one of them again; NaN: never
 };
 std::vector<CameOff> came_off(std::span<const RiddenWay> ways, std::span<const TogetherSpan> spans);
 

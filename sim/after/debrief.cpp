@@ -73,7 +73,8 @@ class Work {
       const std::vector<bool> with = in_company(ridden_.ways, spans_, k);
       company_.push_back(company_of(ridden_.ways[k], planned, with, nearest_m(ridden_.ways, k), input_.alone[k],
                                     !out_.unrecorded.empty() && input_.planned));
-      if (ridden_.notes[k].teaches) riders.push_back({rider(k), &ridden_.ways[k], company_[k].saved_share, company_[k].alone}), taught_.push_back(k);
+      if (ridden_.notes[k].teaches)
+        riders.push_back({rider(k), &ridden_.ways[k], company_[k].saved_share, company_[k].alone}), taught_.push_back(k);
       if (ridden_.notes[k].teaches) saved.push_back(planned.usual_saved_share);
     }
     const FitPriors priors = priors_of(input_.scenario.uncertainty);
@@ -101,21 +102,25 @@ class Work {
     const PlannedRider& planned = plan_.riders[told.rider];
     const double company = changed_.value(Learnt::company, index, 1.0);
     std::vector<float> factor;
-    for (const float saved : company_[k].saved_share) factor.push_back(static_cast<float>(std::max(0.05, 1.0 - company * saved)));
+    for (const float saved : company_[k].saved_share)
+      factor.push_back(static_cast<float>(std::max(0.05, 1.0 - company * saved)));
     std::vector<double> power_W = way.power_W;
     const double scale = changed_.value(Learnt::power_scale, index, 1.0);
     for (double& p : power_W) p /= scale;
     const std::vector<Stand> stood = stands(way);
-    PaceProfile profile = profile_of({way.distance_m, way.speed_mps, power_W, factor, stood}, input_.scenario.road.length_m());
+    PaceProfile profile =
+        profile_of({way.distance_m, way.speed_mps, power_W, factor, stood}, input_.scenario.road.length_m());
     close_profile(way, input_.scenario.road.length_m(), profile);
     stand_before_landmarks(input_.scenario.road, profile);
-    if (!input_.planned || !compare(planned, profile, told)) told.from_m = profile.start_m, told.to_m = profile.end_m;
+    if (!input_.planned || !compare(planned, profile, told))
+      told.from_m = profile.start_m, told.to_m = profile.end_m;
     else
       part(planned, profile, numbers_after(rider(k), changed_, index), index, told);
     told.ridden_s = way.arrival_s(told.to_m - 1e-6) - std::max(0.0, way.arrival_s(told.from_m));
     if (!told.along.ridden_s.empty()) told.ridden_s = told.along.ridden_s.back() - told.along.ridden_s.front();
     tell_sums(way, planned, input_.scenario.road, in_company(ridden_.ways, spans_, k), told);
-    for (const Stand& stand : stood) told.stands.push_back({stand.at_m, stand.from_s, stand.stood_s(), planned_stand_s(planned, stand.at_m)});
+    for (const Stand& stand : stood)
+      told.stands.push_back({stand.at_m, stand.from_s, stand.stood_s(), planned_stand_s(planned, stand.at_m)});
     const auto said = std::find_if(input_.all_out.begin(), input_.all_out.end(),
                                    [&](const AllOut& one) { return one.rider == told.rider; });
     const FittedNumber* const meter = fit_.find(Learnt::power_scale, index);
@@ -141,7 +146,7 @@ class Work {
     const RiderResult& result = plan_.result.riders[told.rider];
     if (result.finished) plan.arrival_s.back() = result.finish_time_s;
     stand_before_landmarks(input_.scenario.road, plan);
-    const BothRides both{&settings, plan,    profile,     profile.drag_factor, changed_.wind(), numbers_before(settings),
+    const BothRides both{&settings, plan,        profile,  profile.drag_factor, changed_.wind(), numbers_before(settings),
                          learned,   told.from_m, told.to_m};
     TimeParted parted = part_time(air_, both, fit_, index);
     told.along = std::move(parted.along);
@@ -162,8 +167,7 @@ class Work {
       const Road& road = input_.scenario.road;
       const double from_m = std::max(0.0, c.at_m - 50.0), to_m = std::min(road.length_m(), c.at_m + 50.0);
       told.grade = (road.elevation_m(to_m) - road.elevation_m(from_m)) / (to_m - from_m);
-      told.head_mps =
-          -air_.wind(c.at_m, air_.forecast_enu_mps(c.at_m, c.time_s) + change.at(c.time_s)).along_mps;
+      told.head_mps = -air_.wind(c.at_m, air_.forecast_enu_mps(c.at_m, c.time_s) + change.at(c.time_s)).along_mps;
       out_.came_off.push_back(std::move(told));
     }
   }
@@ -173,9 +177,9 @@ class Work {
   PlannedRide plan_;
   RiddenWays ridden_;
   std::vector<TogetherSpan> spans_;
-  std::vector<Company> company_;            // by recording
-  std::vector<std::size_t> taught_;         // recordings in the fit
-  Fit fit_, changed_;                       // of all numbers; of those alone whose change is asked for
+  std::vector<Company> company_;     // by recording
+  std::vector<std::size_t> taught_;  // recordings in the fit
+  Fit fit_, changed_;                // of all numbers; of those alone whose change is asked for
   Debrief out_;
 };
 

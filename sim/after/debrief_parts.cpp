@@ -6,9 +6,9 @@
 namespace leewheel {
 
 namespace {
-constexpr double finish_near_m = 60.0;   // a recording that ends so near the finish reached it (assumed)
-constexpr double in_wake_m = 40.0;    // farther behind another a rider is alone (assumed)
-constexpr double same_stand_m = 100.0;   // riders wait in a file (assumed)
+constexpr double finish_near_m = 60.0;  // a recording that ends so near the finish reached it (assumed)
+constexpr double in_wake_m = 40.0;      // farther behind another a rider is alone (assumed)
+constexpr double same_stand_m = 100.0;  // riders wait in a file (assumed)
 
 /// Mean power while moving, and time stood, between two places.
 struct Sum {
@@ -42,7 +42,8 @@ Company company_of(const RiddenWay& way, const PlannedRider& planned, const std:
                    const std::vector<double>& nearest_m, bool alone, bool unrecorded) {
   Company company{std::vector<float>(way.size(), 0.0f), std::vector<bool>(way.size(), true)};
   for (std::size_t k = 0; !alone && k < way.size(); ++k) {
-    const std::size_t cell = std::min(static_cast<std::size_t>(way.distance_m[k] / cell_length_m), planned.saved_share.size() - 1);
+    const std::size_t cell =
+        std::min(static_cast<std::size_t>(way.distance_m[k] / cell_length_m), planned.saved_share.size() - 1);
     const double in_plan = planned.saved_share[cell];
     const bool near = nearest_m[k] < in_wake_m, perhaps = unrecorded && (planned.in_company[cell] || in_plan > 0.0);
     company.alone[k] = !with[k] && !near && !perhaps;
@@ -85,7 +86,8 @@ std::vector<DebriefStretch> stretches_told(const Road& road, const AlongRoad& al
     return std::lerp(values[i], values[i + 1], position - static_cast<double>(i));
   };
   for (const RoadStretch& where : stretches_of(road)) {
-    const double from_m = std::max(where.from_m, along.distance_m.front()), to_m = std::min(where.to_m, along.distance_m.back());
+    const double from_m = std::max(where.from_m, along.distance_m.front()),
+                 to_m = std::min(where.to_m, along.distance_m.back());
     if (to_m - from_m < 0.5 * (where.to_m - where.from_m)) continue;
     DebriefStretch stretch{where.from, where.to, from_m, to_m};
     const double a = at(from_m), b = at(to_m);

@@ -12,18 +12,19 @@ namespace leewheel {
 
 namespace {
 
-constexpr double huber_sd = 2.0;           // a block that misses by more weighs less
+constexpr double huber_sd = 2.0;  // a block that misses by more weighs less
 constexpr double used_surface_share = 0.03;
-constexpr double gust_share = 0.02;        // mean drag in gusts over drag in the mean wind: not modelled (assumed)
-constexpr double one_wind_s = 4500.0;      // a shorter ride has one wind (assumed)
-constexpr double held_sd_share = 1e-4;     // of the spread before, for a number that is held
+constexpr double gust_share = 0.02;     // mean drag in gusts over drag in the mean wind: not modelled (assumed)
+constexpr double one_wind_s = 4500.0;   // a shorter ride has one wind (assumed)
+constexpr double held_sd_share = 1e-4;  // of the spread before, for a number that is held
 constexpr std::size_t least_blocks = 8;
 
 double wind_sd_mps(const Scenario& scenario, const FitPriors& priors) {
   double strongest = 0.0;
   for (const ForecastPoint& point : scenario.wind.forecast) strongest = std::max(strongest, point.speed_mps);
   if (strongest == 0.0) return priors.wind_unknown_mps;
-  return std::max({0.3, scenario.uncertainty.wind_speed_mps, strongest * rad_from_deg(scenario.uncertainty.wind_direction_deg)});
+  return std::max(
+      {0.3, scenario.uncertainty.wind_speed_mps, strongest * rad_from_deg(scenario.uncertainty.wind_direction_deg)});
 }
 
 Layout layout_of(const RideAir& air, const std::vector<RiddenForFit>& riders, const std::vector<Block>& blocks,
@@ -31,7 +32,8 @@ Layout layout_of(const RideAir& air, const std::vector<RiddenForFit>& riders, co
   Layout layout;
   for (std::size_t r = 0; r < riders.size(); ++r) {
     const bool used = std::any_of(blocks.begin(), blocks.end(), [&](const Block& b) { return b.rider == r; });
-    const bool company = std::any_of(blocks.begin(), blocks.end(), [&](const Block& b) { return b.rider == r && b.company; });
+    const bool company =
+        std::any_of(blocks.begin(), blocks.end(), [&](const Block& b) { return b.rider == r && b.company; });
     layout.rider.push_back({-1, -1, -1, -1});
     if (!used) continue;
     layout.rider[r][0] = layout.add(Learnt::drag_area, r, 1.0, priors.drag_area_share);
@@ -119,7 +121,8 @@ void take_spread(const Balance& balance, const Eigen::VectorXd& u, Fit& fit) {
 namespace {
 
 /// @param held  by number: stays as before; empty: none does
-Fit fitted(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors, const std::vector<bool>& held) {
+Fit fitted(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors,
+           const std::vector<bool>& held) {
   Fit fit;
   std::vector<Block> blocks;
   fit.alone_s.assign(riders.size(), 0.0), fit.used_s.assign(riders.size(), 0.0);

@@ -35,14 +35,15 @@ struct Fit {
 
 /// What was believed before the ride: standard deviations.
 struct FitPriors {
-  double drag_area_share = 0.15;   ///< Merkes et al. 2019, IJSPP 14:733: 0.363 +- 0.071 m2 between riders; of one known rider less (assumed)
-  double power_scale = 0.03;       ///< Maier et al. 2017, Int J Sports Med 38:456: 54 meters, mean -0.9 %, s.d. 3.2 %
-  double mass_kg = 1.0;            ///< assumed: clothes, bottles, the scales
-  double rolling_share = 0.10;     ///< as `Uncertainty::rolling_share`
-  double company = 0.30;           ///< of what company saves (assumed)
-  double wind_mps = 1.5;           ///< each way, as `Uncertainty::wind_speed_mps`
-  double wind_unknown_mps = 6.0;   ///< each way, where the scenario tells no wind (assumed)
-  double wind_an_hour_mps = 1.0;   ///< change of the wind from hour to hour (assumed)
+  double drag_area_share =
+      0.15;  ///< Merkes et al. 2019, IJSPP 14:733: 0.363 +- 0.071 m2 between riders; of one known rider less (assumed)
+  double power_scale = 0.03;      ///< Maier et al. 2017, Int J Sports Med 38:456: 54 meters, mean -0.9 %, s.d. 3.2 %
+  double mass_kg = 1.0;           ///< assumed: clothes, bottles, the scales
+  double rolling_share = 0.10;    ///< as `Uncertainty::rolling_share`
+  double company = 0.30;          ///< of what company saves (assumed)
+  double wind_mps = 1.5;          ///< each way, as `Uncertainty::wind_speed_mps`
+  double wind_unknown_mps = 6.0;  ///< each way, where the scenario tells no wind (assumed)
+  double wind_an_hour_mps = 1.0;  ///< change of the wind from hour to hour (assumed)
 };
 
 Fit fit_numbers(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors = {});

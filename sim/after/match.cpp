@@ -9,8 +9,8 @@ namespace leewheel {
 namespace {
 
 // All assumed; docs/debrief.md says what each is for.
-constexpr double node_m = 15.0;         // points nearer than this to the one before are placed later
-constexpr double most_back_m = 10.0;    // a place may fall back by so much: noise
+constexpr double node_m = 15.0;       // points nearer than this to the one before are placed later
+constexpr double most_back_m = 10.0;  // a place may fall back by so much: noise
 constexpr double fastest_mps = 30.0;
 constexpr std::size_t look_back = 150;  // nodes that may be left out in a row
 constexpr double place_sd_m = 8.0;
@@ -77,16 +77,15 @@ std::vector<double> cheapest_chain(const RoadMap& map, const Recording& recordin
         const double left_out = left_out_cost(j - i - 1);
         for (std::size_t a = 0; a < nodes[i].places.size(); ++a) {
           if (best[i][a].cost + left_out >= here.cost) continue;
-          const double cost =
-              best[i][a].cost + left_out + step_cost(recording, nodes[i], nodes[i].places[a].distance_m, nodes[j], to.distance_m);
+          const double cost = best[i][a].cost + left_out +
+                              step_cost(recording, nodes[i], nodes[i].places[a].distance_m, nodes[j], to.distance_m);
           if (cost < here.cost) here = {cost, static_cast<std::ptrdiff_t>(i), static_cast<std::ptrdiff_t>(a)};
         }
       }
       here.cost += place_cost(map, nodes[j], to);
       const double total = here.cost + edge_cost * static_cast<double>(nodes.size() - 1 - j);
       best[j].push_back(here);
-      if (total < end.cost)
-        end = {total, static_cast<std::ptrdiff_t>(j), static_cast<std::ptrdiff_t>(best[j].size()) - 1};
+      if (total < end.cost) end = {total, static_cast<std::ptrdiff_t>(j), static_cast<std::ptrdiff_t>(best[j].size()) - 1};
     }
   }
   std::vector<double> chain(nodes.size(), not_recorded);
@@ -97,8 +96,8 @@ std::vector<double> cheapest_chain(const RoadMap& map, const Recording& recordin
 }
 
 /// Every point between two nodes lies between their places, a little beyond for noise.
-void place_between(const RoadMap& map, const Recording& recording, std::size_t from, std::size_t to, double from_m, double to_m,
-                   std::vector<double>& distance_m) {
+void place_between(const RoadMap& map, const Recording& recording, std::size_t from, std::size_t to, double from_m,
+                   double to_m, std::vector<double>& distance_m) {
   constexpr double beyond_m = 20.0;
   for (std::size_t i = from; i <= to; ++i) {
     if (std::isnan(recording.points[i].latitude_deg) || std::isnan(recording.points[i].longitude_deg)) continue;
@@ -138,7 +137,8 @@ std::vector<double> matched_distances_m(const RoadMap& map, const Recording& rec
     last = k;
   }
   if (last < nodes.size())
-    place_between(map, recording, nodes[last].point, recording.points.size() - 1, chain[last], chain[last] + node_m, distance_m);
+    place_between(map, recording, nodes[last].point, recording.points.size() - 1, chain[last], chain[last] + node_m,
+                  distance_m);
   return distance_m;
 }
 

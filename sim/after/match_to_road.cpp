@@ -9,8 +9,8 @@ namespace leewheel {
 
 namespace {
 
-constexpr double least_on_road = 0.02;   // of the points (assumed): a ride may be much longer than the road
-constexpr double least_of_road = 0.1;    // of the road's length (assumed)
+constexpr double least_on_road = 0.02;  // of the points (assumed): a ride may be much longer than the road
+constexpr double least_of_road = 0.1;   // of the road's length (assumed)
 
 /// Straight line through recorded less road's elevation by time; then the largest mean difference over a minute.
 void compare_elevation(const Road& road, const Recording& recording, const std::vector<double>& distance_m, Match& match) {

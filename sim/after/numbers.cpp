@@ -51,11 +51,12 @@ class Numbers {
 
   void add(std::size_t k) {
     const FittedNumber& n = fit_.numbers[k];
-    static constexpr Number names[] = {Number::drag_area, Number::power_scale, Number::mass, Number::company, Number::rolling};
+    static constexpr Number names[] = {Number::drag_area, Number::power_scale, Number::mass, Number::company,
+                                       Number::rolling};
     const Unit u = unit(n);
     const bool own = n.what != Learnt::rolling;
     LearnedNumber told{names[static_cast<std::size_t>(n.what)], own ? riders_[n.of] : n.of, u.zero + u.scale * n.before,
-                       std::abs(u.scale) * n.before_sd, u.zero + u.scale * n.after, std::abs(u.scale) * n.after_sd};
+                       std::abs(u.scale) * n.before_sd,         u.zero + u.scale * n.after, std::abs(u.scale) * n.after_sd};
     told.sure = verdict(n.before_sd, n.after - n.before, n.after_sd);
     if (n.what == Learnt::drag_area && fit_.alone_s[n.of] < least_alone_s)
       told.sure = HowSure::not_learned,
@@ -79,8 +80,9 @@ class Numbers {
     };
     const double strong_mps = std::max(0.5, found.norm()), known_mps = std::max(0.5, forecast.norm());
     LearnedNumber speed{Number::wind_speed, east.of, forecast.norm(), east.before_sd, found.norm(), sd(along)};
-    LearnedNumber from{Number::wind_from, east.of, from_rad(forecast), std::min(1.8, east.before_sd / known_mps),
-                       from_rad(found), std::min(1.8, sd(across) / strong_mps)};
+    LearnedNumber from{Number::wind_from,  east.of,
+                       from_rad(forecast), std::min(1.8, east.before_sd / known_mps),
+                       from_rad(found),    std::min(1.8, sd(across) / strong_mps)};
     const Eigen::Vector2d change = found - forecast;
     speed.sure = verdict(east.before_sd, change.dot(along), sd(along));
     from.sure = verdict(east.before_sd, change.dot(across), sd(across));

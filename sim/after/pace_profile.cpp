@@ -10,7 +10,7 @@ namespace {
 constexpr double freewheel_W = 10.0, no_limit_mps = 60.0;
 constexpr double moving_mps = 1.0;
 constexpr double near_landmark_m = 100.0;  // (assumed)
-constexpr double braking_way_m = 120.0;  // before a stand, the brakes belong to the stand (assumed)
+constexpr double braking_way_m = 120.0;    // before a stand, the brakes belong to the stand (assumed)
 
 /// Cells that nobody measured take what lies between their neighbours.
 void fill_gaps(std::vector<double>& values, double otherwise) {
@@ -32,6 +32,21 @@ struct Cell {
   bool freewheeled = false;
 };
 
+/// When every edge of cells was reached, in seconds from the first value; NaN where it never was.
+std::vector<double> arrivals_s(std::span<const double> distance_m, double length_m, std::size_t cells) {
+  std::vector<double> arrival_s(cells + 1, not_recorded);
+  std::size_t k = 0;
+  for (std::size_t c = 0; c <= cells; ++c) {
+    const double at_m = std::min(static_cast<double>(c) * cell_length_m, length_m);
+    if (at_m < distance_m.front()) continue;
+    while (k + 1 < distance_m.size() && distance_m[k + 1] < at_m) ++k;
+    if (k + 1 >= distance_m.size()) break;
+    const double step_m = distance_m[k + 1] - distance_m[k];
+    arrival_s[c] = static_cast<double>(k) + (step_m > 0.0 ? std::clamp((at_m - distance_m[k]) / step_m, 0.0, 1.0) : 0.0);
+  }
+  return arrival_s;
+}
+
 }  // namespace
 
 PaceProfile profile_of(const RiddenSeconds& ridden, double length_m) {
@@ -39,7 +54,9 @@ PaceProfile profile_of(const RiddenSeconds& ridden, double length_m) {
   std::vector<Cell> all(cells);
   PaceProfile out;
   const std::size_t n = ridden.distance_m.size();
-  const auto cell_at = [&](double m) { return std::min(static_cast<std::size_t>(std::max(0.0, m) / cell_length_m), cells - 1); };
+  const auto cell_at = [&](double m) {
+    return std::min(static_cast<std::size_t>(std::max(0.0, m) / cell_length_m), cells - 1);
+  };
   for (std::size_t k = 0; k < n; ++k) {
     const double v = ridden.speed_mps[k];
     if (v < moving_mps) continue;
@@ -62,16 +79,7 @@ PaceProfile profile_of(const RiddenSeconds& ridden, double length_m) {
     for (std::size_t c = cell_at(stand.at_m - braking_way_m); c <= cell_at(stand.at_m); ++c) out.limit_mps[c] = no_limit_mps;
   out.start_m = ridden.distance_m.front(), out.end_m = ridden.distance_m.back();
   out.start_mps = std::max(1.0, ridden.speed_mps.front());
-  out.arrival_s.assign(cells + 1, not_recorded);
-  std::size_t k = 0;
-  for (std::size_t c = 0; c <= cells; ++c) {
-    const double at_m = std::min(static_cast<double>(c) * cell_length_m, length_m);
-    if (at_m < out.start_m) continue;
-    while (k + 1 < n && ridden.distance_m[k + 1] < at_m) ++k;
-    if (k + 1 >= n) break;
-    const double step_m = ridden.distance_m[k + 1] - ridden.distance_m[k];
-    out.arrival_s[c] = static_cast<double>(k) + (step_m > 0.0 ? std::clamp((at_m - ridden.distance_m[k]) / step_m, 0.0, 1.0) : 0.0);
-  }
+  out.arrival_s = arrivals_s(ridden.distance_m, length_m, cells);
   return out;
 }
 

@@ -52,7 +52,8 @@ class Rerun {
     const double area_m2 =
         parts_.numbers->drag_area * posture_area_m2(rider_, place.climbing, v) * factor + rider_.wheel_drag_area_m2;
     const double g = air_.scenario().gravity_mps2;
-    const double rolling = parts_.numbers->rolling[surface_of(air_.scenario().road.rolling(at_m))] * rider_.rolling_multiplier;
+    const double rolling =
+        parts_.numbers->rolling[surface_of(air_.scenario().road.rolling(at_m))] * rider_.rolling_multiplier;
     return air_force_N(place.half_density, area_m2, v - wind.along_mps, wind.cross_mps) +
            mass_kg_ * g * rolling * place.rolling_cos + bearing_force_N(v) +
            mass_kg_ * g * slope_sine(air_.scenario().road.grade(at_m));
@@ -99,8 +100,8 @@ class Rerun {
 
 }  // namespace
 
-std::vector<double> rerun_s(const RideAir& air, const RiderSettings& rider, const RerunParts& parts, double from_m, double to_m,
-                            double start_s) {
+std::vector<double> rerun_s(const RideAir& air, const RiderSettings& rider, const RerunParts& parts, double from_m,
+                            double to_m, double start_s) {
   return Rerun(air, rider, parts, to_m).from(from_m, parts.effort->start_mps, start_s);
 }
 

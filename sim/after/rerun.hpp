@@ -19,16 +19,16 @@ struct RiderNumbers {
 
 /// What may be replaced, each from the plan or from the ride.
 struct RerunParts {
-  const PaceProfile* effort;   ///< power, and speeds kept by braking
-  const PaceProfile* waits;    ///< stands
+  const PaceProfile* effort;               ///< power, and speeds kept by braking
+  const PaceProfile* waits;                ///< stands
   const std::vector<double>* drag_factor;  ///< by cell
   const WindChange* wind;
   const RiderNumbers* numbers;
-  double power_share = 1.0;    ///< of the effort's power
+  double power_share = 1.0;  ///< of the effort's power
 };
 
 /// Time at every edge of cells between two places, counted from setting off at the first; 0 before it.
-std::vector<double> rerun_s(const RideAir& air, const RiderSettings& rider, const RerunParts& parts, double from_m, double to_m,
-                            double start_s);
+std::vector<double> rerun_s(const RideAir& air, const RiderSettings& rider, const RerunParts& parts, double from_m,
+                            double to_m, double start_s);
 
 }  // namespace leewheel

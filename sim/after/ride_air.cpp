@@ -31,7 +31,8 @@ RideAir::Place RideAir::place(double distance_m, double time_s) const {
   for (std::size_t station = 0; station < density_factors_.size(); ++station) {
     const std::vector<double>& of_one = density_factors_[station];
     const auto minute = static_cast<std::size_t>(std::max(0.0, time_s) / density_interval_s);
-    factor += wind_.station_share(station, distance_m) * (of_one.empty() ? 1.0 : of_one[std::min(of_one.size() - 1, minute)]);
+    factor +=
+        wind_.station_share(station, distance_m) * (of_one.empty() ? 1.0 : of_one[std::min(of_one.size() - 1, minute)]);
   }
   return {factor * cell.half_density, cell.climbing, cell.rolling_cos, track_.elevation_m(at), cell.speed_limit_mps};
 }

@@ -22,7 +22,8 @@ Eigen::Vector2d metres_per_deg_at(double latitude_deg) {
 }
 
 long cell_key(const Eigen::Vector2d& place_m) {
-  return static_cast<long>(std::floor(place_m.x() / cell_m)) * 4000037L + static_cast<long>(std::floor(place_m.y() / cell_m));
+  return static_cast<long>(std::floor(place_m.x() / cell_m)) * 4000037L +
+         static_cast<long>(std::floor(place_m.y() / cell_m));
 }
 
 bool has_place(const RecordedPoint& p) { return !std::isnan(p.latitude_deg) && !std::isnan(p.longitude_deg); }
@@ -99,8 +100,7 @@ bool RoadMap::find_start(std::span<const Recording> recordings) {
         const Eigen::Vector2d at_m = start_m + places_m_[k * (places_m_.size() - 1) / looks];
         bool near = false;
         for (int dx = -1; dx <= 1; ++dx)
-          for (int dy = -1; dy <= 1; ++dy)
-            near = near || met.contains(cell_key(at_m + cell_m * Eigen::Vector2d(dx, dy)));
+          for (int dy = -1; dy <= 1; ++dy) near = near || met.contains(cell_key(at_m + cell_m * Eigen::Vector2d(dx, dy)));
         found += near;
       }
       if (found > best + 0.5) best = found, best_shift_m = -start_m;
@@ -153,7 +153,8 @@ Eigen::Vector2d RoadMap::place_of(const RecordedPoint& p) const {
 }
 
 Eigen::Vector2d RoadMap::direction(double distance_m) const {
-  const auto cell = static_cast<std::size_t>(std::clamp(distance_m / spacing_m_, 0.0, static_cast<double>(places_m_.size() - 2)));
+  const auto cell =
+      static_cast<std::size_t>(std::clamp(distance_m / spacing_m_, 0.0, static_cast<double>(places_m_.size() - 2)));
   return (places_m_[cell + 1] - places_m_[cell]).normalized();
 }
 

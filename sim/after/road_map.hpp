@@ -11,7 +11,7 @@
 
 namespace leewheel {
 
-inline constexpr double on_road_m = 30.0;   ///< a point farther off is not on the road
+inline constexpr double on_road_m = 30.0;     ///< a point farther off is not on the road
 inline constexpr double map_spacing_m = 5.0;  ///< between the places that are kept
 
 /// Metres east and north of a point near a reference (WGS84: metres per degree there).

@@ -10,9 +10,9 @@ namespace leewheel {
 
 namespace {
 
-constexpr double longest_gap_s = 5.0;      // between points, for what lies between to count as known (assumed)
-constexpr double acceleration_mps2 = 0.35; // white over a second: road, wind and rider together (assumed)
-constexpr double speed_noise_mps = 0.3;    // of a recorded speed (assumed)
+constexpr double longest_gap_s = 5.0;       // between points, for what lies between to count as known (assumed)
+constexpr double acceleration_mps2 = 0.35;  // white over a second: road, wind and rider together (assumed)
+constexpr double speed_noise_mps = 0.3;     // of a recorded speed (assumed)
 
 struct Seen {
   std::size_t point;
@@ -80,8 +80,7 @@ std::vector<State> smoothed(const std::vector<Seen>& seen, double noise_m) {
   std::vector<State> out(seen.size());
   out.back() = steps.back().now;
   for (std::size_t k = seen.size() - 1; k-- > 0;) {
-    const Eigen::Matrix2d gain =
-        steps[k].now_spread * steps[k + 1].on.transpose() * steps[k + 1].before_spread.inverse();
+    const Eigen::Matrix2d gain = steps[k].now_spread * steps[k + 1].on.transpose() * steps[k + 1].before_spread.inverse();
     out[k] = steps[k].now + gain * (out[k + 1] - steps[k + 1].before);
   }
   return out;
@@ -92,7 +91,8 @@ void lay_second(const State& a, const State& b, double span_s, double share, Rid
   const double s = share, s2 = s * s, s3 = s2 * s;
   way.distance_m.push_back((2 * s3 - 3 * s2 + 1) * a[0] + (s3 - 2 * s2 + s) * span_s * a[1] + (3 * s2 - 2 * s3) * b[0] +
                            (s3 - s2) * span_s * b[1]);
-  way.speed_mps.push_back(((6 * s2 - 6 * s) * (a[0] - b[0])) / span_s + (3 * s2 - 4 * s + 1) * a[1] + (3 * s2 - 2 * s) * b[1]);
+  way.speed_mps.push_back(((6 * s2 - 6 * s) * (a[0] - b[0])) / span_s + (3 * s2 - 4 * s + 1) * a[1] +
+                          (3 * s2 - 2 * s) * b[1]);
 }
 
 /// The value at a second from the points about it: that of the point at this time or next after it, as devices write them.
@@ -125,7 +125,8 @@ RiddenWay smooth_way(const Recording& recording, const std::vector<double>& dist
     way.known.push_back(near);
     const double none = not_recorded;
     const bool use = near || share < 1e-9;
-    way.power_W.push_back(use ? value_at(recording, seen[k].point, seen[k + 1].point, share, &RecordedPoint::power_W) : none);
+    way.power_W.push_back(use ? value_at(recording, seen[k].point, seen[k + 1].point, share, &RecordedPoint::power_W)
+                              : none);
     way.heart_rate_bpm.push_back(
         use ? value_at(recording, seen[k].point, seen[k + 1].point, share, &RecordedPoint::heart_rate_bpm) : none);
   }

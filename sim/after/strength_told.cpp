@@ -85,8 +85,7 @@ HeartTold heart_told(const RiddenWay& way) {
   constexpr std::size_t settled_from = 300, settled_to = 420, looks_until = 300;
   if (way.size() < settled_to) return {};
   const auto set_off = static_cast<std::size_t>(
-      std::find_if(way.speed_mps.begin(), way.speed_mps.end(), [](double v) { return v > 1.0; }) -
-      way.speed_mps.begin());
+      std::find_if(way.speed_mps.begin(), way.speed_mps.end(), [](double v) { return v > 1.0; }) - way.speed_mps.begin());
   if (set_off + settled_to > way.size()) return {};
   double level = 0.0, count = 0.0, power_W = 0.0, early_W = 0.0;
   for (std::size_t k = settled_from; k < settled_to; ++k)

@@ -68,10 +68,14 @@ TimeParts spreads(const RideAir& air, const BothRides& rides, const Fit& fit, st
       case Learnt::mass: add(Factor::numbers, [&](BothRides& b) { b.ridden_numbers.mass_kg += sd; }); break;
       case Learnt::rolling: add(Factor::numbers, [&](BothRides& b) { b.ridden_numbers.rolling[n.of] += sd; }); break;
       case Learnt::power_scale:
-        add(Factor::effort, [&](BothRides& b) { for (double& p : b.ridden.power_W) p *= 1.0 - sd; });
+        add(Factor::effort, [&](BothRides& b) {
+          for (double& p : b.ridden.power_W) p *= 1.0 - sd;
+        });
         break;
       case Learnt::company:
-        add(Factor::company, [&](BothRides& b) { for (double& k : b.ridden_factor) k -= sd * (1.0 - k); });
+        add(Factor::company, [&](BothRides& b) {
+          for (double& k : b.ridden_factor) k -= sd * (1.0 - k);
+        });
         break;
       default: {
         const int axis = n.what == Learnt::wind_north;
@@ -113,7 +117,8 @@ TimeParted part_time(const RideAir& air, const BothRides& rides, const Fit& fit,
 
 std::array<bool, factors> told_parts(const TimeParts& part_s, const TimeParts& sd_s, double planned_s) {
   std::array<bool, factors> told{};
-  for (std::size_t k = 0; k < factors; ++k) told[k] = std::abs(part_s[k]) >= 0.01 * planned_s && std::abs(part_s[k]) > sd_s[k];
+  for (std::size_t k = 0; k < factors; ++k)
+    told[k] = std::abs(part_s[k]) >= 0.01 * planned_s && std::abs(part_s[k]) > sd_s[k];
   told[static_cast<std::size_t>(Factor::rest)] = true;
   return told;
 }

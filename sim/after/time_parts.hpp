@@ -13,10 +13,10 @@ namespace leewheel {
 struct BothRides {
   const RiderSettings* rider;
   PaceProfile planned, ridden;
-  std::vector<double> ridden_factor;   ///< drag factor by cell, as learned
-  WindChange wind;                     ///< learned, against the forecast
+  std::vector<double> ridden_factor;  ///< drag factor by cell, as learned
+  WindChange wind;                    ///< learned, against the forecast
   RiderNumbers planned_numbers, ridden_numbers;
-  double from_m, to_m;                 ///< both known
+  double from_m, to_m;  ///< both known
 };
 
 struct TimeParted {

@@ -9,9 +9,9 @@ namespace leewheel {
 namespace {
 
 // All assumed.
-constexpr double start_near_m = 80.0;      // who is first seen farther on began to record late
+constexpr double start_near_m = 80.0;  // who is first seen farther on began to record late
 constexpr double set_off_mps = 1.5;
-constexpr double one_ride_s = 900.0;       // who sets off later rode another ride
+constexpr double one_ride_s = 900.0;  // who sets off later rode another ride
 
 std::size_t set_off(const RiddenWay& way) {
   std::size_t k = 0;
@@ -20,7 +20,9 @@ std::size_t set_off(const RiddenWay& way) {
 }
 
 void drop_front(RiddenWay& way, std::size_t count) {
-  const auto cut = [count](auto& values) { values.erase(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(count)); };
+  const auto cut = [count](auto& values) {
+    values.erase(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(count));
+  };
   cut(way.distance_m), cut(way.speed_mps), cut(way.power_W), cut(way.heart_rate_bpm), cut(way.known);
   way.begin_s += static_cast<double>(count);
 }

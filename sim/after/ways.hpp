@@ -10,9 +10,9 @@
 namespace leewheel {
 
 struct RiddenWays {
-  std::vector<RiddenWay> ways;         ///< by recording; times after the common zero
+  std::vector<RiddenWay> ways;  ///< by recording; times after the common zero
   std::vector<RecordingNotes> notes;
-  double zero_s = 0.0;                 ///< by the clocks that most agree with
+  double zero_s = 0.0;  ///< by the clocks that most agree with
 };
 
 RiddenWays ways_of(const DebriefInput& input);

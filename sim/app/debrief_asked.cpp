@@ -68,7 +68,8 @@ void refuse_same(const DebriefInput& input, std::size_t rider, const std::string
   for (std::size_t k = 0; k < texts.size(); ++k) {
     const std::string& other = input.scenario.riders[input.recorded[k]].name;
     if (input.recorded[k] == rider)
-      throw InputFault(Fault{file, 0, 0, "--recorded", "found a second recording of " + other + ", expected one of each rider"});
+      throw InputFault(
+          Fault{file, 0, 0, "--recorded", "found a second recording of " + other + ", expected one of each rider"});
     if (texts[k] == text)
       throw InputFault(Fault{file, 0, 0, "--recorded",
                              fmt::format("found the same recording as that of {}, expected each rider's own", other)});
@@ -96,8 +97,9 @@ AllOut all_out_of(const std::string& path, const Scenario& scenario, const std::
   const std::size_t colon = text.find(':');
   const auto refuse = [&]() {
     return InputFault(Fault{path, 0, 0, "--all-out",
-                            "found '" + shown(text) + "', expected NAME:FROM-TO with landmarks, metres or times of the ride, as "
-                            "in Ada:Chapel-Shelf gate or Ada:12:00-42:00"});
+                            "found '" + shown(text) +
+                                "', expected NAME:FROM-TO with landmarks, metres or times of the ride, as "
+                                "in Ada:Chapel-Shelf gate or Ada:12:00-42:00"});
   };
   if (colon == std::string::npos) throw refuse();
   AllOut said{rider_of(path, scenario, text.substr(0, colon), "--all-out"), false, 0.0, 0.0};
@@ -123,21 +125,22 @@ void say_alone(DebriefInput& input, const std::string& named) {
       input.alone[k] = true;
       return;
     }
-  throw InputFault(Fault{named, 0, 0, "--alone", "found no recording of that name, expected a file or a rider of --recorded"});
+  throw InputFault(
+      Fault{named, 0, 0, "--alone", "found no recording of that name, expected a file or a rider of --recorded"});
 }
 
 void refuse_elsewhere(const DebriefInput& input) {
   const auto fault = not_on_road(input);
   if (!fault) return;
   const Recording& recording = input.recordings[fault->recording];
-  throw InputFault(
-      Fault{recording.file, recording.points.front().line, 0, "trkpt[0]",
-            fault->fault == RoadFault::other_way
-                ? "found the road ridden from its end to its start, expected the scenario's direction: turn the scenario's road "
-                  "round, or hand in the ride the right way"
-                : fmt::format("found {:.0f} % of the points on this road, within 30 m of it, expected a ride along it: is it the "
-                              "right ride, and the right scenario?",
-                              100.0 * fault->on_road_share)});
+  throw InputFault(Fault{
+      recording.file, recording.points.front().line, 0, "trkpt[0]",
+      fault->fault == RoadFault::other_way
+          ? "found the road ridden from its end to its start, expected the scenario's direction: turn the scenario's road "
+            "round, or hand in the ride the right way"
+          : fmt::format("found {:.0f} % of the points on this road, within 30 m of it, expected a ride along it: is it the "
+                        "right ride, and the right scenario?",
+                        100.0 * fault->on_road_share)});
 }
 
 }  // namespace
@@ -145,12 +148,13 @@ void refuse_elsewhere(const DebriefInput& input) {
 DebriefInput read_debrief_input(const DebriefAsked& asked, std::vector<std::string>& remarks) {
   std::vector<NamedFile> named;
   for (const std::string& one : asked.recorded) named.push_back(named_file(one));
-  DebriefInput input{.scenario = asked.scenario_path.empty() ? scenario_of_recording(named) : asked_scenario(asked.scenario_path),
-                     .planned = !asked.scenario_path.empty(),
-                     .recordings = {},
-                     .recorded = {},
-                     .alone = {},
-                     .all_out = {}};
+  DebriefInput input{
+      .scenario = asked.scenario_path.empty() ? scenario_of_recording(named) : asked_scenario(asked.scenario_path),
+      .planned = !asked.scenario_path.empty(),
+      .recordings = {},
+      .recorded = {},
+      .alone = {},
+      .all_out = {}};
   std::vector<std::string> texts;
   for (const NamedFile& one : named) {
     const std::size_t rider = rider_of(one.file, input.scenario, one.rider, "--recorded");

@@ -9,10 +9,10 @@
 namespace leewheel {
 
 struct DebriefAsked {
-  std::string scenario_path;              ///< empty: a road is made from the first recording
-  std::vector<std::string> recorded;      ///< NAME=FILE
-  std::vector<std::string> alone;         ///< files or names
-  std::vector<std::string> all_out;       ///< NAME:FROM-TO
+  std::string scenario_path;          ///< empty: a road is made from the first recording
+  std::vector<std::string> recorded;  ///< NAME=FILE
+  std::vector<std::string> alone;     ///< files or names
+  std::vector<std::string> all_out;   ///< NAME:FROM-TO
 };
 
 /// Reads everything that is named. Throws InputFault. @param remarks  what was left out, a line each

@@ -46,23 +46,25 @@ void keep_what_was_read(const Options& options, const std::string& folder) {
   for (const std::string& file : files_read(options.asked))
     for (const char* name : file_names)
       if (std::filesystem::equivalent(file, folder + "/" + name, error))
-        throw InputFault(Fault{file, 0, 0, "--out", "found a folder in which this would be overwritten, expected another folder"});
+        throw InputFault(
+            Fault{file, 0, 0, "--out", "found a folder in which this would be overwritten, expected another folder"});
 }
 
 int run(const Options& options) {
   std::vector<std::string> remarks;
   const DebriefInput input = read_debrief_input(options.asked, remarks);
   for (const std::string& remark : remarks) fmt::print(stderr, "{}\n", remark);
-  const std::string folder = !options.output.empty()                 ? options.output
+  const std::string folder = !options.output.empty()               ? options.output
                              : options.asked.scenario_path.empty() ? "out/debrief"
-                                                                     : usual_folder(options.asked.scenario_path) + "/debrief";
+                                                                   : usual_folder(options.asked.scenario_path) + "/debrief";
   make_output_folder(folder);
   keep_what_was_read(options, folder);
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   const Debrief told = debrief(input);
   const Debriefed debriefed{input, told, options.units, options.heart_rate};
   const std::string json = debrief_json(input, told, options.heart_rate);
-  const std::string contents[] = {debrief_html(debriefed), json, debrief_stretches_csv(input, told), learned_yaml(input, told)};
+  const std::string contents[] = {debrief_html(debriefed), json, debrief_stretches_csv(input, told),
+                                  learned_yaml(input, told)};
   for (std::size_t k = 0; k < std::size(file_names); ++k) write_whole_file(folder + "/" + file_names[k], contents[k]);
   if (options.quiet) return exit_ok;
   if (options.json)
@@ -79,8 +81,10 @@ Command add_debrief_command(CLI::App& app) {
   CLI::App* const command = app.add_subcommand(
       "debrief", "after the ride: recordings beside the plan, where the time went, what the ride tells of the numbers");
   command->footer(examples);
-  command->add_option("scenario", options->asked.scenario_path, "scenario file (YAML); without it the road is the recorded one");
-  command->add_option("--recorded", options->asked.recorded, "rider and recording, NAME=FILE (GPX or CSV); once for each rider")
+  command->add_option("scenario", options->asked.scenario_path,
+                      "scenario file (YAML); without it the road is the recorded one");
+  command
+      ->add_option("--recorded", options->asked.recorded, "rider and recording, NAME=FILE (GPX or CSV); once for each rider")
       ->required()
       ->allow_extra_args(false);
   command

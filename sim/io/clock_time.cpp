@@ -130,7 +130,8 @@ double seconds_since_1970(std::string_view text, bool& zoned) {
     return std::numeric_limits<double>::quiet_NaN();
   const std::chrono::year_month_day date{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
                                          std::chrono::day(static_cast<unsigned>(day))};
-  if (!date.ok() || hour > 24 || minute > 59 || !(second >= 0.0 && second < 61.0)) return std::numeric_limits<double>::quiet_NaN();
+  if (!date.ok() || hour > 24 || minute > 59 || !(second >= 0.0 && second < 61.0))
+    return std::numeric_limits<double>::quiet_NaN();
   int zone_hour = 0, zone_minute = 0;
   char sign = ' ';
   const int found = std::sscanf(time.c_str() + used, "%c%2d:%2d", &sign, &zone_hour, &zone_minute);

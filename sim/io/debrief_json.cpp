@@ -15,8 +15,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr std::array<std::string_view, 7> number_names{"drag_area_hoods_m2", "power_scale", "total_mass_kg",
-                                                       "drag_factor_in_company", "rolling", "wind_speed_mps", "wind_from_deg"};
+constexpr std::array<std::string_view, 7> number_names{"drag_area_hoods_m2",     "power_scale", "total_mass_kg",
+                                                       "drag_factor_in_company", "rolling",     "wind_speed_mps",
+                                                       "wind_from_deg"};
 
 Json parts_json(const TimeParts& parts) {
   Json out;

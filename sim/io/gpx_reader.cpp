@@ -38,12 +38,17 @@ struct Extra {
   std::string_view name;
   double TrackPoint::*value;
 };
-constexpr Extra extras[] = {
-    {"power", &TrackPoint::power_W},         {"powerinwatts", &TrackPoint::power_W}, {"watts", &TrackPoint::power_W},
-    {"hr", &TrackPoint::heart_rate_bpm},     {"heartrate", &TrackPoint::heart_rate_bpm},
-    {"cad", &TrackPoint::cadence_rpm},       {"cadence", &TrackPoint::cadence_rpm},
-    {"atemp", &TrackPoint::temperature_C},   {"temp", &TrackPoint::temperature_C},
-    {"temperature", &TrackPoint::temperature_C}, {"speed", &TrackPoint::speed_mps}};
+constexpr Extra extras[] = {{"power", &TrackPoint::power_W},
+                            {"powerinwatts", &TrackPoint::power_W},
+                            {"watts", &TrackPoint::power_W},
+                            {"hr", &TrackPoint::heart_rate_bpm},
+                            {"heartrate", &TrackPoint::heart_rate_bpm},
+                            {"cad", &TrackPoint::cadence_rpm},
+                            {"cadence", &TrackPoint::cadence_rpm},
+                            {"atemp", &TrackPoint::temperature_C},
+                            {"temp", &TrackPoint::temperature_C},
+                            {"temperature", &TrackPoint::temperature_C},
+                            {"speed", &TrackPoint::speed_mps}};
 
 void read_extra(const pugi::xml_node& node, TrackPoint& point) {
   std::string name(local_name(node));

@@ -30,13 +30,14 @@ std::string date_of(const Debrief& told) {
 
 /// What a learned number changes in a rider of a scenario.
 std::string laid_over(const LearnedEntry& entry, const RiderSettings& rider) {
-  const std::string from = fmt::format("  # ± {:.3g}, before {:.4g} ± {:.2g}; {}\n", entry.sd, entry.before, entry.before_sd,
-                                       entry.recording);
+  const std::string from =
+      fmt::format("  # ± {:.3g}, before {:.4g} ± {:.2g}; {}\n", entry.sd, entry.before, entry.before_sd, entry.recording);
   if (entry.number == "drag_area_hoods_m2") {
     const double share = entry.value / rider.drag_area_hoods_m2;
-    return fmt::format("    drag_area_hoods_m2: {:.4f}{}    drag_area_drops_m2: {:.4f}  # by the same share\n"
-                       "    drag_area_upright_m2: {:.4f}  # by the same share\n",
-                       entry.value, from, share * rider.drag_area_drops_m2, share * rider.drag_area_upright_m2);
+    return fmt::format(
+        "    drag_area_hoods_m2: {:.4f}{}    drag_area_drops_m2: {:.4f}  # by the same share\n"
+        "    drag_area_upright_m2: {:.4f}  # by the same share\n",
+        entry.value, from, share * rider.drag_area_drops_m2, share * rider.drag_area_upright_m2);
   }
   if (entry.number == "total_mass_kg")
     return fmt::format("    body_mass_kg: {:.1f}{}", entry.value - rider.kit_mass_kg - rider.bike_mass_kg, from);
@@ -47,8 +48,9 @@ std::string laid_over(const LearnedEntry& entry, const RiderSettings& rider) {
 }  // namespace
 
 std::vector<LearnedEntry> learned_entries(const DebriefInput& input, const Debrief& told) {
-  static constexpr const char* names[] = {"drag_area_hoods_m2", "power_scale",    "total_mass_kg", "drag_factor_in_company",
-                                          "rolling",            "wind_speed_mps", "wind_from_deg"};
+  static constexpr const char* names[] = {"drag_area_hoods_m2",     "power_scale", "total_mass_kg",
+                                          "drag_factor_in_company", "rolling",     "wind_speed_mps",
+                                          "wind_from_deg"};
   std::vector<LearnedEntry> entries;
   std::vector<std::string> file(input.scenario.riders.size());
   std::string all;
@@ -72,7 +74,8 @@ std::vector<LearnedEntry> learned_entries(const DebriefInput& input, const Debri
     if (s.kind == StrengthTold::Kind::none) continue;
     const RiderSettings& settings = input.scenario.riders[rider.rider];
     const bool all_out = s.kind == StrengthTold::Kind::all_out;
-    entries.push_back({settings.name, "critical_power_W", s.critical_power_W, all_out ? s.sd_W : 0.0, settings.critical_power_W,
+    entries.push_back({settings.name, "critical_power_W", s.critical_power_W, all_out ? s.sd_W : 0.0,
+                       settings.critical_power_W,
                        input.scenario.uncertainty.critical_power_share * settings.critical_power_W,
                        all_out ? "learned" : "at least", file[rider.rider]});
   }
@@ -81,8 +84,9 @@ std::vector<LearnedEntry> learned_entries(const DebriefInput& input, const Debri
 
 std::string learned_yaml(const DebriefInput& input, const Debrief& told) {
   const std::vector<LearnedEntry> entries = learned_entries(input, told);
-  std::string text = "# Learned by leewheel debrief. Lay it over a scenario with  learned: {file: learned.yaml}\n"
-                     "# Spreads are one standard deviation. Under riders stands only what was learned.\n";
+  std::string text =
+      "# Learned by leewheel debrief. Lay it over a scenario with  learned: {file: learned.yaml}\n"
+      "# Spreads are one standard deviation. Under riders stands only what was learned.\n";
   text += fmt::format("ride: {{title: {}, date: {}}}\n", quoted(input.scenario.title), quoted(date_of(told)));
   std::string riders;
   for (const RiderSettings& rider : input.scenario.riders) {
@@ -94,10 +98,11 @@ std::string learned_yaml(const DebriefInput& input, const Debrief& told) {
   text += riders.empty() ? "riders: []\n" : "riders:\n" + riders;
   text += entries.empty() ? "numbers: []\n" : "numbers:\n";
   for (const LearnedEntry& e : entries)
-    text += fmt::format("  - {{{}number: {}, value: {:.6g}, {}before: {:.6g}, before_sd: {:.4g}, how_sure: {}, "
-                        "recording: {}}}\n",
-                        e.rider.empty() ? "" : fmt::format("rider: {}, ", quoted(e.rider)), e.number, e.value,
-                        e.sd > 0.0 ? fmt::format("sd: {:.4g}, ", e.sd) : "", e.before, e.before_sd, e.how_sure, quoted(e.recording));
+    text += fmt::format(
+        "  - {{{}number: {}, value: {:.6g}, {}before: {:.6g}, before_sd: {:.4g}, how_sure: {}, "
+        "recording: {}}}\n",
+        e.rider.empty() ? "" : fmt::format("rider: {}, ", quoted(e.rider)), e.number, e.value,
+        e.sd > 0.0 ? fmt::format("sd: {:.4g}, ", e.sd) : "", e.before, e.before_sd, e.how_sure, quoted(e.recording));
   return text;
 }
 

@@ -7,8 +7,8 @@
 #include <cmath>
 
 #include "io/clock_time.hpp"
-#include "io/plain_number.hpp"
 #include "io/fault_words.hpp"
+#include "io/plain_number.hpp"
 #include "io/recording_reader.hpp"
 #include "io/text_file.hpp"
 
@@ -102,16 +102,16 @@ class CsvReader {
       header_.push_back(found == names.end() ? nullptr : &columns[found - names.begin()]);
     }
     if (has("time") == has("time_s"))
-      faults_.add({path_, line, 0, "time", has("time") ? "found beside time_s, expected one of them"
-                                                       : "missing, expected a column time (with its zone) or time_s"});
+      faults_.add({path_, line, 0, "time",
+                   has("time") ? "found beside time_s, expected one of them"
+                               : "missing, expected a column time (with its zone) or time_s"});
     const bool placed = has("latitude_deg") && has("longitude_deg");
     if (!placed && !has("distance_m"))
       faults_.add({path_, line, 0, "latitude_deg", "missing, expected latitude_deg and longitude_deg, or distance_m"});
     faults_.throw_if_any();
     recording_.dated = has("time");
     recording_.file = path_;
-    if (!unknown.empty())
-      remarks_.push_back(fmt::format("{}: columns not read: {}", path_, fmt::join(unknown, ", ")));
+    if (!unknown.empty()) remarks_.push_back(fmt::format("{}: columns not read: {}", path_, fmt::join(unknown, ", ")));
   }
 
   void read_row(std::string_view row, int line) {

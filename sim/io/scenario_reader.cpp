@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "io/learned_file.hpp"
 #include "io/old_names.hpp"
 #include "io/riders_section.hpp"
-#include "io/learned_file.hpp"
 #include "io/road_section.hpp"
 #include "io/wind_section.hpp"
 

@@ -7,7 +7,7 @@ namespace leewheel {
 
 namespace {
 
-constexpr double walking_margin = 1.1;                              // force of a walker over what the slope asks (assumed)
+constexpr double walking_margin = 1.1;  // force of a walker over what the slope asks (assumed)
 
 LEEWHEEL_INLINE Real4 elevations_m(const Track& track, const Real4& x_m) {
   Int4 cell;

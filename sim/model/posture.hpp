@@ -7,8 +7,9 @@
 
 namespace leewheel {
 
-inline constexpr double upright_below_mps = 7.0, upright_blend_mps = 2.0;  // sits up to climb below 7 m/s, fully at 5 (assumed)
-inline constexpr double drops_above_mps = 9.0, drops_blend_mps = 2.0;      // goes to the drops from 9 m/s, fully at 11 (assumed)
+inline constexpr double upright_below_mps = 7.0,
+                        upright_blend_mps = 2.0;                       // sits up to climb below 7 m/s, fully at 5 (assumed)
+inline constexpr double drops_above_mps = 9.0, drops_blend_mps = 2.0;  // goes to the drops from 9 m/s, fully at 11 (assumed)
 
 /// Drag area in the posture taken, for one rider; the step takes four at once by the same limits (advance_wide.cpp).
 /// @param climbing  0 on the flat, 1 where a rider sits up to climb

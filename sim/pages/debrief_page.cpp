@@ -29,7 +29,8 @@ PageData rider_data(const Debriefed& d, const RiderDebrief& rider, std::size_t n
     pictures.push_back(PageValue(power_picture(d, rider)));
     pictures.push_back(PageValue(time_picture(d, rider)));
   }
-  for (std::size_t k = 0; k < factors; ++k) factors_list.push_back(PageValue(std::string(factor_text(static_cast<Factor>(k)))));
+  for (std::size_t k = 0; k < factors; ++k)
+    factors_list.push_back(PageValue(std::string(factor_text(static_cast<Factor>(k)))));
   for (const DebriefStretch& s : rider.stretches) {
     PageData row;
     std::vector<std::string> cells{clock_text(s.planned_s), clock_text(s.ridden_s), number_text(s.planned_power_W, 0),

@@ -35,8 +35,8 @@ std::vector<double> ticks(double low, double high, double parts) {
 }
 
 Svg paper(double height, const std::string& title) {
-  return Svg(fmt::format(R"(viewBox="0 0 {:g} {:g}" role="img" aria-label="{}" font-family="DejaVu Sans, sans-serif")", width,
-                         height, title));
+  return Svg(fmt::format(R"(viewBox="0 0 {:g} {:g}" role="img" aria-label="{}" font-family="DejaVu Sans, sans-serif")",
+                         width, height, title));
 }
 
 struct Frame {
@@ -148,7 +148,8 @@ std::string power_picture(const Debriefed& d, const RiderDebrief& rider) {
   Chart chart = chart_in(svg, d, {16.0, 160.0, 0.0, 1.05 * most}, "W");
   chart.curve(line_of(d, rider.along, planned), ink::quiet, 1.6, "6 3");
   chart.curve(line_of(d, rider.along, ridden), ink::night, 1.8);
-  write_keys(svg, {{"planned (dashes)", ink::quiet, chart.y(planned.back())}, {"ridden", ink::night, chart.y(ridden.back())}});
+  write_keys(svg,
+             {{"planned (dashes)", ink::quiet, chart.y(planned.back())}, {"ridden", ink::night, chart.y(ridden.back())}});
   return svg.finished();
 }
 
@@ -188,8 +189,8 @@ std::string company_picture(const Debriefed& d) {
   }
   for (std::size_t k = 0; k < pairs.size(); ++k) {
     const double y = 6.0 + row * static_cast<double>(k);
-    svg.text(bars_left - 6.0, y + 10.0, shortened(d.name(pairs[k].first) + " with " + d.name(pairs[k].second), 26), 11, ink::text,
-             "end");
+    svg.text(bars_left - 6.0, y + 10.0, shortened(d.name(pairs[k].first) + " with " + d.name(pairs[k].second), 26), 11,
+             ink::text, "end");
     for (const CompanySpan& span : d.told.company)
       if (pairs[k] == std::pair(span.a, span.b))
         svg.rectangle(x(span.from_s), y, std::max(1.0, x(span.to_s) - x(span.from_s)), row - 4.0, ink::sea);

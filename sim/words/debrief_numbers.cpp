@@ -51,7 +51,8 @@ std::string change_text(const Debriefed& d, const LearnedNumber& n, double value
     case Number::company: return fmt::format("a drag factor of {:.2f} in company", value);
     case Number::rolling: return fmt::format("{:.0f} % {} rolling resistance on {}", share, more, surface_names[n.of]);
     default:
-      return fmt::format("{:.1f} {} {} wind", std::abs(d.units.wind(value)), d.units.wind_name(), value > 0.0 ? "more" : "less");
+      return fmt::format("{:.1f} {} {} wind", std::abs(d.units.wind(value)), d.units.wind_name(),
+                         value > 0.0 ? "more" : "less");
   }
 }
 
@@ -108,7 +109,8 @@ std::string says_text(const Debriefed& d, const LearnedNumber& n) {
 
 NumberRow number_row(const Debriefed& d, const LearnedNumber& n) {
   const bool told = !(n.sure == HowSure::not_learned && n.wants != Missing::nothing);
-  return {what_text(d, n), value_text(d, n.what, n.before, n.before_sd), told ? value_text(d, n.what, n.after, n.after_sd) : "–",
+  return {what_text(d, n), value_text(d, n.what, n.before, n.before_sd),
+          told ? value_text(d, n.what, n.after, n.after_sd) : "–",
           std::string(how_sure_names[static_cast<std::size_t>(n.sure)]), says_text(d, n)};
 }
 
@@ -119,7 +121,8 @@ std::vector<NumberRow> strength_rows(const Debriefed& d) {
     if (s.kind == StrengthTold::Kind::none) continue;
     const bool all_out = s.kind == StrengthTold::Kind::all_out;
     const double before_W = d.input.scenario.riders[rider.rider].critical_power_W;
-    const std::string over = fmt::format("over {} from {} {:.1f}", clock_text(s.over_s), d.units.way_name(), d.units.way(s.from_m));
+    const std::string over =
+        fmt::format("over {} from {} {:.1f}", clock_text(s.over_s), d.units.way_name(), d.units.way(s.from_m));
     rows.push_back({d.name(rider.rider) + ": critical power",
                     fmt::format("{:.0f} ± {:.0f} W", before_W, d.input.scenario.uncertainty.critical_power_share * before_W),
                     all_out ? fmt::format("{:.0f} ± {:.0f} W", s.critical_power_W, s.sd_W)

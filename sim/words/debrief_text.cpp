@@ -44,19 +44,19 @@ std::string stretch_table(const Debriefed& d) {
     text += "  " + left_aligned(where.from + " - " + where.to, 30);
     for (std::size_t r = 0; r < most; ++r) {
       const auto& stretches = d.told.riders[r].stretches;
-      const auto found = std::find_if(stretches.begin(), stretches.end(), [&](const DebriefStretch& s) {
-        return s.from == where.from && s.to == where.to;
-      });
+      const auto found = std::find_if(stretches.begin(), stretches.end(),
+                                      [&](const DebriefStretch& s) { return s.from == where.from && s.to == where.to; });
       const double later_s = found == stretches.end() ? 0.0 : found->ridden_s - found->planned_s;
-      const std::string cell =
-          found == stretches.end()
-              ? "–"
-              : fmt::format("{} {}{}", clock_text(found->ridden_s), later_s < -0.5 ? "-" : "+", clock_text(std::abs(later_s)));
+      const std::string cell = found == stretches.end()
+                                   ? "–"
+                                   : fmt::format("{} {}{}", clock_text(found->ridden_s), later_s < -0.5 ? "-" : "+",
+                                                 clock_text(std::abs(later_s)));
       text += right_aligned(cell, 17);
     }
     text += "\n";
   }
-  if (d.told.riders.size() > most) text += fmt::format("  and {} more in debrief_stretches.csv\n", d.told.riders.size() - most);
+  if (d.told.riders.size() > most)
+    text += fmt::format("  and {} more in debrief_stretches.csv\n", d.told.riders.size() - most);
   return text;
 }
 

@@ -25,7 +25,9 @@ std::vector<std::string> names(const Debriefed& d, const std::vector<std::size_t
   return list;
 }
 
-const std::string& file_of(const Debriefed& d, const RiderDebrief& rider) { return d.input.recordings[rider.recording].file; }
+const std::string& file_of(const Debriefed& d, const RiderDebrief& rider) {
+  return d.input.recordings[rider.recording].file;
+}
 
 }  // namespace
 
@@ -105,10 +107,11 @@ std::vector<std::string> recording_remarks(const Debriefed& d, const RiderDebrie
   if (notes.start_delay_s >= 10.0) add(fmt::format("set off {} after the first", clock_text(notes.start_delay_s)));
   if (notes.own_zero) add("set off at another time than the others: times count from the own start");
   if (std::abs(notes.elevation_worst_m) > told_elevation_m)
-    add(fmt::format("recorded elevation is {:.0f} m {} the road's at {}, offset and drift taken off; the road's is used: is it "
-                    "this road, and is its elevation right there?",
-                    std::abs(notes.elevation_worst_m), notes.elevation_worst_m > 0.0 ? "above" : "below",
-                    place_text(d, notes.elevation_worst_at_m)));
+    add(fmt::format(
+        "recorded elevation is {:.0f} m {} the road's at {}, offset and drift taken off; the road's is used: is it "
+        "this road, and is its elevation right there?",
+        std::abs(notes.elevation_worst_m), notes.elevation_worst_m > 0.0 ? "above" : "below",
+        place_text(d, notes.elevation_worst_at_m)));
   if (d.heart_rate && rider.heart.told)
     add(fmt::format("after setting off the heart rate took {:.0f} s for 63 % of its rise; the ride assumes {:.0f} s",
                     rider.heart.rise_s, rider.heart.assumed_s));
@@ -118,13 +121,15 @@ std::vector<std::string> recording_remarks(const Debriefed& d, const RiderDebrie
 std::vector<std::string> whole_remarks(const Debriefed& d) {
   std::vector<std::string> told;
   if (!d.told.unrecorded.empty() && d.told.planned)
-    told.push_back(fmt::format("No recording of {}: where the plan has their company, riders may have had it unseen, so such time "
-                               "does not count as ridden alone. --alone names a recording ridden without any.",
-                               enumerated_briefly(names(d, d.told.unrecorded))));
+    told.push_back(
+        fmt::format("No recording of {}: where the plan has their company, riders may have had it unseen, so such time "
+                    "does not count as ridden alone. --alone names a recording ridden without any.",
+                    enumerated_briefly(names(d, d.told.unrecorded))));
   if (d.told.blocks > 0 && d.told.misfit > 1.7)
-    told.push_back(fmt::format("The balance of energy misses by {:.1f} times what noise explains; the spreads are widened. Look at "
-                               "the surface, the wind by the hour and unrecorded company.",
-                               d.told.misfit));
+    told.push_back(
+        fmt::format("The balance of energy misses by {:.1f} times what noise explains; the spreads are widened. Look at "
+                    "the surface, the wind by the hour and unrecorded company.",
+                    d.told.misfit));
   return told;
 }
 
@@ -148,10 +153,11 @@ std::vector<std::string> came_off_told(const Debriefed& d) {
                                  ? "hardly any wind along the road"
                                  : fmt::format("{:.1f} {} {}", std::abs(d.units.wind(c.head_mps)), d.units.wind_name(),
                                                c.head_mps > 0.0 ? "head wind" : "tail wind");
-    const std::string power = std::isnan(c.power_minute_W) ? "power not recorded"
-                                                           : fmt::format("{:.0f} W in the minute before", c.power_minute_W);
-    const std::string back =
-        std::isnan(c.back_s) ? "did not come back" : fmt::format("with one of them again after {}", clock_text(c.back_s - c.time_s));
+    const std::string power =
+        std::isnan(c.power_minute_W) ? "power not recorded" : fmt::format("{:.0f} W in the minute before", c.power_minute_W);
+    const std::string back = std::isnan(c.back_s)
+                                 ? "did not come back"
+                                 : fmt::format("with one of them again after {}", clock_text(c.back_s - c.time_s));
     told.push_back(fmt::format("{} came off {} at {} after {}: {:.1f} % grade, {}, {}; {}.", d.name(c.rider),
                                enumerated_briefly(names(d, c.from)), place_text(d, c.at_m), clock_text(c.time_s),
                                100.0 * c.grade, wind, power, back));

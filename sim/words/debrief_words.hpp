@@ -19,9 +19,11 @@ struct Debriefed {
 };
 
 inline constexpr const char* debrief_cautions[] = {
-    "What was ridden together by places is known to a few metres: who led, who blocked whom and who could have held a wheel is "
+    "What was ridden together by places is known to a few metres: who led, who blocked whom and who could have held a wheel "
+    "is "
     "not, and no one should be judged by it.",
-    "The numbers are those of one ride, with the spreads told; they are no test of health or form. Ask a doctor about effort and "
+    "The numbers are those of one ride, with the spreads told; they are no test of health or form. Ask a doctor about "
+    "effort and "
     "heart.",
     "A recording tells where someone was and how their heart beat: hand it on only with their consent."};
 

@@ -2,12 +2,13 @@
 
 #include "leewheel/debrief.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
-#include <cstdio>
+#include <numeric>
 
-#include "after/recorded.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/units.hpp"
+#include "support/recorded.hpp"
 #include "support/scenes.hpp"
 
 using namespace leewheel;
@@ -15,7 +16,7 @@ using namespace leewheel;
 namespace {
 
 DebriefInput input_of(const Scenario& scenario, std::vector<Recording> recordings) {
-  DebriefInput input{.scenario = scenario};
+  DebriefInput input{scenario, true, {}, {}, {}, {}};
   for (Recording& recording : recordings) {
     for (std::size_t r = 0; r < scenario.riders.size(); ++r)
       if (scenario.riders[r].name == recording.rider) input.recorded.push_back(r);
@@ -25,58 +26,132 @@ DebriefInput input_of(const Scenario& scenario, std::vector<Recording> recording
   return input;
 }
 
-void show(const Debrief& d, const Scenario& s) {
-  for (const RiderDebrief& r : d.riders) {
-    std::printf("%s planned %.1f ridden %.1f from %.0f to %.0f stood %.0f/%.0f clock %.1f delay %.0f alone %.0f used %.0f on %.2f lost %.0f\n", s.riders[r.rider].name.c_str(), r.planned_s, r.ridden_s,
-                r.from_m, r.to_m, r.planned_stood_s, r.stood_s, r.notes.clock_shift_s, r.notes.start_delay_s, r.alone_s, r.used_s, r.notes.on_road_share, r.notes.lost_s);
-    for (std::size_t f = 0; f < factors; ++f) std::printf("   %s %.1f +- %.1f%s", factor_names[f].data(), r.part_s[f], r.part_sd_s[f], r.told[f] ? "*" : "");
-    std::printf("\n");
-    for (const auto& st : r.stands) std::printf("   stand at %.0f from %.0f for %.0f (plan %.0f)\n", st.at_m, st.from_s, st.stood_s, st.planned_s);
-    std::printf("   strength %d %.0f +- %.0f over %.0f; heart %d %.0f\n", (int)r.strength.kind, r.strength.critical_power_W, r.strength.sd_W, r.strength.over_s, r.heart.told, r.heart.rise_s);
-  }
-  for (const LearnedNumber& n : d.numbers)
-    std::printf("  number %d of %zu: %.4f+-%.4f -> %.4f+-%.4f %s with %d (%.3f / %.3f)\n", (int)n.what, n.of, n.before, n.before_sd, n.after, n.after_sd,
-                how_sure_names[(int)n.sure].data(), n.with ? (int)*n.with : -1, n.alone_value, n.other_value);
-  for (const auto& c : d.company) std::printf("  %zu with %zu %.0f..%.0f s\n", c.a, c.b, c.from_s, c.to_s);
-  for (const auto& c : d.came_off) std::printf("  %zu came off %zu others at %.0f m %.0f s grade %.3f head %.1f P %.0f back %.0f\n", c.rider, c.from.size(), c.at_m, c.time_s, c.grade, c.head_mps, c.power_minute_W, c.back_s);
-  std::printf("misfit %.2f blocks %zu\n", d.misfit, d.blocks);
+/// Ridden alone, unless the scenario says otherwise.
+Debrief debriefed(const Scenario& planned, const Scenario& ridden, const recorded::Noise& noise, std::uint64_t seed) {
+  return debrief(input_of(planned, recorded::record(ridden, noise, seed).recordings));
+}
+
+double part_of(const RiderDebrief& rider, Factor factor) { return rider.part_s[static_cast<std::size_t>(factor)]; }
+
+double sum_of(const TimeParts& parts) { return std::accumulate(parts.begin(), parts.end(), 0.0); }
+
+Scenario loop_ride() {
+  Scenario scenario = scenes::scene(recorded::loop(), {scenes::plain_rider("Ada")});
+  scenes::set_wind(scenario, mps_from_kmh(18.0), 250.0);
+  return scenario;
+}
+
+Scenario weaker(Scenario scenario, double share) {
+  for (RiderSettings& rider : scenario.riders) rider.target_effort *= share;
+  return scenario;
+}
+Scenario windier(Scenario scenario, double share) {
+  for (ForecastPoint& point : scenario.wind.forecast) point.speed_mps *= share;
+  return scenario;
 }
 
 }  // namespace
 
-TEST_CASE("show equal", "[.show]") {
-  const Scenario scenario = read_scenario(LEEWHEEL_SCENARIOS "/clubhill/scenario.yaml");
-  std::printf("--- noise-free\n");
-  show(debrief(input_of(scenario, recorded::record(scenario, recorded::none(), 1).recordings)), scenario);
-  std::printf("--- noisy\n");
-  show(debrief(input_of(scenario, recorded::record(scenario, recorded::usual(), 1).recordings)), scenario);
+TEST_CASE("a recording equal to the plan: every part is under half a percent", "[debrief]") {
+  const Scenario scenario = GENERATE(loop_ride(), read_scenario(LEEWHEEL_SCENARIOS "/clubhill/scenario.yaml"));
+  const Debrief told = debriefed(scenario, scenario, recorded::none(), 1);
+  REQUIRE(told.riders.size() == scenario.riders.size());
+  for (const RiderDebrief& rider : told.riders)
+    for (std::size_t k = 0; k < factors; ++k) {
+      INFO(scenario.riders[rider.rider].name << ", " << factor_names[k]);
+      CHECK(std::abs(rider.part_s[k]) < 0.005 * rider.planned_s);
+    }
 }
 
-#include "after/blocks.hpp"
-#include "after/plan_ride.hpp"
-#include "after/ways.hpp"
-#include "ride/watch.hpp"
-TEST_CASE("probe company", "[.probe3]") {
-  const Scenario scenario = read_scenario(LEEWHEEL_SCENARIOS "/clubhill/scenario.yaml");
-  DebriefInput in = input_of(scenario, recorded::record(scenario, recorded::none(), 1).recordings);
-  RiddenWays w = ways_of(in);
-  PlannedRide plan = ride_plan(scenario);
-  std::vector<std::vector<double>> brake(8);
-  std::vector<std::vector<float>> fac(8);
-  Ride ride(scenario);
-  watch(ride, {}, [&](const RideView& v) { const RideResult res = v.ride.result(); for (int r = 0; r < 8; ++r) brake[r].push_back(res.riders[r].ledger.braking_J), fac[r].push_back(v.now.drag_factor[r]); });
-  RideAir air(scenario);
-  for (int k : {0, 3, 5}) {
-    std::vector<float> f(w.ways[k].size());
-    for (std::size_t i = 0; i < f.size(); ++i) f[i] = 1 - fac[k][std::min(i, fac[k].size() - 1)];
-    for (const Block& b : blocks_of(air, {scenario.riders[k], &w.ways[k], f}, 0)) {
-      double a = 0, roll = 0;
-      for (const auto& s : b.seconds) { const RoadWind x = air.wind(s.distance_m, s.forecast_enu_mps); a += air_force_N(s.half_density, s.area_m2 * (1 - s.saved_share) + s.wheel_area_m2, s.speed_mps - x.along_mps, x.cross_mps) * s.way_m; }
-      for (double x : b.rolling_J_per_kg) roll += x;
-      const double m = scenario.riders[k].total_mass_kg();
-      const int i0 = (int)b.from_s, i1 = (int)(b.from_s + b.span_s);
-      std::printf("%d %.0f at %.0f wheel %.1f air %.1f -> surplus %.2f brake %.2f\n", k, b.from_s, b.at_m, b.wheel_J / b.span_s, a / b.span_s,
-        (b.wheel_J - a - m * roll - m * b.rise_J_per_kg - b.kinetic_J - m * b.kinetic_J_per_kg - b.bearings_J) / b.span_s, (brake[k][i1] - brake[k][i0]) / b.span_s);
+TEST_CASE("6 % less power and 32 % more wind: each part is that of its own rerun", "[debrief]") {
+  const Scenario planned = loop_ride();
+  const auto time_s = [](const Scenario& scenario) { return ride_to_end(scenario).riders[0].finish_time_s; };
+  const double base_s = time_s(planned), both_s = time_s(weaker(windier(planned, 1.32), 0.94));
+  // A factor's own rerun beside the plan, and beside the ride: the part is their mean.
+  const double effort_s = 0.5 * (time_s(weaker(planned, 0.94)) - base_s + both_s - time_s(windier(planned, 1.32)));
+  const double wind_s = 0.5 * (time_s(windier(planned, 1.32)) - base_s + both_s - time_s(weaker(planned, 0.94)));
+  recorded::Noise noise = recorded::usual();
+  noise.power_scale_sd = 0.0;
+  if (GENERATE(true, false)) noise = recorded::none();
+  const Debrief told = debriefed(planned, weaker(windier(planned, 1.32), 0.94), noise, 4);
+  const RiderDebrief& rider = told.riders[0];
+  CHECK(part_of(rider, Factor::effort) == Approx(effort_s).epsilon(0.15));
+  CHECK(part_of(rider, Factor::wind) == Approx(wind_s).epsilon(0.15));
+  CHECK(rider.told[static_cast<std::size_t>(Factor::effort)]);
+  CHECK_FALSE(rider.told[static_cast<std::size_t>(Factor::company)]);
+}
+
+TEST_CASE("parts add up to the difference, in all and by stretch", "[debrief]") {
+  const Scenario planned = read_scenario(LEEWHEEL_SCENARIOS "/clubhill/scenario.yaml");
+  const Debrief told = debriefed(planned, weaker(planned, 0.93), recorded::usual(), 6);
+  for (const RiderDebrief& rider : told.riders) {
+    CHECK(std::abs(sum_of(rider.part_s) - (rider.ridden_s - rider.planned_s)) < 0.5);
+    for (const DebriefStretch& s : rider.stretches) CHECK(std::abs(sum_of(s.part_s) - (s.ridden_s - s.planned_s)) < 0.5);
+    CHECK(rider.stretches.size() == 5);
+  }
+}
+
+TEST_CASE("standing longer than planned is told as waits and stops", "[debrief]") {
+  const Scenario planned = loop_ride();
+  Scenario ridden = planned;
+  ridden.ride.stops.push_back({9000.0, 240.0, "a puncture"});
+  const RiderDebrief rider = debriefed(planned, ridden, recorded::usual(), 7).riders[0];
+  REQUIRE(rider.stands.size() == 1);
+  CHECK(rider.stands[0].stood_s == Approx(240.0).margin(6.0));
+  CHECK(rider.stands[0].at_m == Approx(9000.0).margin(20.0));
+  CHECK(part_of(rider, Factor::waits) == Approx(240.0).margin(15.0));
+}
+
+TEST_CASE("critical power is told only of an effort said to be all-out", "[debrief]") {
+  Scenario scenario = loop_ride();
+  const double critical_W = scenario.riders[0].critical_power_W, over_s = 1800.0;
+  scenario.riders[0].target_effort = 1.0 + scenario.riders[0].w_prime_J / over_s / critical_W;  // half an hour empties W'
+  recorded::Noise noise = recorded::usual();
+  noise.power_scale_sd = 0.0;
+  DebriefInput input = input_of(scenario, recorded::record(scenario, noise, 3).recordings);
+  CHECK(debrief(input).riders[0].strength.kind == StrengthTold::Kind::at_least);
+  input.all_out.push_back({0, true, 0.0, over_s});
+  const StrengthTold told = debrief(input).riders[0].strength;
+  REQUIRE(told.kind == StrengthTold::Kind::all_out);
+  CHECK(told.critical_power_W == Approx(critical_W).epsilon(0.03));
+  CHECK(told.sd_W >= 0.05 * told.critical_power_W);
+}
+
+TEST_CASE("who is never alone for four minutes gets no drag area", "[debrief]") {
+  const Scenario scenario = read_scenario(LEEWHEEL_SCENARIOS "/larkmoor/scenario.yaml");
+  const Debrief told = debriefed(scenario, scenario, recorded::usual(), 2);
+  std::size_t refused = 0;
+  for (const LearnedNumber& number : told.numbers)
+    for (const RiderDebrief& rider : told.riders) {
+      if (number.what != Number::drag_area || number.of != rider.rider || rider.alone_s >= 240.0) continue;
+      ++refused;
+      CHECK(number.sure == HowSure::not_learned);
+      CHECK(number.wants == Missing::time_alone);
     }
+  CHECK(refused >= 1);
+}
+
+TEST_CASE("a mass that is wrong by 8 kg is a contradiction, not a meter that was learned", "[debrief]") {
+  const Scenario planned = loop_ride();
+  Scenario ridden = planned;
+  ridden.riders[0].body_mass_kg += 8.0;
+  recorded::Noise noise = recorded::usual();
+  noise.power_scale_sd = 0.0;
+  const Debrief told = debriefed(planned, ridden, noise, 5);
+  CHECK(std::any_of(told.numbers.begin(), told.numbers.end(),
+                    [](const LearnedNumber& n) { return n.sure == HowSure::contradiction; }));
+}
+
+TEST_CASE("recordings in another order tell the same", "[debrief]") {
+  const Scenario scenario = read_scenario(LEEWHEEL_SCENARIOS "/larkmoor/scenario.yaml");
+  std::vector<Recording> recordings = recorded::record(scenario, recorded::usual(), 8).recordings;
+  const Debrief one = debrief(input_of(scenario, recordings));
+  std::reverse(recordings.begin(), recordings.end());
+  const Debrief other = debrief(input_of(scenario, recordings));
+  for (const RiderDebrief& rider : one.riders) {
+    const RiderDebrief& same = other.riders[one.riders.size() - 1 - rider.recording];
+    REQUIRE(same.rider == rider.rider);
+    CHECK(same.ridden_s == Approx(rider.ridden_s).margin(0.01));
+    for (std::size_t k = 0; k < factors; ++k) CHECK(same.part_s[k] == Approx(rider.part_s[k]).margin(0.5));
   }
 }

@@ -1,5 +1,8 @@
-#include "after/recorded.hpp"
+#include "support/recorded.hpp"
 
+#include <fmt/format.h>
+
+#include <chrono>
 #include <cmath>
 #include <random>
 
@@ -95,13 +98,32 @@ Recorded record(const Scenario& scenario, const Noise& noise, std::uint64_t seed
   return out;
 }
 
+std::string gpx_of(const Recording& recording) {
+  std::string text = "<?xml version=\"1.0\"?>\n<gpx version=\"1.1\" creator=\"test\"><trk><trkseg>\n";
+  for (const RecordedPoint& p : recording.points) {
+    const auto second = static_cast<long long>(p.time_s);
+    const std::chrono::sys_seconds time{std::chrono::seconds(second)};
+    const auto day = std::chrono::floor<std::chrono::days>(time);
+    const std::chrono::year_month_day date(day);
+    const long long of_day = (time - day).count();
+    text += fmt::format(
+        "<trkpt lat=\"{:.7f}\" lon=\"{:.7f}\"><ele>{:.1f}</ele><time>{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z</time>",
+        p.latitude_deg, p.longitude_deg, p.elevation_m, static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
+        static_cast<unsigned>(date.day()), of_day / 3600, of_day / 60 % 60, of_day % 60);
+    if (!std::isnan(p.power_W)) text += fmt::format("<extensions><x:power>{:.0f}</x:power></extensions>", p.power_W);
+    text += "</trkpt>\n";
+  }
+  return text + "</trkseg></trk></gpx>\n";
+}
+
 Road loop(double length_m, double hill_grade) {
   const double quarter_m = length_m / 8.0;
   std::vector<Stretch> stretches;
   const double grades[] = {0.0, hill_grade, 0.01, 0.0, -0.01, -0.2 * hill_grade, -0.8 * hill_grade, 0.0};
   for (std::size_t k = 0; k < 8; ++k) {
     Stretch s;
-    s.length_m = quarter_m, s.grade = grades[k], s.heading_rad = rad_from_deg(45.0 * static_cast<double>(k)), s.has_heading = true;
+    s.length_m = quarter_m, s.grade = grades[k], s.heading_rad = rad_from_deg(45.0 * static_cast<double>(k)),
+    s.has_heading = true;
     s.surface = Surface::smooth_asphalt;
     stretches.push_back(s);
   }
