@@ -12,6 +12,7 @@
 
 #include "leewheel/recording.hpp"
 #include "leewheel/scenario.hpp"
+#include "leewheel/trace.hpp"
 
 namespace leewheel {
 
@@ -154,6 +155,7 @@ struct Debrief {
   std::vector<std::size_t> unrecorded;  ///< riders of the scenario without a recording
   double misfit = 0.0;                  ///< of the balance over what noise explains; 0: no fit
   std::size_t blocks = 0;
+  std::vector<RideSample> ridden;  ///< the recorded ride for the replay, riders in the order of the recordings
 };
 
 /// The first recording that does not belong to the road; nothing when all do.

@@ -11,6 +11,7 @@
 #include "after/company.hpp"
 #include "after/debrief_parts.hpp"
 #include "after/numbers.hpp"
+#include "after/ridden_samples.hpp"
 #include "after/strength_told.hpp"
 
 namespace leewheel {
@@ -59,6 +60,9 @@ class Work {
     out_.riders.resize(input_.recordings.size());
     tbb::parallel_for(std::size_t{0}, out_.riders.size(), [&](std::size_t k) { out_.riders[k] = rider_told(k); });
     tell_company();
+    std::vector<RecordedRider> recorded;
+    for (std::size_t k = 0; k < ridden_.ways.size(); ++k) recorded.push_back({&rider(k), &ridden_.ways[k]});
+    out_.ridden = ridden_samples(air_, recorded, spans_, fit_.wind());
     return std::move(out_);
   }
 

@@ -34,12 +34,13 @@ constexpr const char* examples = R"(Examples:
   leewheel debrief sunday.yaml --recorded Ada=ada.gpx --alone ada.gpx --all-out "Ada:Chapel-Shelf gate" -o sunday
   leewheel debrief --recorded Ada=ada.gpx -o sunday              no plan: the road is made from the recording
 
-Writes debrief.html, debrief.json, debrief_stretches.csv and learned.yaml into the folder.
+Writes debrief.html, debrief.json, debrief_stretches.csv, learned.yaml and ridden.h5 into the folder. The replay shows the last
+beside the plan: leewheel-view out/sunday/trace.h5 --ghost sunday/ridden.h5
 
 Exit codes: 0 done, 2 bad input or arguments.
 )";
 
-constexpr const char* file_names[] = {"debrief.html", "debrief.json", "debrief_stretches.csv", "learned.yaml"};
+constexpr const char* file_names[] = {"debrief.html", "debrief.json", "debrief_stretches.csv", "learned.yaml", "ridden.h5"};
 
 void keep_what_was_read(const Options& options, const std::string& folder) {
   std::error_code error;
@@ -65,7 +66,9 @@ int run(const Options& options) {
   const std::string json = debrief_json(input, told, options.heart_rate);
   const std::string contents[] = {debrief_html(debriefed), json, debrief_stretches_csv(input, told),
                                   learned_yaml(input, told)};
-  for (std::size_t k = 0; k < std::size(file_names); ++k) write_whole_file(folder + "/" + file_names[k], contents[k]);
+  write_ridden_trace(folder + "/ridden.h5", input, told,
+                     options.asked.scenario_path.empty() ? "" : read_text(options.asked.scenario_path));
+  for (std::size_t k = 0; k < std::size(contents); ++k) write_whole_file(folder + "/" + file_names[k], contents[k]);
   if (options.quiet) return exit_ok;
   if (options.json)
     fmt::print("{}", json);

@@ -1,0 +1,23 @@
+/// ridden.h5.
+
+#include "io/debrief_files.hpp"
+#include "io/trace_file.hpp"
+
+namespace leewheel {
+
+void write_ridden_trace(const std::string& path, const DebriefInput& input, const Debrief& told,
+                        const std::string& scenario_text) {
+  Scenario ridden = input.scenario;
+  ridden.riders.clear(), ridden.plans.clear();
+  ridden.title += ", as ridden";
+  ridden.ride.record_interval_s = 1.0;
+  for (const std::size_t rider : input.recorded) {
+    ridden.riders.push_back(input.scenario.riders[rider]);
+    ridden.plans.emplace_back();
+  }
+  TraceWriter trace(path, ridden, scenario_text);
+  for (const RideSample& sample : told.ridden) trace.append(sample);
+  trace.finish({});
+}
+
+}  // namespace leewheel
