@@ -103,6 +103,15 @@ std::optional<FromHere> rest_of_ride(const Options& options, const Scenario& sce
   return rest;
 }
 
+void write_plan(const Options& options, const Scenario& scenario, const Lineup& lineup) {
+  const std::string comment =
+      fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(lineup.best().plan), lineup_cautions);
+  write_whole_file(options.output,
+                   scenario_with_plan_yaml(options.scenario_path, with_plan(scenario, lineup.best().plan, lineup.weakest),
+                                           options.output, comment));
+  if (!options.quiet && !options.json) fmt::print("\nWritten to {}\n", options.output);
+}
+
 int run(Options options) {
   Scenario scenario = asked_scenario(options.scenario_path);
   if (scenario.riders.size() < 2)
@@ -135,13 +144,7 @@ int run(Options options) {
   if (options.json && !options.quiet) fmt::print("{}\n", lineup_json(lineup, scenario).dump(2));
   if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings, options.units);
   if (!lineup.found) return exit_answer_no;
-  if (options.output.empty()) return exit_ok;
-  const std::string comment =
-      fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(lineup.best().plan), lineup_cautions);
-  write_whole_file(options.output,
-                   scenario_with_plan_yaml(options.scenario_path, with_plan(scenario, lineup.best().plan, lineup.weakest),
-                                           options.output, comment));
-  if (!options.quiet && !options.json) fmt::print("\nWritten to {}\n", options.output);
+  if (!options.output.empty()) write_plan(options, scenario, lineup);
   return exit_ok;
 }
 

@@ -11,6 +11,7 @@
 #include "leewheel/ride_facts.hpp"
 #include "words/day_clock.hpp"
 #include "words/plain_text.hpp"
+#include "words/turn_words.hpp"
 
 namespace leewheel {
 

@@ -32,7 +32,7 @@ BY_FOLDER = {  # what to run for a mutation there, the quicker first
     "sim/words": ["leewheel_words_tests"],
 }
 BESIDE = {  # test files of the same idea, where the name of the mutated file does not say them
-    "advance_wide": ["advance", "motion"], "follow": ["chase"], "group_days": ["group_choice"], "group_places": ["group_levers"], "group_plan": ["group_levers"],
+    "advance_wide": ["advance", "motion"], "posture": ["advance"], "follow": ["chase"], "group_days": ["group_choice"], "group_places": ["group_levers"], "group_plan": ["group_levers"],
     "group_tally": ["observers"], "ledger": ["debts"], "pacing_days": ["pacing_ride"], "pacing_search": ["pacing_ride"],
     "pacing_sections": ["pacing_ride"], "passages": ["timing_points"], "percentile": ["ensemble"], "ride_days": ["ensemble"],
     "ride_report_days": ["ride_report"], "ride_report_observers": ["observers"], "ride_short": ["ride_words"], "scenario": ["formation"], "start": ["start_line"], "turns": ["going_back"],
