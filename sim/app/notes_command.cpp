@@ -83,7 +83,7 @@ Scenario on_road(const Options& options) {
   Scenario scenario{std::filesystem::path(options.path).stem().string(),
                     "",
                     "",
-                    Road(track ? import_track(options.path, SmoothingSettings{}).profile : read_road(options.path)),
+                    Road(track ? import_track(options.path).profile : read_road(options.path)),
                     {},
                     0.0,
                     9.80665,
