@@ -240,6 +240,7 @@ std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units) 
   look_at_turns(scenario, units, list);
   look_at_regrouping(scenario, units, list);
   look_at_places_in_metres(scenario, list);
+  look_at_heat(scenario, list);
   if (scenario.ride.step_s > 0.25)
     list.push_back({"ride.step_s", fmt::format("{:g} s", scenario.ride.step_s), "gaps and gusts are followed coarsely",
                     "0.1 for answers, 0.25 for many runs"});

@@ -21,6 +21,7 @@ std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units =
 
 // oddities_gears.cpp
 void look_at_gears(const Scenario& scenario, std::size_t rider, const ShownUnits& units, std::vector<Oddity>& list);
+void look_at_heat(const Scenario& scenario, std::vector<Oddity>& list);
 void look_at_places_in_metres(const Scenario& scenario, std::vector<Oddity>& list);
 
 }  // namespace leewheel

@@ -1,4 +1,4 @@
-/// What `check` says of gears, and of places given in kilometres where metres were meant.
+/// What `check` says of gears, of heat, and of places given in kilometres where metres were meant.
 
 #include <fmt/format.h>
 
@@ -32,6 +32,16 @@ void look_at_places_in_metres(const Scenario& scenario, std::vector<Oddity>& lis
       list.push_back({where.stop_s > 0.0 ? "ride.stops" : "ride.regroup_at",
                       fmt::format("{:g} m after the start", where.at_m), "a number without a unit is metres",
                       fmt::format("{:g} km, if kilometres were meant", where.at_m)});
+}
+
+void look_at_heat(const Scenario& scenario, std::vector<Oddity>& list) {
+  constexpr double hot_C = 30.0;
+  if (scenario.air.temperature_C < hot_C) return;
+  list.push_back({"air.temperature_C", fmt::format("{:g}", scenario.air.temperature_C),
+                  scenario.heat.on
+                      ? "caution: heat takes power, and can make riders ill"
+                      : "caution: heat can make riders ill, and takes power that no answer counts without heat: yes",
+                  "ride early, easier and in the shade; know where there is water"});
 }
 
 }  // namespace leewheel

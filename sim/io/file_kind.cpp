@@ -112,7 +112,7 @@ bool is_track_file(const std::string& path) {
   file.read(start.data(), static_cast<std::streamsize>(start.size()));
   start.resize(static_cast<std::size_t>(file.gcount()));
   const FileKind kind = kind_of(start);
-  return kind != FileKind::text && kind != FileKind::empty;
+  return kind != FileKind::text && kind != FileKind::empty && kind != FileKind::json;  // YAML may be written like JSON
 }
 
 }  // namespace leewheel

@@ -92,6 +92,8 @@ void read_entry(const YamlValue& item, const std::vector<ReadRider>& club, const
 
 ReadRider read_rider(YamlMap& map, const std::optional<Archetypes>& archetypes, const ReadRider* known) {
   ReadRider rider{{}, {.power = StrengthSource::assumed}, {}, false};
+  rider.settings.critical_power_spread = unknown_power_spread;  // until something is given
+  rider.settings.w_prime_spread = unknown_w_prime_spread;
   if (known) rider = *known;
   std::string archetype;
   const YamlValue chosen = map["archetype"];

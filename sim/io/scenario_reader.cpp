@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "io/file_kind.hpp"
 #include "io/learned_file.hpp"
 #include "io/old_names.hpp"
 #include "io/riders_section.hpp"
@@ -176,8 +177,11 @@ Scenario read_root(const YamlValue& root) {
 }  // namespace
 
 Scenario read_scenario(const std::string& path, std::vector<Fault>* remarks) {
+  const std::string text = read_text(path);
+  if (kind_of(text) == FileKind::gpx)
+    throw InputFault({path, 0, 0, "", "found a recorded track, expected a scenario: leewheel new makes one of a track"});
   Faults faults;
-  YamlFile file(path, faults);
+  YamlFile file(path, text, faults);
   faults.throw_if_any();
   const std::vector<Fault> renamed = rename_old_keys(file.tree(), path, faults);
   faults.throw_if_any();

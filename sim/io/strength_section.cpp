@@ -145,9 +145,7 @@ void read_strength(YamlMap& map, ReadRider& rider) {
     if (!map["w_prime_spread"].given()) s.w_prime_spread = 0.0;
   }
   read_power(map, rider);
-  rider.basis.w_prime_assumed = !rider.w_prime_given && rider.as_strong_as.empty();
-  if (rider.basis.w_prime_assumed && !map["w_prime_spread"].given()) s.w_prime_spread = unknown_w_prime_spread;
-  if (rider.basis.power == StrengthSource::assumed) s.critical_power_spread = unknown_power_spread;
+  rider.basis.w_prime_assumed = !rider.w_prime_given;
   map["critical_power_spread"].number({0.0, 0.5}, s.critical_power_spread);
 }
 
@@ -169,6 +167,7 @@ void make_as_strong(ReadRider& rider, const ReadRider& other) {
     s.w_prime_J = heavier * other.settings.w_prime_J;
     s.w_prime_spread = std::hypot(other.settings.w_prime_spread, as_strong_as_spread);
     rider.basis.w_prime_assumed = other.basis.w_prime_assumed;
+    rider.w_prime_given = other.w_prime_given;
   }
   rider.as_strong_as.clear();
 }

@@ -163,6 +163,9 @@ TEST_CASE("those who come are taken from the club file, with other numbers for t
   CHECK_THAT(s.riders[2].critical_power_W, WithinAbs(265.0 - 20000.0 / 3600.0, 1e-9));
   CHECK(s.rests_on.size() == 3);
   CHECK(day.read("club: club.yaml\n").riders.size() == 4);
+  const Scenario heavier = day.read("club: club.yaml\ncoming: [Cas]\nriders: [{name: Dot, bike_mass_kg: 12}]\n");
+  CHECK(heavier.riders[1].critical_power_W == day.read("club: club.yaml\n").riders[3].critical_power_W);
+  CHECK(heavier.riders[1].critical_power_spread == 0.08);
   const Scenario tired = day.read("club: club.yaml\nriders: [{name: Ada, critical_power_W: 200}]\n");
   CHECK(tired.riders.size() == 4);
   CHECK(tired.riders[0].critical_power_W == 200.0);

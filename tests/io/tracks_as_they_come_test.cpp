@@ -176,11 +176,14 @@ TEST_CASE("a file that is no GPX is called what it is, with what to do", "[track
   io_test::Folder folder;
   for (const auto& [text, found] : files) {
     CHECK_THAT(said_of(text), Contains(found) && Contains(", expected a GPX track: "));
-    CHECK(is_track_file(folder.write("ride.dat", text)));
+    CHECK(is_track_file(folder.write("ride.dat", text)) == (text != "[1, 2, 3]"));
   }
   CHECK(is_track_file(folder.write("ride.xml", gpx(straight_hill()))));
   CHECK(!is_track_file(folder.write("road.yaml", "start_elevation_m: 100\nstretches: []\n")));
   CHECK(!is_track_file(folder.write("road.yaml", "{start_elevation_m: 100, stretches: []}\n")));
+  CHECK(!is_track_file(folder.write("road.yaml", "{\"start_elevation_m\": 100, \"stretches\": []}\n")));
+  CHECK_THAT(io_test::said([&] { read_scenario(folder.write("ride.gpx", gpx(straight_hill()))); }),
+             Contains("ride.gpx: found a recorded track, expected a scenario: leewheel new makes one of a track"));
 }
 
 TEST_CASE("climbing of clean barometric tracks agrees within 5 % with a count in climbs of 3 m", "[track]") {
