@@ -25,6 +25,7 @@ check_includes("${forbidden}|\"(io|app|pages|plan|viz|evidence|words|riding|ride
 check_includes("${forbidden}|<string>|boost/|\"(io|app|pages|plan|viz|evidence|words|ride)/" sim/riding)  # reasons are no prose
 check_includes("${forbidden}|\"(io|app|plan|viz|evidence|words|pages)/" sim/ride)
 check_includes("${forbidden}|\"(io|app|viz|evidence|words|pages|model|riding)/" sim/plan)  # and no room's own headers
+check_includes("${forbidden}|\"(io|app|viz|evidence|words|pages)/" sim/after)
 check_includes("${forbidden}|boost/" include/leewheel)
 check_includes("<fstream>|<filesystem>|yaml-cpp|hdf5|SFML|CLI11?|pugixml|nlohmann|\"(app|evidence|io|model|pages|plan|ride|riding|viz)/" sim/words)
 check_includes("<fstream>|<filesystem>|yaml-cpp|hdf5|SFML|CLI11?|pugixml|nlohmann|\"(app|evidence|io|model|ride|riding|viz)/" sim/pages)

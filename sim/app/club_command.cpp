@@ -9,7 +9,10 @@
 
 #include "app/asking.hpp"
 #include "app/commands.hpp"
+#include "io/atomic_file.hpp"
 #include "io/club_file.hpp"
+#include "io/learned_file.hpp"
+#include "leewheel/over_weeks.hpp"
 #include "words/strength_words.hpp"
 
 namespace leewheel {
@@ -17,13 +20,17 @@ namespace leewheel {
 namespace {
 
 struct Options {
-  std::string path;
+  std::string path, output;
+  std::vector<std::string> learned;
   bool json = false, quiet = false;
   ShownUnits units;
 };
 
-constexpr const char* examples = R"(Example:
+constexpr const char* examples = R"(Examples:
   leewheel club club.yaml
+
+What rides told of the riders (leewheel debrief), put together; old numbers fade:
+  leewheel club club.yaml --learned may/learned.yaml --learned june/learned.yaml -o kept.yaml
 
 A scenario names the file and who comes:  club: club.yaml  and  coming: [Ada, Ben]
 )";
@@ -50,7 +57,39 @@ void print(const std::vector<ReadRider>& riders, const ShownUnits& units) {
       "uncertainty)\ncomes on top. A number that was given is taken as it is.\n");
 }
 
-std::string json_of(const std::vector<ReadRider>& riders) {
+std::vector<LearnedEntry> learned_of(const Options& options, const std::vector<ReadRider>& riders) {
+  if (options.learned.empty()) return {};
+  std::vector<LearnedEntry> kept = learned_over_weeks(options.learned);
+  std::erase_if(kept, [&](const LearnedEntry& e) {
+    return std::none_of(riders.begin(), riders.end(), [&](const ReadRider& r) { return r.settings.name == e.rider; });
+  });
+  return kept;
+}
+
+void print_learned(const std::vector<LearnedEntry>& kept) {
+  if (kept.empty()) return;
+  fmt::print("\nLearned on rides (one standard deviation; a ride {:.0f} days old counts half)\n", half_life_days);
+  for (const LearnedEntry& e : kept)
+    fmt::print("{}", wrapped(fmt::format("  {} {} {} ", left_aligned(e.rider, 20), left_aligned(e.number, 24),
+                                         left_aligned(fmt::format("{:.4g} ± {:.2g}", e.value, e.sd), 20)),
+                             fmt::format("{}{}: {}", e.how_sure, e.how_sure == "contradiction" ? ", the rides disagree" : "",
+                                         e.recording),
+                             140));
+}
+
+nlohmann::ordered_json learned_json(const std::vector<LearnedEntry>& kept) {
+  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+  for (const LearnedEntry& e : kept)
+    list.push_back({{"rider", e.rider},
+                    {"number", e.number},
+                    {"value", e.value},
+                    {"sd", e.sd},
+                    {"how_sure", e.how_sure},
+                    {"rests_on", e.recording}});
+  return list;
+}
+
+std::string json_of(const std::vector<ReadRider>& riders, const std::vector<LearnedEntry>& kept) {
   nlohmann::ordered_json out{{"riders", nlohmann::ordered_json::array()}};
   for (const ReadRider& r : riders)
     out["riders"].push_back({{"name", r.settings.name},
@@ -61,13 +100,27 @@ std::string json_of(const std::vector<ReadRider>& riders) {
                              {"w_prime_spread", r.settings.w_prime_spread},
                              {"w_prime_assumed", r.basis.w_prime_assumed},
                              {"rests_on", rests_on_text(r.settings, r.basis)}});
+  if (!kept.empty()) out["learned"] = learned_json(kept);
   return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
+}
+
+void refuse_overwriting(const std::string& file, const std::string& output) {
+  std::error_code error;
+  if (std::filesystem::equivalent(file, output, error))
+    throw InputFault(Fault{file, 0, 0, "--out", "found a file that is read, expected another"});
 }
 
 int run(const Options& options) {
   const std::vector<ReadRider> riders = read_club(options.path);
-  if (!options.quiet && options.json) fmt::print("{}\n", json_of(riders));
-  if (!options.quiet && !options.json) print(riders, options.units);
+  const std::vector<LearnedEntry> kept = learned_of(options, riders);
+  if (!options.output.empty()) {
+    std::vector<RiderSettings> settings;
+    for (const ReadRider& r : riders) settings.push_back(r.settings);
+    for (const std::string& file : options.learned) refuse_overwriting(file, options.output);
+    write_whole_file(options.output, kept_yaml(kept, settings));
+  }
+  if (!options.quiet && options.json) fmt::print("{}\n", json_of(riders, kept));
+  if (!options.quiet && !options.json) print(riders, options.units), print_learned(kept);
   return exit_ok;
 }
 
@@ -78,6 +131,12 @@ Command add_club_command(CLI::App& app) {
   CLI::App* const command = app.add_subcommand("club", "the riders of a club file, and what each of their numbers rests on");
   command->footer(examples);
   command->add_option("club", options->path, "club file (YAML)")->required();
+  command
+      ->add_option("--learned", options->learned,
+                   "what a ride told of its riders (learned.yaml of leewheel debrief); once for each ride")
+      ->allow_extra_args(false);
+  command->add_option("-o,--out", options->output, "file for the numbers of all these rides together, as a learned.yaml")
+      ->needs("--learned");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print as JSON");
   command->add_flag("--quiet", options->quiet, "print nothing; the exit code tells whether the file is in order");

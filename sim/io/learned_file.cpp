@@ -82,14 +82,16 @@ std::vector<LearnedEntry> learned_entries(const DebriefInput& input, const Debri
   return entries;
 }
 
-std::string learned_yaml(const DebriefInput& input, const Debrief& told) {
-  const std::vector<LearnedEntry> entries = learned_entries(input, told);
+namespace {
+
+std::string yaml_of(const std::vector<LearnedEntry>& entries, const std::vector<RiderSettings>& settings,
+                    const std::string& title, const std::string& date) {
   std::string text =
-      "# Learned by leewheel debrief. Lay it over a scenario with  learned: {file: learned.yaml}\n"
+      "# Learned by leewheel. Lay it over a scenario with  learned: {file: learned.yaml}\n"
       "# Spreads are one standard deviation. Under riders stands only what was learned.\n";
-  text += fmt::format("ride: {{title: {}, date: {}}}\n", quoted(input.scenario.title), quoted(date_of(told)));
+  text += fmt::format("ride: {{title: {}, date: {}}}\n", quoted(title), quoted(date));
   std::string riders;
-  for (const RiderSettings& rider : input.scenario.riders) {
+  for (const RiderSettings& rider : settings) {
     std::string own;
     for (const LearnedEntry& e : entries)
       if (e.rider == rider.name && e.how_sure == "learned") own += laid_over(e, rider);
@@ -99,11 +101,20 @@ std::string learned_yaml(const DebriefInput& input, const Debrief& told) {
   text += entries.empty() ? "numbers: []\n" : "numbers:\n";
   for (const LearnedEntry& e : entries)
     text += fmt::format(
-        "  - {{{}number: {}, value: {:.6g}, {}before: {:.6g}, before_sd: {:.4g}, how_sure: {}, "
-        "recording: {}}}\n",
+        "  - {{{}number: {}, value: {:.6g}, {}before: {:.6g}, before_sd: {:.4g}, how_sure: {}, recording: {}}}\n",
         e.rider.empty() ? "" : fmt::format("rider: {}, ", quoted(e.rider)), e.number, e.value,
         e.sd > 0.0 ? fmt::format("sd: {:.4g}, ", e.sd) : "", e.before, e.before_sd, e.how_sure, quoted(e.recording));
   return text;
+}
+
+}  // namespace
+
+std::string learned_yaml(const DebriefInput& input, const Debrief& told) {
+  return yaml_of(learned_entries(input, told), input.scenario.riders, input.scenario.title, date_of(told));
+}
+
+std::string kept_yaml(const std::vector<LearnedEntry>& entries, const std::vector<RiderSettings>& riders) {
+  return yaml_of(entries, riders, "several rides", "");
 }
 
 LearnedFile read_learned(const std::string& path, Faults& faults) {

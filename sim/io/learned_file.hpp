@@ -30,6 +30,13 @@ std::string learned_yaml(const DebriefInput& input, const Debrief& told);
 /// Faults go to `faults`.
 LearnedFile read_learned(const std::string& path, Faults& faults);
 
+/// The same numbers over several rides, by rider and number; `sd` is that of all together, `recording` the rides it rests on. Only
+/// learned numbers and hints are taken. Throws InputFault: no date where several files are given.
+std::vector<LearnedEntry> learned_over_weeks(const std::vector<std::string>& paths);
+
+/// A learned.yaml of such entries, to be laid over a scenario with riders as in the club file.
+std::string kept_yaml(const std::vector<LearnedEntry>& entries, const std::vector<RiderSettings>& riders);
+
 /// `learned: {file: learned.yaml}` of a scenario: the numbers under `riders` replace those of riders with the same name.
 void lay_learned(const YamlValue& value, std::vector<RiderSettings>& riders);
 

@@ -5,11 +5,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
-#include <filesystem>
 
 #include "io/fault_words.hpp"
+#include "io/file_kind.hpp"
 #include "io/text_file.hpp"
 #include "io/track_import.hpp"
 
@@ -18,30 +17,6 @@ namespace leewheel {
 namespace {
 
 constexpr std::size_t most_bytes = 256u << 20;
-constexpr const char* how_to_get_gpx =
-    "expected GPX or CSV: where the ride is kept (the device's own program or web page) there is usually an export as GPX";
-
-std::string lower_ending(const std::string& path) {
-  std::string ending = std::filesystem::path(path).extension().string();
-  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return ending;
-}
-
-/// The kind of a file that is not read, in words; empty when it may be GPX or CSV.
-std::string foreign_kind(std::string_view text) {
-  const std::string_view head = text.substr(0, 4096);
-  if (head.size() > 12 && head.substr(8, 4) == ".FIT") return "a FIT file, the binary form of many devices";
-  if (head.starts_with("PK")) return "a packed archive (zip)";
-  if (head.starts_with("\x1f\x8b")) return "a packed file (gzip)";
-  if (head.find("<TrainingCenterDatabase") != head.npos) return "a TCX file";
-  if (head.find("<kml") != head.npos) return "a KML file, which is a drawing for maps";
-  if (head.find("<html") != head.npos || head.find("<!DOCTYPE html") != head.npos) return "a web page";
-  const std::size_t first = head.find_first_not_of(" \t\r\n");
-  if (first != head.npos && (head[first] == '{' || head[first] == '[')) return "JSON";
-  if (head.find('\0') != head.npos) return "a binary file";
-  return "";
-}
-
 Recording from_gpx(const std::string& path) {
   Recording recording{"", path, true, {}};
   std::size_t untimed = 0, index = 0, first_untimed = 0;
@@ -70,12 +45,9 @@ Recording from_gpx(const std::string& path) {
 Recording read_recording(const std::string& path, const std::string& rider, std::vector<std::string>& remarks) {
   Recording recording;
   const std::string text = read_whole_file(path, most_bytes);
-  const std::string kind = foreign_kind(text);
-  if (!kind.empty()) throw InputFault({path, 0, 0, "", "found " + kind + ", " + how_to_get_gpx});
-  const std::size_t first = text.find_first_not_of(" \t\r\n");
-  const bool xml = first != text.npos && text[first] == '<';
-  if (!xml && lower_ending(path) == ".gpx" && first != text.npos)
-    throw InputFault({path, 1, 0, "", "found text that is not XML, " + std::string(how_to_get_gpx)});
+  const FileKind kind = kind_of(text);
+  const bool xml = kind == FileKind::gpx;
+  if (!xml && kind != FileKind::csv && kind != FileKind::text) throw InputFault({path, 0, 0, "", not_a_track(kind)});
   recording = xml ? from_gpx(path) : read_recording_csv(path, remarks);
   recording.rider = rider;
   check_recording(recording, xml ? "trkpt" : "row", remarks);

@@ -35,7 +35,8 @@ std::string value_text(const Debriefed& d, Number what, double value, double sd)
     case Number::rolling: return fmt::format("{:.4f} ± {:.4f}", value, sd);
     case Number::wind_speed:
       return fmt::format("{:.1f} ± {:.1f} {}", d.units.wind(value), d.units.wind(sd), d.units.wind_name());
-    case Number::wind_from: return fmt::format("{:.0f}° ± {:.0f}°", compass_deg(value, 0), deg_from_rad(sd));
+    case Number::wind_from:
+      return fmt::format("{} ({:.0f}° ± {:.0f}°)", compass_point(value), compass_deg(value, 0), deg_from_rad(sd));
   }
   return "";
 }

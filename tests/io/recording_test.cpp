@@ -137,13 +137,13 @@ TEST_CASE("each wrong recording is refused with its point and with what to do", 
 
 TEST_CASE("another kind of file is told what it is and how GPX is got", "[recording]") {
   const std::pair<std::string, std::string> kinds[] = {
-      {std::string("\x0e\x10\x00\x00\x00\x00\x00\x00.FIT\x00\x00", 14), "a FIT file"},
-      {"<?xml version=\"1.0\"?><TrainingCenterDatabase></TrainingCenterDatabase>", "a TCX file"},
-      {"<kml></kml>", "a KML file"},
-      {"{\"a\": 1}", "JSON"},
-      {"PK\x03\x04", "a packed archive"},
-      {"<!DOCTYPE html><html></html>", "a web page"}};
-  for (const auto& [text, kind] : kinds) CHECK_THAT(refused("a.gpx", text), Contains(kind) && Contains("export as GPX"));
+      {std::string("\x0e\x10\x00\x00\x00\x00\x00\x00.FIT\x00\x00", 14), "found a binary recording of an activity"},
+      {"<?xml version=\"1.0\"?><T><Activities></Activities></T>", "found an activity in another kind of XML"},
+      {"<kml></kml>", "found KML"},
+      {"{\"a\": 1}", "found JSON"}};
+  for (const auto& [text, kind] : kinds)
+    CHECK_THAT(refused("a.gpx", text), Contains(kind) && Contains("export the ride as GPX"));
+  CHECK_THAT(refused("a.gpx", "PK\x03\x04 and more"), Contains("found a zip archive") && Contains("unpack it"));
 }
 
 TEST_CASE("a few doubled points are left out and told", "[recording]") {
