@@ -21,7 +21,7 @@ phone.onload = () => { const page = phone.contentDocument;
   const open = cards.filter(c => c.getBoundingClientRect().height > 200).length;
   const wide = [...page.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > 391 && !e.closest('thead'));
   said.textContent = 'scroll width ' + page.documentElement.scrollWidth + ' of ' + page.documentElement.clientWidth + ', sticking out ' + wide.length
-    + ', cards that do not fold ' + (cards.length - folded) + ', nor unfold ' + (cards.length - open) + (cards.length > 5 ? '' : ', no cards') + ', fetched ' + phone.contentWindow.performance.getEntriesByType('resource').length; };
+    + ', cards that do not fold ' + (cards.length - folded) + ', nor unfold ' + (cards.length - open) + (cards.length > 3 ? '' : ', no cards') + ', fetched ' + phone.contentWindow.performance.getEntriesByType('resource').length; };
 </script>
 PAGE
 
