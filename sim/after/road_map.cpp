@@ -138,10 +138,28 @@ void RoadMap::fit_scale_and_start(std::span<const Recording> recordings) {
       normal(k, k) += scale_weight, right(k) += scale_weight;
       normal(k + 2, k + 2) += shift_weight, right(k + 2) += shift_weight * shift_m_[k];
     }
+    for (const Recording& recording : recordings) hold_ends(recording, per / (20.0 * 20.0), normal, right);
     const Eigen::Vector4d solved = normal.ldlt().solve(right);
     scale_ = solved.head<2>().cwiseMax(0.99).cwiseMin(1.01);
     shift_m_ = solved.tail<2>();
   }
+}
+
+/// A recording that begins or ends about where the road does tells what a straight road cannot: how far along it is.
+void RoadMap::hold_ends(const Recording& recording, double weight, Eigen::Matrix4d& normal, Eigen::Vector4d& right) const {
+  constexpr double near_m = 150.0;
+  const auto hold = [&](const RecordedPoint& point, const Eigen::Vector2d& end_m) {
+    if (!has_place(point) || (place_of(point) - end_m).norm() > near_m) return;
+    const Eigen::Vector2d raw_m = plane_.place_m(point.latitude_deg, point.longitude_deg);
+    for (int axis = 0; axis < 2; ++axis) {
+      Eigen::Vector4d row = Eigen::Vector4d::Zero();
+      row[axis] = raw_m[axis], row[axis + 2] = 1.0;
+      normal += weight * row * row.transpose();
+      right += weight * row * end_m[axis];
+    }
+  };
+  hold(recording.points.front(), places_m_.front());
+  hold(recording.points.back(), places_m_.back());
 }
 
 void RoadMap::index() {

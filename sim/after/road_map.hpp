@@ -49,6 +49,7 @@ class RoadMap {
   void lay_where_it_fits(const Road& road, std::span<const Recording> recordings);
   bool find_start(std::span<const Recording> recordings);
   void fit_scale_and_start(std::span<const Recording> recordings);
+  void hold_ends(const Recording& recording, double weight, Eigen::Matrix4d& normal, Eigen::Vector4d& right) const;
   void index();
   std::vector<std::size_t> hits(const Eigen::Vector2d& place_m, int cells) const;  ///< segments of the road, in its order
   Near nearest_within(const Eigen::Vector2d& place_m, int cells) const;

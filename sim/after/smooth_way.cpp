@@ -10,8 +10,9 @@ namespace leewheel {
 
 namespace {
 
-constexpr double longest_gap_s = 5.0;       // between points, for what lies between to count as known (assumed)
+constexpr double longest_gap_s = 10.0;      // between points, for what lies between to count as known (assumed)
 constexpr double acceleration_mps2 = 0.35;  // white over a second: road, wind and rider together (assumed)
+constexpr double paused_mps = 0.5;          // who moves on more slowly over a gap stood there (assumed)
 constexpr double speed_noise_mps = 0.3;     // of a recorded speed (assumed)
 
 struct Seen {
@@ -86,8 +87,11 @@ std::vector<State> smoothed(const std::vector<Seen>& seen, double noise_m) {
   return out;
 }
 
-/// Between two points the way is the cubic with their places and speeds.
-void lay_second(const State& a, const State& b, double span_s, double share, RiddenWay& way) {
+/// Between two points the way is the cubic with their places and speeds; over a gap speeds are held so low that it never turns back
+/// (Fritsch & Carlson 1980, SIAM J. Numer. Anal. 17:238).
+void lay_second(State a, State b, double span_s, double share, RiddenWay& way) {
+  if (span_s > longest_gap_s)
+    for (State* end : {&a, &b}) (*end)[1] = std::clamp((*end)[1], 0.0, 3.0 * std::max(0.0, b[0] - a[0]) / span_s);
   const double s = share, s2 = s * s, s3 = s2 * s;
   way.distance_m.push_back((2 * s3 - 3 * s2 + 1) * a[0] + (s3 - 2 * s2 + s) * span_s * a[1] + (3 * s2 - 2 * s3) * b[0] +
                            (s3 - s2) * span_s * b[1]);
@@ -121,14 +125,14 @@ RiddenWay smooth_way(const Recording& recording, const std::vector<double>& dist
     way.distance_m.back() = std::clamp(way.distance_m.back(), reached_m, std::max(reached_m, length_m));
     reached_m = way.distance_m.back();
     way.speed_mps.back() = std::max(0.0, way.speed_mps.back());
-    const bool near = span_s <= std::max(longest_gap_s, 0.0);
-    way.known.push_back(near);
-    const double none = not_recorded;
-    const bool use = near || share < 1e-9;
-    way.power_W.push_back(use ? value_at(recording, seen[k].point, seen[k + 1].point, share, &RecordedPoint::power_W)
-                              : none);
-    way.heart_rate_bpm.push_back(
-        use ? value_at(recording, seen[k].point, seen[k + 1].point, share, &RecordedPoint::heart_rate_bpm) : none);
+    const bool paused = span_s > longest_gap_s && states[k + 1][0] - states[k][0] < paused_mps * span_s;
+    const bool near = span_s <= longest_gap_s, use = near || share < 1e-9;
+    way.known.push_back(near || paused);  // a device that pauses knows its place
+    const auto value = [&](double RecordedPoint::*what) {
+      return use ? value_at(recording, seen[k].point, seen[k + 1].point, share, what) : not_recorded;
+    };
+    way.power_W.push_back(paused && !use ? 0.0 : value(&RecordedPoint::power_W));
+    way.heart_rate_bpm.push_back(value(&RecordedPoint::heart_rate_bpm));
   }
   return way;
 }

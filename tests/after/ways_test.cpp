@@ -79,6 +79,35 @@ TEST_CASE("legs of hairpins and of an out-and-back are not mixed up", "[match]")
   }
 }
 
+TEST_CASE("a straight road without a place on earth is laid along the recording from its start to its end", "[match]") {
+  const Road road = scenes::flat_road(20e3);
+  recorded::Noise noise = recorded::usual();
+  noise.stretched = GENERATE(0.997, 1.003);
+  std::vector<double> truth_m;
+  const Recording recording = recorded_on(road, noise, 3, truth_m);
+  const Match match = match_to_road(road, RoadMap(road, std::span(&recording, 1)), recording);
+  REQUIRE(match.fault == MatchFault::none);
+  CHECK(worst_m(match.way, truth_m) < 30.0);  // 60 m at the far end if the map were believed
+}
+
+TEST_CASE("a device that pauses at a stop leaves a stand, not a place unknown", "[match]") {
+  Scenario scenario = scenes::scene(recorded::loop(), {scenes::plain_rider("Ada")});
+  scenario.ride.stops.push_back({9000.0, 300.0, "water"});
+  recorded::Recorded made = recorded::record(scenario, recorded::usual(), 2);
+  std::size_t k = 0;
+  std::erase_if(made.recordings[0].points, [&](const RecordedPoint&) {
+    const std::size_t now = k++;
+    return now > 5 && std::abs(made.distance_m[0][now] - 9000.0) < 1.0 &&
+           made.distance_m[0][now] == made.distance_m[0][now - 1];
+  });
+  REQUIRE(made.recordings[0].points.size() + 250 < made.distance_m[0].size());
+  const RiddenWays all = ways_of(input_of(scenario, made));
+  CHECK(all.notes[0].lost_s < 2.0);
+  const std::vector<Stand> stood = stands(all.ways[0]);
+  REQUIRE(stood.size() == 1);
+  CHECK(stood[0].stood_s() == Approx(300.0).margin(10.0));
+}
+
 TEST_CASE("a road ridden from its end is told, and so is another road", "[match]") {
   const Road road = recorded::loop(20e3);
   std::vector<double> truth_m;

@@ -84,8 +84,8 @@ Recorded record(const Scenario& scenario, const Noise& noise, std::uint64_t seed
         place[axis] += noise.place_m * std::sqrt(0.5) * (common.wander_m[axis][k] + own.wander_m[axis][k]) +
                        noise.jitter_m * normal(draw);
       RecordedPoint point{.time_s = time_zero_s + t + (r < noise.clock_s.size() ? noise.clock_s[r] : 0.0),
-                          .latitude_deg = latitude_deg + place.y() / per_lat,
-                          .longitude_deg = longitude_deg + place.x() / per_lon};
+                          .latitude_deg = latitude_deg + noise.stretched * place.y() / per_lat,
+                          .longitude_deg = longitude_deg + noise.stretched * place.x() / per_lon};
       point.elevation_m = scenario.road.elevation_m(out.distance_m[r][k]) + noise.elevation_mph * t / 3600.0;
       if (noise.speed) point.speed_mps = std::max(0.0, speed[r][k] + noise.speed_mps * normal(draw));
       const double power_W = power[r][k] * out.power_scale[r];

@@ -21,6 +21,7 @@ struct Noise {
   double speed_mps = 0.0;                   ///< its noise
   std::vector<double> clock_s{};            ///< by rider: how late the clock is
   double lost_from_s = -1.0, lost_s = 0.0;  ///< the receiver of the first rider
+  double stretched = 1.0;                   ///< of the map that places come from, against the ellipsoid
 };
 /// 3.5 m, half of it common, 0.4 m jitter, 3 m an hour, meters within 3 %, no speed column.
 Noise usual();
