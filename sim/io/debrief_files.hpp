@@ -13,6 +13,7 @@ std::string debrief_json(const DebriefInput& input, const Debrief& told, bool he
 std::string debrief_stretches_csv(const DebriefInput& input, const Debrief& told);
 
 /// The recorded ride as a trace, which the replay opens beside the plan's (--ghost). Throws InputFault when it cannot be written.
-void write_ridden_trace(const std::string& path, const DebriefInput& input, const Debrief& told, const std::string& scenario_text);
+void write_ridden_trace(const std::string& path, const DebriefInput& input, const Debrief& told,
+                        const std::string& scenario_text);
 
 }  // namespace leewheel

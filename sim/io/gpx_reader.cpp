@@ -8,8 +8,8 @@
 #include <optional>
 #include <pugixml.hpp>
 
-#include "io/file_kind.hpp"
 #include "io/clock_time.hpp"
+#include "io/file_kind.hpp"
 #include "io/plain_number.hpp"
 #include "io/track_steps.hpp"
 #include "io/yaml_reader.hpp"

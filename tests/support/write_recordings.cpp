@@ -8,7 +8,7 @@
 #include "io/scenario_reader.hpp"
 #include "support/recorded.hpp"
 
-int main(int argc, char** argv) {
+int main(int argc, char** argv) try {
   if (argc < 3) {
     std::cerr << "leewheel_recordings SCENARIO FOLDER [SEED]\n";
     return 2;
@@ -18,4 +18,7 @@ int main(int argc, char** argv) {
   const std::uint64_t seed = argc > 3 ? std::stoull(argv[3]) : 1;
   for (const auto& recording : leewheel::recorded::record(scenario, leewheel::recorded::usual(), seed).recordings)
     std::ofstream(std::filesystem::path(argv[2]) / (recording.rider + ".gpx")) << leewheel::recorded::gpx_of(recording);
+} catch (const std::exception& error) {
+  std::cerr << error.what() << "\n";
+  return 2;
 }
