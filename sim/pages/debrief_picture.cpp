@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "leewheel/units.hpp"
 #include "pages/debrief_page.hpp"
 #include "pages/svg.hpp"
 #include "words/plain_text.hpp"
@@ -30,7 +31,7 @@ double round_step(double span, double parts) {
 std::vector<double> ticks(double low, double high, double parts) {
   std::vector<double> out;
   const double step = round_step(high - low, parts);
-  for (double v = std::ceil(low / step - 1e-9) * step; v <= high + 1e-9; v += step) out.push_back(v);
+  for (double v = std::ceil(low / step - 1e-9) * step; v <= high + 1e-9; v += step) out.push_back(v + 0.0);  // no "-0"
   return out;
 }
 
@@ -165,7 +166,7 @@ std::string time_picture(const Debriefed& d, const RiderDebrief& rider) {
     for (const TimeParts& parts : rider.along.part_s) values.push_back(parts[f]);
     const bool rest = f + 1 == factors;
     chart.curve(line_of(d, rider.along, values), colour(f), 1.8, rest ? "2 2" : "");
-    keys.push_back({fmt::format("{} {:+.0f} s", factor_text(static_cast<Factor>(f)), values.back()), colour(f),
+    keys.push_back({fmt::format("{} {:+.0f} s", factor_text(static_cast<Factor>(f)), rounded(values.back(), 0)), colour(f),
                     chart.y(values.back())});
   }
   write_keys(svg, keys);
