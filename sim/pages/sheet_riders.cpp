@@ -102,6 +102,8 @@ std::vector<CardBlock> rider_blocks(const Page& page, std::size_t i) {
         {{page.sheet.stretches[k].to.size() + 6, 0.21, 0.95, 0.2}, {26, 0.25, 0.9, 0.2}, {follow, follow_width, 1.0, 0.2}}));
   }
   card.push_back({food_text(page, i).size() + 6});
+  for (const std::string& text : {water_text(page, i), low_gear_text(page, i)})
+    if (!text.empty()) card.push_back({text.size() + 22});
   card.push_back({110, 1.0, 0.62, 0.1});
   return card;
 }
