@@ -99,7 +99,7 @@ std::string crossings(const WheelCase& c) {
     const auto percent = [](const std::optional<double>& g) {
       return g ? fmt::format("{:.1f}", 100.0 * *g) : std::string("over 25");
     };
-    text += fmt::format("  {:<12} {} ({} to {} % over the spread of the wake model)\n", wind_name(wind, c.units),
+    text += fmt::format("  {:<14} {} ({} to {} % over the spread of the wake model)\n", wind_name(wind, c.units),
                         crossing_words(stops_paying_at(c, wind)), percent(shallow), percent(steep));
   }
   return text;
