@@ -21,6 +21,7 @@ Command add_lineup_command(CLI::App& app);
 Command add_man_command(CLI::App& app);
 Command add_new_command(CLI::App& app);
 Command add_notes_command(CLI::App& app);
+Command add_page_command(CLI::App& app);
 Command add_pace_command(CLI::App& app);
 Command add_ride_command(CLI::App& app);
 Command add_road_command(CLI::App& app);

@@ -53,8 +53,8 @@ int main(int argc, char** argv) {
   std::vector<std::pair<CLI::App*, Command>> commands;
   for (const auto add : {add_new_command, add_road_command, add_wind_command, add_club_command, add_check_command,
                          add_ride_command, add_shelter_command, add_weigh_command, add_notes_command, add_pace_command,
-                         add_lineup_command, add_spread_command, add_sheet_command, add_debrief_command, add_fields_command,
-                         add_evidence_command, add_completion_command, add_man_command}) {
+                         add_lineup_command, add_spread_command, add_sheet_command, add_page_command, add_debrief_command,
+                         add_fields_command, add_evidence_command, add_completion_command, add_man_command}) {
     Command command = add(app);
     commands.emplace_back(app.get_subcommands({}).back(), std::move(command));
   }

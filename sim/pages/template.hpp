@@ -12,11 +12,12 @@ using PageData = kainjow::mustache::object;
 using PageValue = kainjow::mustache::data;
 using PageList = kainjow::mustache::list;
 
-/// The files sheet.html, pocket.html, notes.html and debrief.html, with their style inside; built in (embed.cmake).
+/// The files sheet.html, pocket.html, notes.html, debrief.html and ride.html, with their style inside; built in (embed.cmake).
 extern const char* const sheet_template;
 extern const char* const pocket_template;
 extern const char* const notes_template;
 extern const char* const debrief_template;
+extern const char* const ride_template;
 
 /// Every hole of the template must be in `data`, empty or false if need be: a missing one is a fault of the program.
 std::string filled_page(const char* page_template, const PageData& data);

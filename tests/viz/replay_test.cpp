@@ -246,7 +246,7 @@ TEST_CASE("a long ride is opened and shown without reading all of it", "[view]")
 
 TEST_CASE("numbers of the tallies carry a true minus and zero carries none", "[view]") {
   RiderView r;
-  r.saved_W = -3.4, r.saved_J = -20.0, r.saved_share = -0.012;
+  r.power_W = 180.2, r.alone_W = 177.0, r.saved_J = -20.0, r.saved_share = -0.012;
   CHECK(cell_text(r, Column::saved) ==
         "\xE2\x88\x92"
         "3");

@@ -144,6 +144,14 @@ void Canvas::arrow(float x0, float y0, float x1, float y1, Rgb c, float width_px
   triangle(tip, neck + across * (head * 0.5f), neck - across * (head * 0.5f), c);
 }
 
+void Canvas::hatch(const Rect& r, Rgb c, float step_px) {
+  const float first = std::floor((r.x + r.y) / step_px) * step_px;
+  for (float sum = first; sum < r.right() + r.bottom(); sum += step_px) {  // on a stroke x + y stays the same
+    const float x0 = std::max(r.x, sum - r.bottom()), x1 = std::min(r.right(), sum - r.y);
+    if (x1 > x0) line(x0, sum - x0, x1, sum - x1, c, unit_);
+  }
+}
+
 void Canvas::mesh(const sf::Vertex& a, const sf::Vertex& b, const sf::Vertex& c) {
   shapes_.append(a), shapes_.append(b), shapes_.append(c);
 }

@@ -54,6 +54,8 @@ class Canvas {
   void ring(float x, float y, float radius, Rgb c, float width_px);
   void triangle(sf::Vector2f a, sf::Vector2f b, sf::Vector2f c, Rgb fill);
   void arrow(float x0, float y0, float x1, float y1, Rgb c, float width_px, float head_px);
+  /// Slanted strokes that go on from one area to its neighbour.
+  void hatch(const Rect& area, Rgb c, float step_px);
   void mesh(const sf::Vertex& a, const sf::Vertex& b, const sf::Vertex& c);  ///< one bare triangle
 
   /// `y` is the top of the line.

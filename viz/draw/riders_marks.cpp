@@ -49,7 +49,39 @@ void draw_overlaps(Canvas& c, const GroundScale& s, const Scene& scene) {
   c.plate(s.room.x + 6 * u, s.room.bottom() - 40 * u, words, p.warning, p.panel, Size::normal, Align::left, true);
 }
 
-void draw_keys(Canvas& c, const GroundScale& s, const Scene& scene) {
+namespace {
+
+/// The scale of the shading, with a mark where a further rider close behind would stand on it.
+void draw_wake_key(Canvas& c, const Rect& room, const Scene& scene, const std::optional<WorthBehind>& worth) {
+  const Palette& p = scene.palette();
+  const float u = c.unit(), ramp_w = 90 * u, text_y = room.y + (room.h - c.line_height(Size::small)) / 2;
+  const bool as_share = scene.controls.wake_as_share;
+  const std::string low = as_share ? "100 %" : "0", high = as_share ? "30 %" : "100 W";
+  const float ramp_x = room.right() - c.text_width(high, Size::small) - 5 * u - ramp_w;
+  c.text(room.right(), text_y, high, p.text, Size::small, Align::right);
+  for (int k = 0; k < 30; ++k)
+    c.fill({ramp_x + ramp_w * static_cast<float>(k) / 30, room.y + 5 * u, ramp_w / 30 + 1, 10 * u}, p.shade((k + 0.5) / 30));
+  c.frame({ramp_x, room.y + 5 * u, ramp_w + 1, 10 * u}, p.line);
+  c.text(ramp_x - 5 * u, text_y, low, p.text, Size::small, Align::right);
+  const float right = ramp_x - 5 * u - c.text_width(low, Size::small) - 8 * u;
+  if (!as_share && worth) {
+    const float mark = ramp_x + ramp_w * static_cast<float>(depth_of_watts(worth->saved_W));
+    c.fill({mark - u, room.y + 2 * u, 2 * u, 16 * u}, p.text);
+  }
+  const std::string here = worth ? fmt::format("{:.0f} W", std::max(0.0, worth->saved_W)) : "";
+  const std::vector<std::string> tried =
+      as_share || !worth ? std::vector<std::string>{"air drag of a further rider", "air drag"}
+                         : std::vector<std::string>{"close behind the last: here worth " + here, "here worth " + here};
+  for (const std::string& words : tried) {
+    if (right - c.text_width(words, Size::small) < room.x) continue;
+    c.text(right, text_y, words, as_share ? p.quiet : p.text, Size::small, Align::right);
+    return;
+  }
+}
+
+}  // namespace
+
+void draw_keys(Canvas& c, const GroundScale& s, const Scene& scene, const std::optional<WorthBehind>& worth) {
   const Palette& p = scene.palette();
   const float u = c.unit(), top = s.room.bottom() - key_row * u, h = c.line_height(Size::small);
   c.fill({s.room.x, top, s.room.w, key_row * u}, faded(p.panel, 0.92));
@@ -60,18 +92,7 @@ void draw_keys(Canvas& c, const GroundScale& s, const Scene& scene) {
   c.fill({x, y, bar_px, std::max(1.0f, u)}, p.text);
   for (const float end : {x, x + bar_px}) c.fill({end, y - 4 * u, std::max(1.0f, u), 8 * u}, p.text);
   c.text(x + bar_px + 6 * u, top + (20 * u - h) / 2, fmt::format("{:g} {}", bar, metric ? "m" : "ft"), p.text, Size::small);
-  const std::string words = "air drag of a further rider here";
-  const float ramp_w = 90 * u, right = s.room.right() - 8 * u;
-  const float ramp_x = right - c.text_width("30 %", Size::small) - 5 * u - ramp_w;
-  c.text(right, top + (20 * u - h) / 2, "30 %", p.text, Size::small, Align::right);
-  for (int k = 0; k < 30; ++k)
-    c.fill({ramp_x + ramp_w * static_cast<float>(k) / 30, top + 5 * u, ramp_w / 30 + 1, 10 * u},
-           p.shade(1.0 - 0.7 * (k + 0.5) / 30));
-  c.frame({ramp_x, top + 5 * u, ramp_w + 1, 10 * u}, p.line);
-  c.text(ramp_x - 5 * u, top + (20 * u - h) / 2, "100 %", p.text, Size::small, Align::right);
-  const float words_right = ramp_x - 5 * u - c.text_width("100 %", Size::small) - 8 * u;
-  if (words_right - c.text_width(words, Size::small) > x + bar_px + 50 * u)
-    c.text(words_right, top + (20 * u - h) / 2, words, p.quiet, Size::small, Align::right);
+  draw_wake_key(c, {x + bar_px + 50 * u, top, s.room.right() - 8 * u - x - bar_px - 50 * u, key_row * u}, scene, worth);
 }
 
 std::optional<WindBox> wind_box(Canvas& c, const GroundScale& s, const Scene& scene) {

@@ -35,7 +35,7 @@ void draw_next_turns(Canvas& c, const GroundScale& s, const Scene& scene);
 std::string next_words(const view::View& view, const view::Focus& focus);
 void draw_overlaps(Canvas& c, const GroundScale& s, const Scene& scene);
 /// Scale bar and what the shading means, along the bottom.
-void draw_keys(Canvas& c, const GroundScale& s, const Scene& scene);
+void draw_keys(Canvas& c, const GroundScale& s, const Scene& scene, const std::optional<WorthBehind>& worth);
 std::optional<WindBox> wind_box(Canvas& c, const GroundScale& s, const Scene& scene);
 void draw_apparent_wind(Canvas& c, const WindBox& box, const view::Palette& p);
 /// How to read the picture, where there is room for it.

@@ -150,7 +150,8 @@ void draw_names(Canvas& c, const GroundScale& s, const Scene& scene, LabelPlacer
     if (named[i] || r.finished || r.distance_m < s.from_m() || r.distance_m - bicycle_length_m > s.to_m()) return;
     const bool chosen = i == scene.controls.chosen;
     std::string words = r.name;
-    if (s.px_per_m > 26 && r.saved_W >= 1.0) words += fmt::format("  \xE2\x88\x92{:.0f} W", r.saved_W);
+    if (const int saved = whole_watts(r).saved; s.px_per_m > 26 && saved > 0)
+      words += fmt::format("  \xE2\x88\x92{} W", saved);
     const float aside = std::max(8 * u, s.px(0.34)) + 2 * u;
     const auto place = [&](const std::string& tried, bool up, int row) {
       const float w = c.text_width(tried, Size::small, chosen) + 6 * u, away = aside + static_cast<float>(row) * (h + 3 * u);
@@ -172,15 +173,16 @@ void draw_names(Canvas& c, const GroundScale& s, const Scene& scene, LabelPlacer
 }  // namespace
 
 /// One smooth picture stretched over the road: thousands of small triangles would cost far more.
-void RidersDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p) {
+void RidersDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p, bool as_share) {
   const WakeGrid& g = wake_.grid();
   if (g.columns < 2 || g.rows < 2) return;
   wake_pixels_.clear();
   for (std::size_t row = g.rows; row-- > 0;)
     for (std::size_t column = 0; column < g.columns; ++column) {
-      const float share = wake_.drag_share(column, row);
-      const Rgb shade = p.shade(share);
-      const auto strength = static_cast<sf::Uint8>(255 * std::clamp((0.99f - share) / 0.05f, 0.0f, 1.0f));
+      const double depth =
+          as_share ? depth_of_share(wake_.drag_share(column, row)) : depth_of_watts(wake_.saved_W(column, row));
+      const Rgb shade = p.shade(depth);
+      const auto strength = static_cast<sf::Uint8>(255 * std::clamp((depth - 0.012) / 0.07, 0.0, 1.0));
       wake_pixels_.insert(wake_pixels_.end(), {shade.r, shade.g, shade.b, strength});
     }
   const auto columns = static_cast<unsigned>(g.columns), rows = static_cast<unsigned>(g.rows);
@@ -193,6 +195,15 @@ void RidersDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const
   sprite.setPosition(shown.x, shown.y);
   sprite.setScale(shown.w / static_cast<float>(columns), shown.h / static_cast<float>(rows));
   target.draw(sprite);
+}
+
+/// Close behind the last rider of those followed.
+std::optional<WorthBehind> RidersDrawing::worth_here(const Scene& scene, const Focus& focus) {
+  const RiderView* last = nullptr;
+  for (const RiderView& r : scene.view.riders)
+    if (!r.finished && std::abs(r.distance_m - focus.middle_m) <= 0.5 * focus.length_m + 0.01)
+      if (!last || r.distance_m < last->distance_m) last = &r;
+  return last ? std::optional(wake_.worth_behind(*last)) : std::nullopt;
 }
 
 void RidersDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits,
@@ -210,7 +221,7 @@ void RidersDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit,
   canvas_.begin(unit);
   draw_ground(canvas_, s, scene.replay.road(), p);
   canvas_.draw(target, room);
-  draw_wake(target, wake_area(s, wake_.grid()), p);
+  draw_wake(target, wake_area(s, wake_.grid()), p, scene.controls.wake_as_share);
 
   canvas_.begin(unit);
   draw_centre(canvas_, s, scene.replay.road(), p);
@@ -230,7 +241,7 @@ void RidersDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit,
   draw_names(canvas_, s, scene, placer, false, named);
   draw_next_turns(canvas_, s, scene);
   draw_overlaps(canvas_, s, scene);
-  draw_keys(canvas_, s, scene);
+  draw_keys(canvas_, s, scene, worth_here(scene, focus));
   if (!note_area.empty()) canvas_.plate(note_area.x, note_area.y, note, p.quiet, p.panel, Size::small, Align::left);
   if (wind) draw_apparent_wind(canvas_, *wind, p);
   canvas_.draw(target, room);

@@ -15,31 +15,39 @@ using namespace view;
 RoadScale road_scale(const Rect& area, float u, const Replay& replay) {
   const Road& road = replay.road();
   RoadScale s;
-  const float head = std::round(20 * u), marks = std::round(16 * u), wind = area.h < 165 * u ? 0.0f : std::round(22 * u),
-              axis = std::round(16 * u);
-  s.band_h = std::round(15 * u);
-  s.axis_y = area.bottom() - axis;
-  s.band_y = s.axis_y - s.band_h - std::round(2 * u);
-  s.wind_y = s.band_y - wind;
-  s.plan_y = s.wind_y - (has_plan(replay.head()) && area.h >= 150 * u ? std::round(17 * u) : 0.0f);
-  s.landmarks_y = area.y + head;
-  const float left = std::round(56 * u), right = std::round(16 * u);
+  const auto px = [u](float design_px) { return std::round(design_px * u); };
+  // Rows from below; where room is short the plan goes first, then the land. Wind and saved strip stay.
+  s.band_h = area.h < 150 * u ? 0.0f : px(15);
+  s.wind_h = px(22);
+  s.strip_h = px(std::clamp(0.2f * area.h / u, 26.0f, 90.0f));
+  s.plan_h = has_plan(replay.head()) && area.h >= 190 * u ? px(17) : 0.0f;
+  s.axis_y = area.bottom() - px(16);
+  s.band_y = s.axis_y - s.band_h - px(2);
+  s.wind_y = s.band_y - s.wind_h;
+  s.strip_y = s.wind_y - s.strip_h - px(3);
+  s.plan_y = s.strip_y - s.plan_h;
+  s.landmarks_y = area.y + px(20);
+  const float left = px(56), right = px(16), marks = px(15);
   s.plot = {area.x + left, s.landmarks_y + marks, std::max(10.0f, area.w - left - right),
-            std::max(10.0f, s.plan_y - s.landmarks_y - marks)};
+            std::max(10.0f, s.plan_y - px(3) - s.landmarks_y - marks)};
   s.length_m = std::max(1.0, road.length_m());
   const auto& z = road.profile().elevation_m;
   s.low_m = *std::ranges::min_element(z), s.high_m = std::max(*std::ranges::max_element(z), s.low_m + 10.0);
-  s.relief_top = s.plot.y + std::min(36 * u, s.plot.h * 0.28f);
+  s.relief_top = s.plot.y + std::min(24 * u, s.plot.h * 0.2f);             // room for riders on the highest place
   s.relief_bottom = s.plot.bottom() - std::min(18 * u, s.plot.h * 0.33f);  // the grades below
   return s;
 }
 
 void draw_land(Canvas& c, const RoadScale& s, const Road& road, const Palette& p) {
-  const sf::Color land = colour(p.land);
+  constexpr double heaviest_grade = 0.12, over_m = 50.0;
   float last_x = s.x(0), last_y = s.y(road.elevation_m(0));
   const auto pieces = static_cast<int>(std::max(2.0f, s.plot.w / 2));
   for (int k = 1; k <= pieces; ++k) {
-    const double d = s.length_m * k / pieces;
+    const double d = s.length_m * k / pieces, from_m = std::max(0.0, d - over_m), to_m = std::min(s.length_m, d + over_m);
+    const double grade = (road.elevation_m(to_m) - road.elevation_m(from_m)) / std::max(1.0, to_m - from_m);
+    // The steeper, the heavier; square, so that what is merely rising stays light.
+    const double weight = std::pow(std::clamp(std::abs(grade) / heaviest_grade, 0.0, 1.0), 2.0);
+    const sf::Color land = colour(mix(p.land, p.stroke, 0.75 * weight));
     const float x = s.x(d), y = s.y(road.elevation_m(d)), bottom = s.plot.bottom();
     c.mesh({{last_x, last_y}, land}, {{x, y}, land}, {{x, bottom}, land});
     c.mesh({{last_x, last_y}, land}, {{x, bottom}, land}, {{last_x, bottom}, land});
@@ -108,7 +116,6 @@ void draw_landmarks(Canvas& c, const RoadScale& s, const Road& road, const Palet
 
 void draw_wind(Canvas& c, const RoadScale& s, const Replay& replay, const Palette& p, Units units) {
   const float u = c.unit(), spacing = 66 * u, mid = s.wind_y + 11 * u;
-  if (s.wind_y >= s.band_y) return;  // no room
   c.text(s.plot.x - 7 * u, s.wind_y + 3 * u, "wind", p.quiet, Size::small, Align::right);
   double most_mps = 1.0;
   std::vector<std::pair<float, MetWind>> met;
@@ -172,6 +179,7 @@ void draw_band(Canvas& c, const RoadScale& s, const Road& road, float top, float
 }  // namespace
 
 void draw_exposure(Canvas& c, const RoadScale& s, const Road& road, const Palette& p) {
+  if (s.band_h <= 0) return;  // no room
   const RoadProfile& profile = road.profile();
   const float half = std::round(s.band_h / 2);
   c.text(s.plot.x - 7 * c.unit(), s.band_y, "land", p.quiet, Size::small, Align::right);

@@ -7,8 +7,9 @@ namespace leewheel::draw {
 
 /// Where road and heights lie in the panel.
 struct RoadScale {
-  view::Rect plot;                                            ///< profile, with headroom for riders
-  float landmarks_y, plan_y, wind_y, band_y, axis_y, band_h;  ///< tops of the rows; plan_y = wind_y: no plan
+  view::Rect plot;                                             ///< profile, with headroom for riders
+  float landmarks_y, plan_y, strip_y, wind_y, band_y, axis_y;  ///< tops of the rows, from above
+  float plan_h, strip_h, wind_h, band_h;                       ///< 0: no room for that row
   double length_m, low_m, high_m;
   float relief_top, relief_bottom;
 

@@ -5,6 +5,7 @@
 
 #include "leewheel/units.hpp"
 #include "viz/draw/road_ground.hpp"
+#include "viz/draw/saved_strip.hpp"
 #include "viz/draw/scene.hpp"
 #include "viz/view/profile.hpp"
 
@@ -23,7 +24,7 @@ void draw_regroup(Canvas& c, float x, float middle, Rgb shade) {
 /// What was meant to be done: regroup points, and the chosen rider's efforts from place to place.
 void draw_plan(Canvas& c, const RoadScale& s, const Scene& scene) {
   const Palette& p = scene.palette();
-  if (s.plan_y >= s.wind_y) {  // no room for a row: the marks alone, over the profile
+  if (s.plan_h <= 0) {  // no room for a row: the marks alone, over the profile
     for (const double at_m : scene.replay.head().regroup_at_m) draw_regroup(c, s.x(at_m), s.plot.y + 5 * c.unit(), p.text);
     return;
   }
@@ -83,6 +84,7 @@ void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
   draw_outline(still_, s, road, p);
   draw_grades(still_, s, road, p);
   draw_landmarks(still_, s, road, p);
+  draw_saved_strip(still_, s, scene);
   draw_wind(still_, s, scene.replay, p, units_);
   draw_exposure(still_, s, road, p);
   draw_axes(still_, s, p, units_);
@@ -176,6 +178,7 @@ void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) 
   const float u = unit_;
   draw_focus(moving_, s, scene);
   draw_plan(moving_, s, scene);
+  draw_saved_now(moving_, s, scene);
   if (scene.ghost && scene.ghost->view)
     for (const RiderView& r : scene.ghost->view->riders)
       if (!r.finished)
@@ -189,8 +192,11 @@ void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) 
 }
 
 void RoadDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits) {
-  const bool same = unit == unit_ && light_ == scene.controls.light && units_ == scene.controls.units;
-  unit_ = unit, light_ = scene.controls.light, units_ = scene.controls.units;
+  const Controls& chosen = scene.controls;
+  const bool same = unit == unit_ && light_ == chosen.light && units_ == chosen.units && strip_of_ == chosen.chosen &&
+                    strip_of_all_ == chosen.strip_of_all;
+  unit_ = unit, light_ = chosen.light, units_ = chosen.units;
+  strip_of_ = chosen.chosen, strip_of_all_ = chosen.strip_of_all;
   kept_.draw(target, area, !same, [&](sf::RenderTarget& picture, sf::Vector2f origin) {
     still_.begin(unit);
     draw_still(area, scene);

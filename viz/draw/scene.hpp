@@ -84,7 +84,8 @@ class RoadDrawing {
   Canvas still_, moving_;
   Kept kept_;
   float unit_ = 0, chosen_y_ = 0;
-  bool light_ = false;
+  bool light_ = false, strip_of_all_ = false;
+  std::uint32_t strip_of_ = 0;
   view::Units units_ = view::Units::metric;
 };
 
@@ -95,7 +96,8 @@ class RidersDrawing {
   void draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits, bool whole_wake);
 
  private:
-  void draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p);
+  void draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p, bool as_share);
+  std::optional<WorthBehind> worth_here(const Scene& scene, const view::Focus& focus);
 
   Canvas canvas_;
   view::WakeField wake_;

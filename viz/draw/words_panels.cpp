@@ -13,57 +13,6 @@ namespace {
 
 using namespace view;
 
-struct Bar {
-  const char* name;
-  double value_W, saved_W;
-  Rgb shade;
-};
-
-void hatch(Canvas& c, const Rect& area, Rgb shade) {
-  const float step = 4 * c.unit();
-  for (float x = area.x; x < area.right() + area.h; x += step) {
-    const float x0 = std::max(area.x, x - area.h), x1 = std::min(area.right(), x);
-    if (x1 > x0) c.line(x0, area.y + (x - x0), x1, area.y + (x - x1), shade, c.unit());
-  }
-  c.frame(area, shade, std::max(1.0f, c.unit()));
-}
-
-void draw_bars(Canvas& c, const Rect& area, const Scene& scene) {
-  const Palette& p = scene.palette();
-  const PowerSplit split = power_split(scene.chosen());
-  const float u = c.unit();
-  const Bar bars[] = {{"climbing", split.gravity_W, 0, p.parts[0]},
-                      {"air", split.air_W, split.saved_W, p.parts[1]},
-                      {"rolling", split.rolling_W, 0, p.parts[2]},
-                      {"gaining speed", split.speed_W, 0, p.parts[3]},
-                      {"losses", split.losses_W, 0, p.parts[4]}};
-  double least = 0, most = 100;  // a scale that does not jump for small powers
-  for (const Bar& bar : bars) least = std::min(least, bar.value_W), most = std::max(most, bar.value_W + bar.saved_W);
-  const float names = 96 * u, numbers = 124 * u;
-  const float bar_w = std::max(20.0f, area.w - names - numbers);
-  const auto x = [&](double watts) { return area.x + names + static_cast<float>((watts - least) / (most - least)) * bar_w; };
-  const auto shown = std::clamp<std::size_t>(static_cast<std::size_t>(std::max(0.0f, area.h) / (15 * u)), 1, 5);
-  const float row = std::min(22 * u, area.h / static_cast<float>(shown));
-  for (std::size_t k = 0; k < shown; ++k) {
-    const Bar& bar = bars[k];
-    const float y = area.y + static_cast<float>(k) * row, text_y = y + (row - c.line_height(Size::normal)) / 2;
-    const Rect filled{std::min(x(0), x(bar.value_W)), y + 2 * u, std::abs(x(bar.value_W) - x(0)), row - 4 * u};
-    c.text(area.x + names - 8 * u, text_y, bar.name, p.text, Size::normal, Align::right);
-    c.fill(filled, bar.shade);
-    std::string words = fmt::format("{}{:.0f} W", bar.value_W <= -0.5 ? "\xE2\x88\x92" : "", std::abs(bar.value_W));
-    float end = std::max(x(0), x(bar.value_W));
-    if (bar.saved_W >= 0.5) {
-      const Rect spared{end, filled.y, x(bar.value_W + bar.saved_W) - end, filled.h};
-      hatch(c, spared, p.chosen);
-      words += fmt::format(" (+{:.0f} saved)", bar.saved_W);
-      end = spared.right();
-    }
-    const float w = c.text_width(words);
-    c.text(std::min(end + 6 * u, area.right() - w), text_y, words, p.text);
-  }
-  c.fill({x(0), area.y, std::max(1.0f, u), static_cast<float>(shown) * row}, p.quiet);
-}
-
 /// A mark for each class of event: a shape first, the colour only helps.
 void draw_event_mark(Canvas& c, float x, float y, EventClass kind, const Palette& p, float r) {
   switch (kind) {
@@ -107,27 +56,6 @@ void draw_play_mark(Canvas& c, float x, float y, bool playing, Rgb shade) {
 }
 
 }  // namespace
-
-void draw_why(Canvas& c, const Rect& area, const Scene& scene) {
-  const Palette& p = scene.palette();
-  const float u = c.unit();
-  const RiderView& r = scene.chosen();
-  const Rect room = open_panel(c, area, p, fmt::format("Where {}'s power goes", r.name), role_words(r.role));
-  const bool narrow = room.w < 430 * u;  // the bars alone then
-  const float words_w = narrow ? 0 : std::clamp(room.w * 0.38f, 150 * u, 330 * u);
-  draw_bars(c, {room.x + 4 * u, room.y + 2 * u, std::max(40.0f, room.w - words_w - 22 * u), room.h - 6 * u}, scene);
-  if (narrow) return;
-  const Rect words{room.right() - words_w - 8 * u, room.y + 2 * u, words_w, room.h - 6 * u};
-  float y = words.y;
-  const std::string numbers = r.finished ? "home" : fmt::format("{:.0f} W now, {:.0f} W alone", r.power_W, r.alone_W);
-  const Size size = c.text_width(numbers, Size::large, true) <= words.w ? Size::large : Size::normal;
-  c.text(words.x, y, c.fonts().fitted(numbers, words.w, size, u, true), p.chosen, size, Align::left, true);
-  y += c.line_height(size) + 2 * u;
-  y += c.paragraph({words.x, y, words.w, words.bottom() - y}, why_words(r, scene.view, scene.controls.units), p.text);
-  if (scene.ghost)
-    c.paragraph({words.x, y + 3 * u, words.w, words.bottom() - y}, difference_words(scene.ghost->difference, r.name),
-                p.ghost);
-}
 
 void draw_story(Canvas& c, const Rect& area, const Scene& scene) {
   const Palette& p = scene.palette();

@@ -46,6 +46,8 @@ constexpr KeyHint hints[] = {
     {Command::light_dark, U'l', "l", "light or dark"},
     {Command::units, U'u', "u", "kilometres or miles"},
     {Command::ghost_by, U'c', "c", "compare by time or by place"},
+    {Command::wake_mode, U'k', "k", "wake in watts saved or as share of drag"},
+    {Command::strip_of, U'm', "m", "saved strip: chosen rider or mean of all"},
     {Command::help, U'h', "h", "this list"},
     {Command::help, 0, "F1", "this list"},
     {Command::quit, U'q', "q", "leave"},
@@ -157,6 +159,8 @@ void apply(Command command, Controls& c, const Replay& replay, const View& view)
     case Command::light_dark: c.light = !c.light; break;
     case Command::units: c.units = c.units == Units::metric ? Units::imperial : Units::metric; break;
     case Command::ghost_by: c.ghost_by = c.ghost_by == GhostBy::time ? GhostBy::place : GhostBy::time; break;
+    case Command::wake_mode: c.wake_as_share = !c.wake_as_share; break;
+    case Command::strip_of: c.strip_of_all = !c.strip_of_all; break;
     case Command::help: c.help = !c.help; break;
     case Command::quit: (c.help ? c.help = false : c.quit = true); break;
   }

@@ -42,6 +42,8 @@ enum class Command {
   light_dark,
   units,
   ghost_by,
+  wake_mode,
+  strip_of,
   help,
   quit
 };
@@ -86,6 +88,8 @@ struct Controls {
   bool light = false, help = false, quit = false;
   Units units = Units::metric;
   GhostBy ghost_by = GhostBy::time;
+  bool wake_as_share = false;  ///< shaded by share of drag instead of watts
+  bool strip_of_all = false;   ///< the saved strip shows the mean of all instead of the chosen rider
 };
 
 void apply(Command command, Controls& controls, const Replay& replay, const View& view);

@@ -22,8 +22,8 @@ using PanelFlags = std::array<bool, panel_count>;
 
 /// Shares of the free room, moved by dragging the lines between panels.
 struct Splits {
-  float road = 0.345f;    ///< of the height
-  float lower = 0.24f;    ///< of the height
+  float road = 0.43f;     ///< of the height
+  float lower = 0.235f;   ///< of the height
   float middle = 0.465f;  ///< of the width, left of the line
 };
 

@@ -143,7 +143,7 @@ Rgb as_seen_by(Eyes eyes, Rgb colour) {
 
 Rgb Palette::group(std::int32_t id) const { return id < 0 ? quiet : groups[static_cast<std::size_t>(id) % groups.size()]; }
 
-Rgb Palette::shade(double drag_share) const {
+Rgb Palette::shade(double depth) const {
   // Sixty-four steps, mixed once a theme: the wake asks thousands of times a frame.
   static constexpr int steps = 64;
   thread_local struct {
@@ -154,9 +154,11 @@ Rgb Palette::shade(double drag_share) const {
     ramp.road = road, ramp.wake = wake;
     for (int i = 0; i <= steps; ++i) ramp.shades[i] = mix(road, wake, double(i) / steps);
   }
-  const double depth = std::clamp((1.0 - drag_share) / 0.7, 0.0, 1.0);
-  return ramp.shades[static_cast<std::size_t>(std::lround(depth * steps))];
+  return ramp.shades[static_cast<std::size_t>(std::lround(std::clamp(depth, 0.0, 1.0) * steps))];
 }
+
+double depth_of_share(double drag_share) { return std::clamp((1.0 - drag_share) / (1.0 - deepest_share), 0.0, 1.0); }
+double depth_of_watts(double saved_W) { return std::clamp(saved_W / deepest_W, 0.0, 1.0); }
 
 const Palette& palette(bool light) {
   static const Palette dark_one = dark_palette(), light_one = light_palette();

@@ -40,9 +40,14 @@ struct Palette {
   std::array<Rgb, 5> groups;  ///< fill and text of groups, used in turn
   std::array<Rgb, 5> parts;   ///< gravity, air, rolling, change of speed, losses
 
-  Rgb group(std::int32_t id) const;    ///< riders alone get the quiet text colour
-  Rgb shade(double drag_share) const;  ///< of the wake: 1 no wake, 0.3 and below the deepest
+  Rgb group(std::int32_t id) const;  ///< riders alone get the quiet text colour
+  Rgb shade(double depth) const;     ///< of the wake: 0 no wake, 1 the deepest
 };
+
+/// How deep a wake is shaded: by its share of drag, from none to 30 % of the drag alone, or by the watts saved.
+double depth_of_share(double drag_share);
+double depth_of_watts(double saved_W);
+inline constexpr double deepest_share = 0.3, deepest_W = 100.0;  ///< fixed over a whole ride, and the same in every ride
 
 const Palette& palette(bool light);
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "io/trace_file.hpp"
+#include "leewheel/saved_along.hpp"
 
 namespace leewheel::view {
 
@@ -73,6 +74,10 @@ class Replay {
   std::optional<std::size_t> find_rider(const std::string& name) const;
   /// What the first rider felt at that place; nothing if nobody was recorded there.
   std::optional<MetWind> met_wind(double distance_m) const;
+  /// Watts saved along the whole road. Reads three columns of the ride when first asked for: of very long traces with
+  /// many riders only every so many samples, so that the first picture comes at once.
+  const SavedAlong& saved_along() const;
+  double power_scale_W() const;  ///< one scale for every power shown, `SavedAlong::scale_W`
 
  private:
   std::size_t interval(double time_s) const;  ///< index of the sample at or before
@@ -89,6 +94,8 @@ class Replay {
   mutable LazyColumn distance_m_, role_, drag_factor_, wind_along_mps_, wind_cross_mps_;
   mutable std::vector<float> sheltered_s_, riding_s_, waited_s_;        ///< samples so far x riders
   mutable std::vector<std::optional<std::optional<double>>> finish_s_;  ///< by rider: looked up yet, home at all
+  mutable std::optional<SavedAlong> saved_along_;
+  mutable double power_scale_W_ = 0.0;
   RideSample before_, after_;
   std::size_t loaded_ = SIZE_MAX;
 };

@@ -7,11 +7,9 @@
 
 #include "io/trace_file.hpp"
 #include "viz/view/text.hpp"
+#include "words/event_sentence.hpp"
 
 namespace leewheel::view {
-
-enum class EventClass { group, decision, finish, caution };
-EventClass event_class(EventKind kind);
 
 std::string event_words(const Event& event, const TraceHead& head,
                         Units units);  ///< "Fenn lets go of the wheel at 6.21 km: ..."

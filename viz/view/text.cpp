@@ -53,6 +53,13 @@ std::string gap_text(double gap_s) {
   return gap_s < 59.95 ? fmt::format("+{:.1f}", gap_s) : "+" + minutes_seconds_text(gap_s);
 }
 
+std::string number_text(double value, int decimals) {
+  std::string digits = fmt::format("{:.{}f}", std::abs(value), decimals);
+  const bool zero = digits.find_first_not_of("0.") == std::string::npos;
+  return value < 0 && !zero ? "\xE2\x88\x92" + digits : digits;
+}
+std::string whole_text(double value) { return number_text(value, 0); }
+
 std::string grade_text(double grade) {
   const bool down = grade < -5e-4;
   return fmt::format("{}{:.1f} %", down ? "\xE2\x88\x92" : "", 100.0 * std::abs(grade));

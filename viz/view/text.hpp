@@ -21,8 +21,10 @@ std::string place_text(double distance_m, Units units);    ///< along the road: 
 std::string length_text(double length_m, Units units);     ///< a gap: "0.6 m", "2.0 ft"
 std::string height_text(double elevation_m, Units units);  ///< "182 m"
 std::string gap_text(double gap_s);                        ///< "+4.2", "+1:05"; "" for the first
-std::string grade_text(double grade);                      ///< "7.5 %"
-double per_place_unit_m(Units units);                      ///< metres in a kilometre or mile
+std::string number_text(double value, int decimals);       ///< with a true minus, and none before a zero
+std::string whole_text(double value);
+std::string grade_text(double grade);  ///< "7.5 %"
+double per_place_unit_m(Units units);  ///< metres in a kilometre or mile
 const char* place_unit(Units units);
 
 /// Round values covering [low, high], about `at_most` of them, in steps of 1, 2 or 5 times a power of ten.

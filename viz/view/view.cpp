@@ -119,14 +119,6 @@ double sort_value(const RiderView& r, Column column) {
   return 0.0;
 }
 
-/// With a true minus, and none before a zero.
-std::string number(double value, int decimals) {
-  std::string digits = fmt::format("{:.{}f}", std::abs(value), decimals);
-  const bool zero = digits.find_first_not_of("0.") == std::string::npos;
-  return value < 0 && !zero ? "\xE2\x88\x92" + digits : digits;
-}
-std::string whole(double value) { return number(value, 0); }
-
 }  // namespace
 
 View view_at(Replay& replay, double time_s) {
@@ -190,13 +182,13 @@ std::string cell_text(const RiderView& r, Column column) {
     case Column::rider: return r.name;
     case Column::group: return r.finished ? "home" : r.group < 0 ? "\xE2\x80\x93" : fmt::format("{}", r.group);
     case Column::gap: return gap_text(r.gap_s);
-    case Column::power: return r.finished ? "" : whole(r.power_W);
-    case Column::alone: return r.finished ? "" : whole(r.alone_W);
-    case Column::saved: return r.finished ? "" : whole(r.saved_W);
-    case Column::saved_energy: return number(r.saved_J / 1000.0, 1);
-    case Column::saved_share: return number(100 * r.saved_share, 1);
-    case Column::wbal: return whole(100 * r.wbal_share);
-    case Column::sheltered: return whole(100 * r.sheltered_share);
+    case Column::power: return r.finished ? "" : whole_text(whole_watts(r).now);
+    case Column::alone: return r.finished ? "" : whole_text(whole_watts(r).alone);
+    case Column::saved: return r.finished ? "" : whole_text(whole_watts(r).saved);
+    case Column::saved_energy: return view::number_text(r.saved_J / 1000.0, 1);
+    case Column::saved_share: return view::number_text(100 * r.saved_share, 1);
+    case Column::wbal: return whole_text(100 * r.wbal_share);
+    case Column::sheltered: return whole_text(100 * r.sheltered_share);
     case Column::waited: return r.waited_s > 0.0 ? minutes_seconds_text(r.waited_s) : "";
   }
   return "";
@@ -210,28 +202,6 @@ std::vector<std::uint32_t> sorted_rows(const View& view, Column column, bool fal
     return sort_value(p, column) < sort_value(q, column);
   });
   return rows;
-}
-
-PowerSplit power_split(const RiderView& r) {
-  PowerSplit split{r.gravity_W, r.air_W, r.rolling_W, r.kinetic_W, 0.0, std::max(0.0, r.saved_W)};
-  split.losses_W = r.power_W - split.gravity_W - split.air_W - split.rolling_W - split.speed_W;
-  return split;
-}
-
-std::string why_words(const RiderView& r, const View& view, Units units) {
-  if (r.finished)
-    return fmt::format("{} is home: {:.0f} kJ ridden, {:.0f} kJ saved.", r.name, r.pedal_J / 1e3, r.saved_J / 1e3);
-  if (r.role == Role::waiting)
-    return fmt::format("{} waits for the others, {} so far.", r.name, minutes_seconds_text(r.waited_s));
-  const std::string motion = fmt::format("{} at {} on {}", r.name, speed_text(r.speed_mps, units), grade_text(r.grade));
-  if (r.power_W < 1.0) return fmt::format("{}: not pedalling.", motion);
-  const std::string shares =
-      fmt::format("{}: climbing takes {:.0f}\xC2\xA0% and the air {:.0f}\xC2\xA0% of {:.0f}\xC2\xA0W.", motion,
-                  100 * r.gravity_W / r.power_W, 100 * r.air_W / r.power_W, r.power_W);
-  if (r.saved_W < 1.0) return fmt::format("{} Drafting saves less than a watt here.", shares);
-  const std::string wheel = r.wheel_of ? view.riders[*r.wheel_of].name + "'s wheel" : "The company";
-  return fmt::format("{} {} saves {:.0f}\xC2\xA0W: alone it would take {:.0f}\xC2\xA0W.", shares, wheel, r.saved_W,
-                     r.alone_W);
 }
 
 }  // namespace leewheel::view

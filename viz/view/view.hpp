@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "leewheel/saved_along.hpp"
 #include "leewheel/tactics.hpp"
 #include "viz/view/replay.hpp"
 #include "viz/view/text.hpp"
@@ -79,12 +80,23 @@ std::vector<ColumnText> columns_for(float breadth_px);
 std::string cell_text(const RiderView& rider, Column column);
 std::vector<std::uint32_t> sorted_rows(const View& view, Column column, bool falling);
 
+/// Whole watts as people add them up: now + saved = alone.
+inline WholeWatts whole_watts(const RiderView& rider) { return leewheel::whole_watts(rider.power_W, rider.alone_W); }
+
 /// Power of one rider split as the road asks for it. Sums to `power_W`.
 struct PowerSplit {
   double gravity_W, air_W, rolling_W, speed_W, losses_W;  ///< losses: drivetrain, brakes, and what the rest leaves
-  double saved_W;                                         ///< what the air would cost more without the wheels ahead
+  double saved_W;  ///< what the air would cost more without the others' wakes; < 0: what company costs
 };
 PowerSplit power_split(const RiderView& rider);
+
+/// The parts of a power as one bar from 0 W to the power now. What a descent or slowing down gives is taken off the others
+/// in proportion, so that the bar is never longer than the power.
+struct BarPiece {
+  std::size_t part;  ///< climbing, air, rolling, gaining speed, losses
+  double from_W, to_W;
+};
+std::vector<BarPiece> power_bar(const RiderView& rider);
 std::string why_words(const RiderView& rider, const View& view, Units units);  ///< a sentence or two for a person
 
 }  // namespace leewheel::view

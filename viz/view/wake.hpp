@@ -1,9 +1,9 @@
 #pragma once
-/// The wake by the law that was ridden: the drag a further rider would have at each point of a grid.
+/// The wake by the law that was ridden: the drag a further rider would have at each point of a grid, and the watts saved.
 
 #include <vector>
 
-#include "leewheel/wake.hpp"
+#include "leewheel/further_rider.hpp"
 #include "viz/view/view.hpp"
 
 namespace leewheel::view {
@@ -25,22 +25,22 @@ class WakeField {
   void update(const View& view, const Replay& replay, const WakeGrid& grid, double reference_m, std::size_t columns_now);
   const WakeGrid& grid() const { return grid_; }
   /// Drag of a further rider over its drag alone, by row, then column.
-  float drag_share(std::size_t column, std::size_t row) const { return values_[row * grid_.columns + column]; }
+  float drag_share(std::size_t column, std::size_t row) const { return shares_[row * grid_.columns + column]; }
+  /// Watts a further rider would save there, at the cranks.
+  float saved_W(std::size_t column, std::size_t row) const { return saved_W_[row * grid_.columns + column]; }
+  /// The best place close behind that rider, by the riders of the last update; saves 0 W where nobody rides.
+  WorthBehind worth_behind(const RiderView& rider) {
+    return leewheel::worth_behind(further_, rider.distance_m, rider.lateral_m);
+  }
 
  private:
-  void gather(const View& view, const Replay& replay);
   std::size_t affordable_columns() const;
-  void renew_column(const WakeLaw& law, std::size_t column, double reference_m);
-  double share_at(const WakeLaw& law, double distance_m, double lateral_m);
+  void renew_column(std::size_t column, double reference_m);
 
   WakeGrid grid_;
-  std::vector<float> values_;
+  std::vector<float> shares_, saved_W_;
   std::size_t next_column_ = 0;
-  WakeReach reach_{};
-  // riders on the road, from the front
-  std::vector<double> x_m_, y_m_, area_m2_, along_mps_, cross_mps_, turbulence_;
-  // the few around one point, the further rider among them
-  std::vector<double> near_x_, near_y_, near_area_, near_along_, near_cross_, near_turbulence_, factor_, side_;
+  FurtherRider further_;
 };
 
 }  // namespace leewheel::view
