@@ -81,7 +81,8 @@ void draw_why(Canvas& c, const Rect& area, const Scene& scene) {
   const Rect panel = open_panel(c, area, p, fmt::format("Where {}'s power goes", r.name), role_words(r.role));
   const Rect room{panel.x + 8 * u, panel.y + u, panel.w - 16 * u, std::max(0.0f, panel.h - 3 * u)};
   const std::string sum = sum_words(r);
-  const Size size = c.text_width(sum, Size::large, true) <= room.w ? Size::large : Size::normal;
+  const auto fits = [&](Size size) { return c.text_width(sum, size, true) <= room.w; };
+  const Size size = fits(Size::large) ? Size::large : fits(Size::normal) ? Size::normal : Size::small;
   float y = room.y;
   c.text(room.x, y, c.fonts().fitted(sum, room.w, size, u, true), p.chosen, size, Align::left, true);
   y += c.line_height(size) + 2 * u;

@@ -70,8 +70,9 @@ void draw_wake_key(Canvas& c, const Rect& room, const Scene& scene, const std::o
   }
   const std::string here = worth ? fmt::format("{:.0f} W", std::max(0.0, worth->saved_W)) : "";
   const std::vector<std::string> tried =
-      as_share || !worth ? std::vector<std::string>{"air drag of a further rider", "air drag"}
-                         : std::vector<std::string>{"close behind the last: here worth " + here, "here worth " + here};
+      as_share ? std::vector<std::string>{"air drag of a further rider", "air drag"}
+      : !worth ? std::vector<std::string>{"saved by a further rider", "saved"}
+               : std::vector<std::string>{"close behind the last: here worth " + here, "here worth " + here};
   for (const std::string& words : tried) {
     if (right - c.text_width(words, Size::small) < room.x) continue;
     c.text(right, text_y, words, as_share ? p.quiet : p.text, Size::small, Align::right);
