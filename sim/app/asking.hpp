@@ -1,15 +1,15 @@
 #pragma once
-/// What commands share: checks of arguments, names of riders and places, a stop by Ctrl-C, the cautions.
+/// What commands share: names of riders and places, a stop asked for, the cautions.
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <csignal>
 #include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "app/checks.hpp"
 #include "io/fault.hpp"
 #include "io/plain_number.hpp"
 #include "io/scenario_reader.hpp"
@@ -20,29 +20,6 @@
 #include "words/shown_units.hpp"
 
 namespace leewheel {
-
-/// Ranges that also refuse NaN, which compares with nothing.
-inline CLI::Validator number_within(double lowest, double highest) {
-  return {[=](std::string& text) {
-            const std::optional<double> value = number_in(text);
-            if (value && *value >= lowest && *value <= highest) return std::string();
-            return fmt::format("found {}, expected a number from {:g} to {:g}", text, lowest, highest);
-          },
-          fmt::format("{:g}..{:g}", lowest, highest)};
-}
-
-/// Without it a minus sign would wrap around to a huge number.
-inline CLI::Validator whole_within(unsigned long long lowest, unsigned long long highest) {
-  return {[=](std::string& text) {
-            const bool digits =
-                !text.empty() && text.size() < 20 && text.find_first_not_of("0123456789") == std::string::npos;
-            const unsigned long long value = digits ? std::stoull(text) : 0;
-            if (digits && value >= lowest && value <= highest) return std::string();
-            return fmt::format("found {}, expected a whole number from {} to {}", text, lowest, highest);
-          },
-          fmt::format("{}..{}", lowest, highest)};
-}
-inline CLI::Validator a_seed() { return whole_within(0, 9'000'000'000'000'000'000ULL); }
 
 /// Every command that tells a person of quantities takes it.
 inline void add_imperial_flag(CLI::App& command, ShownUnits& units) {
@@ -55,11 +32,16 @@ inline std::string usual_folder(const std::string& scenario_path) {
   return "out/" + (name.empty() ? "ride" : name);
 }
 
+/// On standard error, a line each: "leewheel: my.yaml:7:3: riders[0].name: missing, expected a name".
+inline void print_all(const std::vector<Fault>& faults) {
+  for (const Fault& fault : faults) fmt::print(stderr, "leewheel: {}\n", fault.text());
+}
+
 /// The scenario asked for; what is accepted in its old form is told on standard error.
 inline Scenario asked_scenario(const std::string& path) {
   std::vector<Fault> remarks;
   Scenario scenario = read_scenario(path, &remarks);
-  for (const Fault& remark : remarks) fmt::print(stderr, "{}\n", remark.text());
+  print_all(remarks);
   return scenario;
 }
 
@@ -95,18 +77,21 @@ inline double place_named(const std::string& scenario_path, const Road& road, co
   return *distance_m;
 }
 
-/// While it lives, Ctrl-C asks for a stop between two rides instead of killing the program.
+/// While it lives, Ctrl-C and SIGTERM ask for a stop between two steps or rides instead of killing the program in the middle of a write.
 class StopAsked {
  public:
-  StopAsked() : before_(std::signal(SIGINT, ask)) { asked_ = 0; }
-  ~StopAsked() { std::signal(SIGINT, before_); }
+  StopAsked() : before_{std::signal(SIGINT, ask), std::signal(SIGTERM, ask)} { asked_ = 0; }
+  ~StopAsked() {
+    std::signal(SIGINT, before_[0]);
+    std::signal(SIGTERM, before_[1]);
+  }
   StopAsked(const StopAsked&) = delete;
   static bool yes() { return asked_ != 0; }
 
  private:
   static void ask(int) { asked_ = 1; }
   inline static volatile std::sig_atomic_t asked_ = 0;
-  void (*before_)(int);
+  void (*before_[2])(int);
 };
 
 }  // namespace leewheel

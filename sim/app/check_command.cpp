@@ -9,6 +9,7 @@
 #include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "app/oddities.hpp"
+#include "io/json_number.hpp"
 #include "io/scenario_reader.hpp"
 #include "words/strength_words.hpp"
 
@@ -43,7 +44,7 @@ std::string json_of(const std::vector<Oddity>& list, const std::vector<std::stri
   nlohmann::ordered_json out{{"odd", nlohmann::ordered_json::array()}, {"known_less_well", remarks}};
   for (const Oddity& odd : list)
     out["odd"].push_back({{"where", odd.where}, {"what", odd.what}, {"why", odd.why}, {"change", odd.change}});
-  return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
+  return json_text(out);
 }
 
 int run(const Options& options) {
@@ -62,7 +63,7 @@ Command add_check_command(CLI::App& app) {
   CLI::App* const command =
       app.add_subcommand("check", "what looks wrong in a scenario before it is ridden, why, and what to change");
   command->footer(examples);
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  add_scenario(*command, options->scenario_path)->required();
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print as JSON");
   command->add_flag("--quiet", options->quiet, "print nothing; the exit code gives the answer");

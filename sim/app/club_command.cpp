@@ -11,6 +11,7 @@
 #include "app/commands.hpp"
 #include "io/atomic_file.hpp"
 #include "io/club_file.hpp"
+#include "io/json_number.hpp"
 #include "io/learned_file.hpp"
 #include "leewheel/over_weeks.hpp"
 #include "words/strength_words.hpp"
@@ -101,7 +102,7 @@ std::string json_of(const std::vector<ReadRider>& riders, const std::vector<Lear
                              {"w_prime_assumed", r.basis.w_prime_assumed},
                              {"rests_on", rests_on_text(r.settings, r.basis)}});
   if (!kept.empty()) out["learned"] = learned_json(kept);
-  return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
+  return json_text(out);
 }
 
 void refuse_overwriting(const std::string& file, const std::string& output) {

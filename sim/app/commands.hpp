@@ -17,6 +17,7 @@ Command add_completion_command(CLI::App& app);
 Command add_debrief_command(CLI::App& app);
 Command add_evidence_command(CLI::App& app);
 Command add_fields_command(CLI::App& app);
+Command add_help_command(CLI::App& app);
 Command add_lineup_command(CLI::App& app);
 Command add_man_command(CLI::App& app);
 Command add_new_command(CLI::App& app);

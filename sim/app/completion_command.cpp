@@ -5,6 +5,7 @@
 #include <memory>
 #include <string>
 
+#include "app/checks.hpp"
 #include "app/command_tree.hpp"
 #include "app/commands.hpp"
 
@@ -15,12 +16,13 @@ namespace {
 constexpr const char* examples = R"(Examples:
   leewheel completion bash > ~/.local/share/bash-completion/completions/leewheel
   leewheel completion zsh  > ~/.zfunc/_leewheel      with fpath+=(~/.zfunc) before compinit
+  leewheel completion fish > ~/.config/fish/completions/leewheel.fish
 )";
 
 /// Words of a command: its options, and the choices of what stands by place.
 std::string words_of(const CLI::App& command) {
   std::vector<std::string> words;
-  for (const CLI::Option* option : command.get_options()) {
+  for (const CLI::Option* option : options_of(command)) {
     const auto names = spellings_of(*option);
     const auto more = names.empty() ? choices_of(*option) : names;
     words.insert(words.end(), more.begin(), more.end());
@@ -32,7 +34,7 @@ std::string words_of(const CLI::App& command) {
 std::string bash_choices(const CLI::App& app) {
   std::string cases;
   for (const CLI::App* command : commands_of(app))
-    for (const CLI::Option* option : command->get_options()) {
+    for (const CLI::Option* option : options_of(*command)) {
       const auto names = spellings_of(*option), choices = choices_of(*option);
       if (choices.empty()) continue;
       for (const std::string& name : names)
@@ -99,7 +101,7 @@ std::string zsh(const CLI::App& app) {
   for (const CLI::App* command : commands_of(app)) {
     names += fmt::format("    '{}:{}'\n", command->get_name(), zsh_safe(command->get_description()));
     cases += fmt::format("    {}) _arguments", command->get_name());
-    for (const CLI::Option* option : command->get_options()) cases += zsh_argument(*option);
+    for (const CLI::Option* option : options_of(*command)) cases += zsh_argument(*option);
     cases += ";;\n";
   }
   return fmt::format(R"sh(#compdef leewheel
@@ -122,15 +124,41 @@ if [ "$funcstack[1]" = _leewheel ]; then _leewheel "$@"; else compdef _leewheel 
                      names, cases);
 }
 
+/// Text in single quotes.
+std::string fish_safe(const std::string& text) {
+  std::string safe;
+  for (const char c : text) safe += c == '\'' || c == '\\' ? std::string("\\") + c : std::string(1, c);
+  return safe;
+}
+
+std::string fish(const CLI::App& app) {
+  std::string text = "# fish completion for leewheel, written by `leewheel completion fish`\n";
+  for (const CLI::App* command : commands_of(app)) {
+    text += fmt::format("complete -c leewheel -n __fish_use_subcommand -f -a {} -d '{}'\n", command->get_name(),
+                        fish_safe(command->get_description()));
+    for (const CLI::Option* option : options_of(*command)) {
+      const auto choices = choices_of(*option);
+      std::string line = fmt::format("complete -c leewheel -n '__fish_seen_subcommand_from {}'", command->get_name());
+      for (const std::string& name : option->get_snames()) line += " -s " + name;
+      for (const std::string& name : option->get_lnames()) line += " -l " + name;
+      if (takes_value(*option) && option->nonpositional()) line += " -r";
+      if (!choices.empty()) line += fmt::format(" -f -a '{}'", fmt::join(choices, " "));
+      if (option->nonpositional()) line += fmt::format(" -d '{}'", fish_safe(option->get_description()));
+      if (option->nonpositional() || !choices.empty()) text += line + "\n";
+    }
+  }
+  return text;
+}
+
 }  // namespace
 
 Command add_completion_command(CLI::App& app) {
   const auto shell = std::make_shared<std::string>();
-  CLI::App* const command = app.add_subcommand("completion", "completion for bash or zsh, on standard output");
+  CLI::App* const command = app.add_subcommand("completion", "completion for bash, zsh or fish, on standard output");
   command->footer(examples);
-  command->add_option("shell", *shell, "which shell")->required()->check(CLI::IsMember({"bash", "zsh"}));
+  command->add_option("shell", *shell, "which shell")->required()->check(one_of({"bash", "zsh", "fish"}));
   return [shell, &app] {
-    fmt::print("{}", *shell == "bash" ? bash(app) : zsh(app));
+    fmt::print("{}", *shell == "bash" ? bash(app) : *shell == "zsh" ? zsh(app) : fish(app));
     return static_cast<int>(exit_ok);
   };
 }

@@ -54,7 +54,7 @@ void keep_what_was_read(const Options& options, const std::string& folder) {
 int run(const Options& options) {
   std::vector<std::string> remarks;
   const DebriefInput input = read_debrief_input(options.asked, remarks);
-  for (const std::string& remark : remarks) fmt::print(stderr, "{}\n", remark);
+  for (const std::string& remark : remarks) fmt::print(stderr, "leewheel: {}\n", remark);
   const std::string folder = !options.output.empty()               ? options.output
                              : options.asked.scenario_path.empty() ? "out/debrief"
                                                                    : usual_folder(options.asked.scenario_path) + "/debrief";
@@ -84,8 +84,7 @@ Command add_debrief_command(CLI::App& app) {
   CLI::App* const command = app.add_subcommand(
       "debrief", "after the ride: recordings beside the plan, where the time went, what the ride tells of the numbers");
   command->footer(examples);
-  command->add_option("scenario", options->asked.scenario_path,
-                      "scenario file (YAML); without it the road is the recorded one");
+  add_scenario(*command, options->asked.scenario_path, "; without it the road is the recorded one");
   command
       ->add_option("--recorded", options->asked.recorded, "rider and recording, NAME=FILE (GPX or CSV); once for each rider")
       ->required()

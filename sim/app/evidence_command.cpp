@@ -52,7 +52,7 @@ int run(const EvidenceOptions& options) {
   for (const std::string& path : options.rows) {
     std::vector<Fault> remarks;
     groups.push_back(read_group(path, &remarks));
-    for (const Fault& remark : remarks) fmt::print(stderr, "{}\n", remark.text());
+    for (const Fault& remark : remarks) fmt::print(stderr, "leewheel: {}\n", remark.text());
   }
   keep_only(groups, options.groups);
   const std::vector<JudgedGroup> book = judge(groups);

@@ -8,8 +8,10 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "app/checks.hpp"
 #include "app/commands.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_number.hpp"
 #include "leewheel/ride.hpp"
 #include "words/phrases.hpp"
 
@@ -114,7 +116,7 @@ nlohmann::ordered_json rows_of(std::span<const NumberField<Settings>> fields) {
 std::string json_of(const std::string& only) {
   nlohmann::ordered_json out = nlohmann::ordered_json::object();
   for_each_table(only, [&](const char* section, const char*, auto fields) { out[section] = rows_of(fields); });
-  return out.dump(2) + "\n";
+  return json_text(out) + "\n";
 }
 
 int run(const Options& options) {
@@ -139,8 +141,9 @@ Command add_fields_command(CLI::App& app) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand("fields", "every number of a scenario: default, range, meaning, source");
   command->add_option("section", options->section, "only this section")
-      ->check(CLI::IsMember({"riders", "ride", "behaviour", "groups", "wind", "wake", "uncertainty", "trace", "reasons"}));
-  command->add_option("-o,--output", options->output, "write to this file");
+      ->check(one_of({"riders", "ride", "behaviour", "groups", "wind", "wake", "uncertainty", "trace", "reasons"}));
+  command->add_option("-o,--out", options->output, "write to this file");
+  add_former_name(*command, "--output", options->output);
   command->add_flag("--json", options->json, "as JSON instead of tables");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   command->footer("Example:\n  leewheel fields behaviour");

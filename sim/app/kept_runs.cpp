@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "io/fault.hpp"
+#include "io/json_number.hpp"
 #include "io/text_file.hpp"
 
 namespace leewheel {
@@ -45,7 +46,7 @@ std::string text_of(const KeptRuns& kept) {
     out["runs"].push_back(
         {{"n", n}, {"riders", std::move(riders)}, {"whole", run.whole_share}, {"largest", run.largest_share}});
   }
-  return out.dump() + "\n";
+  return json_text(out, -1) + "\n";
 }
 
 void take_up(const std::string& path, KeptRuns& kept, std::size_t riders, std::size_t stretches) {

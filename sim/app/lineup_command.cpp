@@ -18,6 +18,7 @@
 #include "app/lineup_words.hpp"
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_number.hpp"
 #include "io/now_file.hpp"
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
@@ -141,7 +142,7 @@ int run(Options options) {
     fmt::print(stderr, "leewheel: stopped before a plan was found\n");
     return exit_stopped;
   }
-  if (options.json && !options.quiet) fmt::print("{}\n", lineup_json(lineup, scenario).dump(2));
+  if (options.json && !options.quiet) fmt::print("{}\n", json_text(lineup_json(lineup, scenario)));
   if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings, options.units);
   if (!lineup.found) return exit_answer_no;
   if (!options.output.empty()) write_plan(options, scenario, lineup);
@@ -181,9 +182,9 @@ Command add_lineup_command(CLI::App& app) {
   CLI::App* const command =
       app.add_subcommand("lineup", "find the group's plan: order, turns, pace, where to climb freely, wait or split");
   command->footer(examples);
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  add_scenario(*command, options->scenario_path)->required();
   command->add_option("--for", options->aim, "aim of the plan: time (last rider at the finish soonest), weakest, fair")
-      ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())))
+      ->check(one_of(words_of(lineup_aim_names)))
       ->capture_default_str();
   add_limits(*command, *options);
   CLI::Option* const out = command->add_option("-o,--out", options->output, "write the scenario with this plan in it");

@@ -104,7 +104,7 @@ std::string split_json(const ClubSplit& split, const Scenario& scenario, const S
                              {"other", b.other + 1},
                              {"apart_s", json_number(b.apart_s, 1)}});
   out["cautions"] = lineup_cautions;
-  return out.dump(2);
+  return json_text(out);
 }
 
 }  // namespace leewheel

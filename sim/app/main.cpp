@@ -4,7 +4,10 @@
 
 #include <utility>
 
+#include "app/asking.hpp"
+#include "app/command_line.hpp"
 #include "app/commands.hpp"
+#include "commit.hpp"
 #include "io/fault.hpp"
 
 namespace {
@@ -18,25 +21,31 @@ constexpr const char* examples = R"(Examples:
   leewheel lineup mine/scenario.yaml -o planned.yaml      order, pulls and regroup points for the group
   leewheel sheet planned.yaml -o sheet.html               the plan as a page for the phone and for paper
 
+leewheel help COMMAND tells the options of a command.
+
 Exit codes: 0 done, 1 the answer is no, 2 bad input or arguments, 3 stopped before the end.
 )";
 
-/// Trouble with the arguments is one clear line; asking for help or the version is no trouble.
-int arguments_refused(const CLI::App& app, const CLI::ParseError& error) {
-  if (error.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success)) return app.exit(error);
-  const auto asked = app.get_subcommands();
-  fmt::print(stderr, "leewheel: {} (see leewheel {}--help)\n", error.what(),
-             asked.empty() ? "" : asked.front()->get_name() + " ");
-  return exit_bad_input;
+constexpr const char* exit_codes = "Exit codes: 0 done, 2 bad input or arguments, 3 stopped before the end.\n";
+
+/// Every help ends with examples and exit codes.
+void end_help_with_exit_codes(CLI::App& command) {
+  std::string footer = command.get_footer();
+  if (footer.find("Exit codes:") != std::string::npos) return;
+  if (!footer.ends_with('\n')) footer += '\n';
+  command.footer(footer + "\n" + exit_codes);
 }
 
 int run_command(const Command& command) {
   try {
     return command();
+  } catch (const WriteFault& fault) {
+    print_all(fault.faults());
+    return exit_stopped;
   } catch (const InputFault& faults) {
-    for (const Fault& fault : faults.faults()) fmt::print(stderr, "{}\n", fault.text());
+    print_all(faults.faults());
     return exit_bad_input;
-  } catch (const std::exception& error) {
+  } catch (const std::exception& error) {  // of the machine: no room, no memory
     fmt::print(stderr, "leewheel: stopped: {}\n", error.what());
     return exit_stopped;
   }
@@ -46,23 +55,27 @@ int run_command(const Command& command) {
 
 int main(int argc, char** argv) {
   CLI::App app("leewheel: what drafting saves on a climb, and how to order and pace a group", "leewheel");
-  app.set_version_flag("--version", "leewheel " LEEWHEEL_VERSION);
+  app.set_help_flag("-h,--help", "print this help");
+  app.formatter(std::make_shared<HelpFormat>());
+  app.set_version_flag("-V,--version", "leewheel " LEEWHEEL_VERSION LEEWHEEL_COMMIT, "print version and commit");
   app.footer(examples);
   app.require_subcommand(1);
 
   std::vector<std::pair<CLI::App*, Command>> commands;
-  for (const auto add : {add_new_command, add_road_command, add_wind_command, add_club_command, add_check_command,
-                         add_ride_command, add_shelter_command, add_weigh_command, add_notes_command, add_pace_command,
-                         add_lineup_command, add_spread_command, add_sheet_command, add_page_command, add_debrief_command,
-                         add_fields_command, add_evidence_command, add_completion_command, add_man_command}) {
+  for (const auto add :
+       {add_new_command,    add_road_command,     add_wind_command,       add_club_command,  add_check_command,
+        add_ride_command,   add_shelter_command,  add_weigh_command,      add_notes_command, add_pace_command,
+        add_lineup_command, add_spread_command,   add_sheet_command,      add_page_command,  add_debrief_command,
+        add_fields_command, add_evidence_command, add_completion_command, add_man_command,   add_help_command}) {
     Command command = add(app);
     commands.emplace_back(app.get_subcommands({}).back(), std::move(command));
+    end_help_with_exit_codes(*commands.back().first);
   }
 
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
-    return arguments_refused(app, error);
+    return arguments_refused(app, error, argc, argv);
   }
   for (const auto& [subcommand, command] : commands)
     if (subcommand->parsed()) return run_command(command);

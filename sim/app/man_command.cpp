@@ -46,21 +46,18 @@ std::string as_it_stands(const std::string& footer) {
 
 std::string options_text(const CLI::App& command) {
   std::string text = ".SH OPTIONS\n";
-  for (const CLI::Option* option : command.get_options()) {
+  for (const CLI::Option* option : options_of(command)) {
     const auto names = spellings_of(*option);
-    const std::string value = takes_value(*option) && !names.empty() ? " " + option->get_type_name() : "";
-    const std::string usual = option->get_default_str().empty() ? "" : fmt::format(" [{}]", option->get_default_str());
-    text += fmt::format(".TP\n.B {}\n{}{}\n",
-                        roff(names.empty() ? option->get_name() + " " + option->get_type_name()
-                                           : fmt::format("{}{}", fmt::join(names, ", "), value)),
-                        roff(option->get_description()), roff(usual));
+    const std::string value = takes_value(*option) ? " " + value_word(*option) : "";
+    const std::string name = names.empty() ? option->get_name() : fmt::format("{}{}", fmt::join(names, ", "), value);
+    text += fmt::format(".TP\n.B {}\n{}\n", roff(name), roff(described(*option)));
   }
   return text;
 }
 
 std::string synopsis(const CLI::App& command) {
   std::string text = fmt::format(".SH SYNOPSIS\n.B leewheel {}\n", roff(command.get_name()));
-  for (const CLI::Option* option : command.get_options())
+  for (const CLI::Option* option : options_of(command))
     if (spellings_of(*option).empty())
       text += fmt::format("{}\n", roff(option->get_required() ? option->get_name() : "[" + option->get_name() + "]"));
   return text + "[options]\n";

@@ -18,6 +18,7 @@
 #include "app/questions.hpp"
 #include "app/track_arguments.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_number.hpp"
 #include "io/road_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/compass.hpp"
@@ -207,9 +208,7 @@ int run(Options options) {
   write_whole_file(scenario_path, scenario);
   read_scenario(scenario_path);  // what is handed out can be ridden
   if (options.json && !options.quiet)
-    fmt::print("{}\n",
-               nlohmann::ordered_json{{"road", road_path}, {"scenario", scenario_path}, {"mended", new_road.mended}}.dump(
-                   2, ' ', false, nlohmann::json::error_handler_t::replace));
+    fmt::print("{}\n", json_text({{"road", road_path}, {"scenario", scenario_path}, {"mended", new_road.mended}}));
   if (!options.quiet && !options.json)
     fmt::print(
         "Written to {}: road.yaml, scenario.yaml\nNext: mark exposure and landmarks in road.yaml, put your riders into "
@@ -231,12 +230,10 @@ Command add_new_command(CLI::App& app) {
   command->add_option("--title", options->title, "title of the scenario [the track's name]");
   command->add_option("--riders", options->riders, "number of riders")->check(whole_within(1, 40));
   command->add_option("--wind-from", options->from, "where the wind comes from: N, NNE, NE, ...")
-      ->transform(CLI::IsMember(std::vector<std::string>(compass_points.begin(), compass_points.end()), CLI::ignore_case));
+      ->transform(one_of_any_case(words_of(compass_points)));
   command->add_option("--wind-kmh", options->wind_kmh, "its speed at 10 m over open land")->check(number_within(0, 150));
-  command->add_option("--kind", options->kind, "kind of ride [steady]")
-      ->check(CLI::IsMember(std::vector<std::string>(ride_kind_names.begin(), ride_kind_names.end())));
-  command->add_option("--land", options->land, "land along most of the track")
-      ->check(CLI::IsMember(std::vector<std::string>(exposure_names.begin(), exposure_names.end())));
+  command->add_option("--kind", options->kind, "kind of ride [steady]")->check(one_of(words_of(ride_kind_names)));
+  command->add_option("--land", options->land, "land along most of the track")->check(one_of(words_of(exposure_names)));
   command->add_flag("--imperial", options->units.imperial, "ask for the wind in mph; files stay in SI");
   command->add_flag("--yes", options->yes, "ask nothing; take the default answers");
   command->add_flag("--force", options->force, "overwrite existing files");

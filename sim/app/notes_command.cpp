@@ -159,11 +159,11 @@ Command add_notes_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* const command = app.add_subcommand("notes", "what to tell riders about a road before they ride up it");
   command->footer(examples);
-  command->add_option("scenario", options->path, "scenario file (YAML), or with --road a road or a track")->required();
+  add_scenario(*command, options->path, "; with --road a road or a track")->required();
   command->add_option("--times", options->times, "wished times, such as 45:00,1:00:00");
   command->add_flag("--road", options->road, "the file is a road (YAML) or a recorded track (.gpx)");
   command->add_option("--wind-from", options->wind_from, "with --road: where the wind comes from: N, NNE, NE, ...")
-      ->transform(CLI::IsMember(std::vector<std::string>(compass_points.begin(), compass_points.end()), CLI::ignore_case))
+      ->transform(one_of_any_case(words_of(compass_points)))
       ->capture_default_str();
   command->add_option("--wind-kmh", options->wind_kmh, "with --road: its speed at 10 m over open land")
       ->check(number_within(0, 150))

@@ -80,7 +80,7 @@ std::string notes_json(const Scenario& scenario, const RoadNotes& notes, const s
                                   {"wheel_saves_W", json_number(wind.wheel_saves_W, 1)}});
   out["after"] = notes_after(notes);
   out["cautions"] = planning_cautions;
-  return out.dump(2);
+  return json_text(out);
 }
 
 }  // namespace leewheel

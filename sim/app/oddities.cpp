@@ -1,17 +1,18 @@
 #include "app/oddities.hpp"
 
 #include <fmt/format.h>
+#include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
 #include <cmath>
 
 #include "io/wind_section.hpp"
-#include "leewheel/integral_wbal.hpp"
 #include "leewheel/units.hpp"
 #include "plan/group_places.hpp"
-#include "ride/watch.hpp"
 
 namespace leewheel {
+
+std::string odd_place(double m, const ShownUnits& units) { return fmt::format("{} {:.1f}", units.way_name(), units.way(m)); }
 
 namespace {
 
@@ -24,8 +25,6 @@ constexpr double like_strength = 1.35;                            // critical po
 constexpr double strong_wind_mps = 13.9, strong_gust_mps = 17.2;  // Beaufort 7, near gale, and 8, gale (from memory)
 
 using List = std::vector<Oddity>;
-
-std::string place(double m, const ShownUnits& units) { return fmt::format("{} {:.1f}", units.way_name(), units.way(m)); }
 
 double W_per_kg(const RiderSettings& rider) { return rider.critical_power_W / rider.body_mass_kg; }
 
@@ -48,11 +47,11 @@ void look_at_road(const Scenario& scenario, const ShownUnits& units, List& list)
                     "name a few places: foot, gate, bend, top"});
   const RoadFacts facts = road.facts();
   if (facts.steepest_100m_grade > 0.18)
-    list.push_back(
-        {"road",
-         fmt::format("{:.0f} % over 100 m from {}", 100.0 * facts.steepest_100m_grade, place(facts.steepest_at_m, units)),
-         "roads are seldom so steep; recorded elevations often err in cuttings, on bridges and under trees",
-         "compare with the road itself; smooth the track over a longer way"});
+    list.push_back({"road",
+                    fmt::format("{:.0f} % over 100 m from {}", 100.0 * facts.steepest_100m_grade,
+                                odd_place(facts.steepest_at_m, units)),
+                    "roads are seldom so steep; recorded elevations often err in cuttings, on bridges and under trees",
+                    "compare with the road itself; smooth the track over a longer way"});
 }
 
 // ---- air and wind ----
@@ -128,43 +127,6 @@ void look_at_rider(const RiderSettings& r, List& list) {
         "plan 0.8 to 0.95 for a long climb");
 }
 
-double planned_power_W(const Scenario& scenario, std::size_t i, double at_m) {
-  double effort = scenario.riders[i].target_effort;
-  if (i < scenario.plans.size())
-    for (const PlanStep& step : scenario.plans[i])
-      if (step.from_m <= at_m) effort = step.effort;
-  return effort * scenario.riders[i].critical_power_W;
-}
-
-/// Rides the plan alone and adds up what it asks of W'. A rider cannot give more than there is, so the ride itself never shows it.
-void look_at_plan(const Scenario& scenario, std::size_t i, const ShownUnits& units, List& list) {
-  const RiderSettings& r = scenario.riders[i];
-  Ride ride(alone(scenario, i), {.notes_debts = false});
-  const RecoveryLaw law = scenario.ride.recovery_law;
-  IntegralWbal spent;
-  double left_J = r.w_prime_J, empty_at_m = -1.0, before_s = 0.0;
-  const RideResult result = watch(ride, {10.0 * ride.step_s()}, [&](const RideView& view) {
-    const double at_m = view.ride.first_distance_m(), passed_s = view.time_s() - before_s;
-    before_s = view.time_s();
-    if (passed_s > 0.0) {
-      const double power_W = planned_power_W(scenario, i, at_m);
-      spent.add(power_W - r.critical_power_W, IntegralWbal::Decay(passed_s));
-      left_J = law == RecoveryLaw::integral ? r.w_prime_J - spent.spent_J()
-                                            : wbal_after_J(law, r.strength(), left_J, power_W, passed_s);
-    }
-    if (left_J < 0.0 && empty_at_m < 0.0) empty_at_m = at_m;
-  });
-  const RiderResult& ridden = result.riders.front();
-  if (!ridden.finished)
-    list.push_back({r.name, fmt::format("alone, by the plan, gets to {} only", place(ridden.distance_m, units)),
-                    "too steep for the lowest gear, too little power, or the time limit",
-                    "check power, gear (lowest_development_m) and ride.time_limit_s"});
-  else if (empty_at_m >= 0.0 && r.target_effort <= 1.0)
-    list.push_back({r.name, fmt::format("the plan asks for more than the rider has from {} on", place(empty_at_m, units)),
-                    "W' is used up there, and what follows is ridden at critical power",
-                    "plan less before it; leewheel pace finds a plan that lasts"});
-}
-
 // ---- ride ----
 
 void look_at_company(const Scenario& scenario, List& list) {
@@ -214,11 +176,11 @@ void look_at_regrouping(const Scenario& scenario, const ShownUnits& units, List&
     const char* const field = where.stop_s > 0.0 ? "ride.stops" : "ride.regroup_at";
     const double grade = grade_around(road, at_m);
     if (std::abs(grade) > steep_to_stand_grade)
-      list.push_back({field, fmt::format("{} lies on {:.1f} %", place(at_m, units), 100.0 * grade),
+      list.push_back({field, fmt::format("{} lies on {:.1f} %", odd_place(at_m, units), 100.0 * grade),
                       "a group that stands on a slope blocks the road, and starting again is hard",
                       "wait where it is flat, off the road"});
     if (at_m > road.length_m() - 200.0)
-      list.push_back({field, fmt::format("{} is within 200 m of the finish", place(at_m, units)),
+      list.push_back({field, fmt::format("{} is within 200 m of the finish", odd_place(at_m, units)),
                       "everyone waits at the finish anyway", "leave it out"});
   }
 }
@@ -231,11 +193,13 @@ std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units) 
   look_at_air(scenario, list);
   look_at_strength_of_wind(scenario, units, list);
   look_at_belts(scenario, list);
-  for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
-    look_at_rider(scenario.riders[i], list);
-    look_at_plan(scenario, i, units, list);
-    look_at_gears(scenario, i, units, list);
-  }
+  std::vector<List> of_rider(scenario.riders.size());
+  tbb::parallel_for(std::size_t{0}, of_rider.size(), [&](std::size_t i) {
+    look_at_rider(scenario.riders[i], of_rider[i]);
+    look_at_plan(scenario, i, units, of_rider[i]);
+    look_at_gears(scenario, i, units, of_rider[i]);
+  });
+  for (const List& some : of_rider) list.insert(list.end(), some.begin(), some.end());
   look_at_company(scenario, list);
   look_at_turns(scenario, units, list);
   look_at_regrouping(scenario, units, list);

@@ -19,6 +19,11 @@ struct Oddity {
 /// In the order of the file: road, air, wind, riders, ride. Rides every rider alone once, to see what the plan asks.
 std::vector<Oddity> oddities(const Scenario& scenario, const ShownUnits& units = {});
 
+std::string odd_place(double m, const ShownUnits& units);  ///< "km 3.2"
+
+// oddities_plan.cpp
+void look_at_plan(const Scenario& scenario, std::size_t rider, const ShownUnits& units, std::vector<Oddity>& list);
+
 // oddities_gears.cpp
 void look_at_gears(const Scenario& scenario, std::size_t rider, const ShownUnits& units, std::vector<Oddity>& list);
 void look_at_heat(const Scenario& scenario, std::vector<Oddity>& list);

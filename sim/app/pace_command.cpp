@@ -13,6 +13,7 @@
 #include "app/commands.hpp"
 #include "app/pace_words.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_number.hpp"
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/pacing.hpp"
@@ -124,7 +125,7 @@ int run(const Options& options) {
   const Scenario scenario = asked_scenario(options.scenario_path);
   const std::size_t rider = rider_named(options.scenario_path, scenario, options.rider);
   const Pacing pacing = best_pacing(scenario, rider, options.settings);
-  if (options.json && !options.quiet) fmt::print("{}\n", json_of(pacing, options.settings).dump(2));
+  if (options.json && !options.quiet) fmt::print("{}\n", json_text(json_of(pacing, options.settings)));
   if (!pacing.found) {
     if (!options.quiet && !options.json) fmt::print("No plan for {}: {}.\n", pacing.rider, pacing.why_not);
     return exit_answer_no;
@@ -148,7 +149,7 @@ Command add_pace_command(CLI::App& app) {
   CLI::App* const command =
       app.add_subcommand("pace", "find the best power along the road for one rider alone, section by section");
   command->footer(examples);
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  add_scenario(*command, options->scenario_path)->required();
   command->add_option("--rider", options->rider, "rider whose plan to find")->required();
   command->add_option("--reserve", options->settings.reserve_share, "share of W' kept in reserve to the top")
       ->check(number_within(0.0, 0.9))

@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <csignal>
 #include <cstdlib>
 #include <filesystem>
 #include <memory>
@@ -38,23 +37,10 @@ struct Options {
   int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
 };
 
-volatile std::sig_atomic_t stop_asked = 0;
-void ask_to_stop(int) { stop_asked = 1; }
-
-/// While it lives, Ctrl-C ends the ride between two steps instead of killing the program in the middle of a write.
-class StopOnInterrupt {
- public:
-  StopOnInterrupt() : before_(std::signal(SIGINT, ask_to_stop)) {}
-  ~StopOnInterrupt() { std::signal(SIGINT, before_); }
-
- private:
-  void (*before_)(int);
-};
-
 RideResult ride_recorded(const Scenario& scenario, TraceWriter& trace, Progress& progress) {
   Ride ride(scenario);
   return watch(
-      ride, {scenario.ride.record_interval_s, [](const Ride&) { return !stop_asked; }},
+      ride, {scenario.ride.record_interval_s, [](const Ride&) { return !StopAsked::yes(); }},
       [&](const RideView& view) { trace.append(view.now); },
       [&](const RideView& view) { progress.at(view.ride.first_distance_m() / scenario.road.length_m()); });
 }
@@ -63,7 +49,7 @@ RideResult ride_recorded(const Scenario& scenario, TraceWriter& trace, Progress&
 std::vector<RideResult> ride_alone(const Scenario& scenario) {
   std::vector<RideResult> solo(scenario.riders.size());
   tbb::parallel_for(std::size_t{0}, solo.size(), [&](std::size_t i) {
-    if (!stop_asked) solo[i] = ride_to_end(alone(scenario, i));
+    if (!StopAsked::yes()) solo[i] = ride_to_end(alone(scenario, i));
   });
   return solo;
 }
@@ -75,13 +61,17 @@ struct Rides {
   FinishRanges ranges;
 };
 
-void write_results(const std::string& folder, const Scenario& scenario, const Rides& rides) {
+/// The trace is finished last, when everything else is written, and all appear together.
+void write_results(const std::string& folder, const Scenario& scenario, const Rides& rides, TraceWriter& trace) {
   const auto& [result, solo, ranges] = rides;
-  write_whole_file(folder + "/summary.json", summary_json(scenario, result, solo, ranges));
-  write_whole_file(folder + "/riders.csv", riders_csv(scenario, result, solo));
-  write_whole_file(folder + "/stretches.csv", stretches_csv(scenario, result, solo));
-  write_whole_file(folder + "/events.csv", events_csv(scenario, result));
-  write_whole_file(folder + "/towing.graphml", towing_graphml(scenario, result));
+  WholeFiles files;
+  files.add(folder + "/summary.json", summary_json(scenario, result, solo, ranges));
+  files.add(folder + "/riders.csv", riders_csv(scenario, result, solo));
+  files.add(folder + "/stretches.csv", stretches_csv(scenario, result, solo));
+  files.add(folder + "/events.csv", events_csv(scenario, result));
+  files.add(folder + "/towing.graphml", towing_graphml(scenario, result));
+  trace.finish(result.events, result.debts);
+  files.appear();
 }
 
 void print_results(const Options& options, const std::string& folder, const Scenario& scenario, const Rides& rides) {
@@ -102,9 +92,10 @@ int run(const Options& options) {
   if (options.step_s) scenario.ride.step_s = *options.step_s;
   const std::string folder = options.folder.empty() ? usual_folder(options.scenario_path) : options.folder;
   make_output_folder(folder);
+  const FolderHeld held(folder);
   TraceWriter trace(folder + "/trace.h5", scenario, read_text(options.scenario_path));
 
-  const StopOnInterrupt stop_on_interrupt;
+  const StopAsked stop;
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   Rides rides;
   {
@@ -112,25 +103,15 @@ int run(const Options& options) {
     tbb::parallel_invoke([&] { rides.company = ride_recorded(scenario, trace, progress); },
                          [&] { rides.solo = ride_alone(scenario); });
   }
-  if (!options.one && !stop_asked)
-    rides.ranges = finish_ranges(scenario, days_at_hand(scenario, rides.company.time_s), [] { return stop_asked == 0; });
-  if (stop_asked) {
+  if (!options.one && !StopAsked::yes())
+    rides.ranges = finish_ranges(scenario, days_at_hand(scenario, rides.company.time_s), [] { return !StopAsked::yes(); });
+  if (StopAsked::yes()) {
     fmt::print(stderr, "leewheel: stopped; the ride so far is in {}/trace.h5.part\n", folder);
     return exit_stopped;
   }
-  trace.finish(rides.company.events, rides.company.debts);
-  write_results(folder, scenario, rides);
+  write_results(folder, scenario, rides, trace);
   print_results(options, folder, scenario, rides);
   return exit_ok;
-}
-
-/// Without it a minus sign would wrap around to a huge number.
-CLI::Validator whole_number() {
-  return {[](std::string& text) {
-            if (!text.empty() && text.find_first_not_of("0123456789") == std::string::npos) return std::string();
-            return fmt::format("found {}, expected a whole number, 0 or more", text);
-          },
-          "0.."};
 }
 
 }  // namespace
@@ -141,21 +122,20 @@ Command add_ride_command(CLI::App& app) {
       app.add_subcommand("ride", "ride a scenario and show who saved what, where, and why groups changed");
   command->footer(
       "Examples:\n  leewheel ride scenarios/larkmoor/scenario.yaml\n  leewheel ride my.yaml -o out/windy --seed 7 --json");
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  add_scenario(*command, options->scenario_path)->required();
   command->add_option("-o,--out", options->folder, "folder for the results [out/<folder of the scenario>]");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print summary.json instead of the summary in words");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   command->add_flag("--more", options->more, "also W', what each rider gave, the energy ledger and the laws of recovery");
   command->add_flag("--one", options->one, "one ride only: no further days for the range of the finish");
-  command->add_option("--seed", options->seed, "seed of the random numbers, instead of the scenario's")
-      ->check(whole_number());
+  command->add_option("--seed", options->seed, "seed of the random numbers, instead of the scenario's")->check(a_seed());
   command->add_option("--step", options->step_s, "time step in seconds, instead of the scenario's")
       ->check(number_within(0.02, 1.0));
   command
       ->add_option("--threads", options->threads,
                    "threads for the rides alone and on further days; their number does not change the results")
-      ->check(number_within(1, 1024));
+      ->check(whole_within(1, 1024));
   return [options] { return run(*options); };
 }
 

@@ -15,6 +15,7 @@
 #include "app/track_arguments.hpp"
 #include "io/atomic_file.hpp"
 #include "io/fault.hpp"
+#include "io/json_number.hpp"
 #include "io/road_file.hpp"
 
 namespace leewheel {
@@ -63,7 +64,7 @@ std::string json_of(const Road& road, const ImportReport& report) {
                              {"mended", report.lines}};
   for (const Landmark& mark : road.landmarks())
     out["landmarks"].push_back({{"name", mark.name}, {"distance_m", mark.distance_m}});
-  return out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
+  return json_text(out);
 }
 
 int run(const Options& options) {
@@ -94,7 +95,8 @@ Command add_road_command(CLI::App& app) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand("road", "facts of a road; turns a recorded track (GPX) into an editable road");
   command->add_option("input", options->input, "a road (YAML) or a recorded track (.gpx)")->required();
-  command->add_option("-o,--output", options->output, "write the road here as YAML");
+  command->add_option("-o,--out", options->output, "write the road here as YAML");
+  add_former_name(*command, "--output", options->output);
   add_track_options(*command, options->track);
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the facts as JSON");

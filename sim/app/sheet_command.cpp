@@ -168,7 +168,7 @@ int run(const Options& options) {
   const Sheet sheet = sheet_of(scenario, report, why);
   write_whole_file(path, sheet_html(sheet, options.page));
   const bool all_home = sheet.ride.end == RideEnd::all_finished;
-  if (options.json && !options.quiet) fmt::print("{}\n", json_of(sheet, path).dump(2));
+  if (options.json && !options.quiet) fmt::print("{}\n", json_text(json_of(sheet, path)));
   if (!options.json && !options.quiet)
     fmt::print("Written to {}: {}, {} days ridden{}\n", path, counted(sheet.riders.size(), "rider"), sheet.days,
                all_home ? "" : "; not everyone gets to the finish");
@@ -182,11 +182,11 @@ Command add_sheet_command(CLI::App& app) {
   CLI::App* const command =
       app.add_subcommand("sheet", "the plan as one page for a phone and for paper, with a card for each rider");
   command->footer(examples);
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  add_scenario(*command, options->scenario_path)->required();
   command->add_option("-o,--out", options->output, "file for the page (HTML) [out/<folder of the scenario>/sheet.html]");
   command
       ->add_option("--for", options->aim, "first look for a plan with this aim: time, weakest, fair (see leewheel lineup)")
-      ->check(CLI::IsMember(std::vector<std::string>(lineup_aim_names.begin(), lineup_aim_names.end())));
+      ->check(one_of(words_of(lineup_aim_names)));
   command->add_flag("--pocket", options->page.pocket, "a card for the captain and each rider to print, cut and fold");
   add_imperial_flag(*command, options->page.units);
   command->add_option("--days", options->days, "days with other wind and fitness, ridden for the ranges; 0: no ranges")

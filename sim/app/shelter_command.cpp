@@ -10,8 +10,10 @@
 #include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "app/wheel_case.hpp"
+#include "archetypes_built_in.hpp"
 #include "io/atomic_file.hpp"
 #include "io/csv.hpp"
+#include "io/json_number.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wheel_worth.hpp"
@@ -23,8 +25,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 struct Options {
-  std::string scenario_path, archetypes_path = "scenarios/archetypes.yaml", rider = "steady", exposure = "open_slope",
-                             folder;
+  std::string scenario_path, archetypes_path, rider = "steady", exposure = "open_slope", folder;
   std::optional<double> gap_m, power_W;
   bool json = false, quiet = false;
   ShownUnits units;
@@ -40,7 +41,9 @@ Exit codes: 0 done, 2 bad input or arguments.
 
 RiderSettings archetype(const Options& options) {
   Faults faults;
-  YamlFile file(options.archetypes_path, faults);
+  const bool built_in = options.archetypes_path.empty();
+  const std::string name = built_in ? "archetypes.yaml (built in)" : options.archetypes_path;
+  YamlFile file(name, built_in ? archetypes_built_in : read_text(name), faults);
   faults.throw_if_any();
   RiderSettings rider;
   {
@@ -58,8 +61,8 @@ RiderSettings archetype(const Options& options) {
       found = true;
     }
     if (!found && faults.count() == 0)
-      faults.add({options.archetypes_path, 0, 0, "--rider",
-                  fmt::format("found {}, expected one of {}", options.rider, fmt::join(names, ", "))});
+      faults.add(
+          {name, 0, 0, "--rider", fmt::format("found {}, expected one of {}", options.rider, fmt::join(names, ", "))});
   }
   faults.throw_if_any();
   rider.name = options.rider;
@@ -148,13 +151,13 @@ int run(const Options& options) {
   const WheelCase c = case_of(options);
   if (!options.folder.empty()) {
     make_output_folder(options.folder);
-    write_whole_file(options.folder + "/shelter.json", json_of(c).dump(2) + "\n");
+    write_whole_file(options.folder + "/shelter.json", json_text(json_of(c)) + "\n");
     write_whole_file(options.folder + "/shelter.csv", csv_of(c));
     write_whole_file(options.folder + "/shelter_grade.svg", wheel_grade_picture(c));
     write_whole_file(options.folder + "/shelter_gap.svg", wheel_gap_picture(c));
   }
   if (options.quiet) return exit_ok;
-  fmt::print("{}", options.json ? json_of(c).dump(2) + "\n" : wheel_words(c));
+  fmt::print("{}", options.json ? json_text(json_of(c)) + "\n" : wheel_words(c));
   if (!options.json && !options.folder.empty())
     fmt::print("\nWritten to {}: shelter.json, shelter.csv, shelter_grade.svg, shelter_gap.svg\n", options.folder);
   return exit_ok;
@@ -167,14 +170,14 @@ Command add_shelter_command(CLI::App& app) {
   CLI::App* const command =
       app.add_subcommand("shelter", "what drafting behind one wheel saves: watts, percent and seconds per kilometre");
   command->footer(examples);
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML) that gives rider, air and surface");
+  add_scenario(*command, options->scenario_path, "; it gives rider, air and surface");
   command->add_option("--rider", options->rider, "a rider of the scenario; without a scenario an archetype")
       ->capture_default_str();
-  command->add_option("--archetypes", options->archetypes_path, "file of archetypes")->capture_default_str();
+  command->add_option("--archetypes", options->archetypes_path, "file of archetypes [those shipped]");
   command->add_option("--gap", options->gap_m, "wheel gap (m) [by the rider's skill]")->check(number_within(0.05, 50.0));
   command->add_option("--power", options->power_W, "power (W) [the rider's own target]")->check(number_within(20.0, 1500.0));
   command->add_option("--exposure", options->exposure, "land beside the road, which sets the turbulence in the wake")
-      ->check(CLI::IsMember(std::vector<std::string>(exposure_names.begin(), exposure_names.end())))
+      ->check(one_of(words_of(exposure_names)))
       ->capture_default_str();
   command->add_option("-o,--out", options->folder, "folder for tables and pictures; by default nothing is written");
   add_imperial_flag(*command, options->units);

@@ -147,7 +147,7 @@ int run(const Options& options) {
   }
   SpreadAnswer answer = summarise(scenario, kept.seed, kept.runs);
   add_expected_day(as_it_stands, answer);
-  const std::string json = json_of(scenario, kept.seed, answer).dump(2) + "\n";
+  const std::string json = json_text(json_of(scenario, kept.seed, answer)) + "\n";
   write_whole_file(folder + "/spread.json", json);
   write_whole_file(folder + "/spread.csv", runs_csv(scenario, kept.runs));
   if (options.quiet) return exit_ok;
@@ -175,7 +175,7 @@ Command add_spread_command(CLI::App& app) {
   CLI::App* const command =
       app.add_subcommand("spread", "ride the same plan on many days with other wind, fitness and coefficients");
   command->footer(examples);
-  auto* const scenario = command->add_option("scenario", options->scenario_path, "scenario file (YAML)");
+  auto* const scenario = add_scenario(*command, options->scenario_path);
   command->add_option("--runs", options->runs, "days to ride")->check(whole_within(1, 1000000))->capture_default_str();
   command->add_option("--threads", options->threads, "threads; their number does not change the results")
       ->check(whole_within(1, 1024));

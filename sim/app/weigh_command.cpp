@@ -105,7 +105,7 @@ Command add_weigh_command(CLI::App& app) {
   CLI::App* const command = app.add_subcommand(
       "weigh", "what company is worth on one stretch: a line for each rider, or one rider's choices side by side");
   command->footer(examples);
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  add_scenario(*command, options->scenario_path)->required();
   command->add_option("--rider", options->rider, "one rider: all choices side by side, instead of a line for each rider");
   command->add_option("--from", options->from, "where the stretch begins: a landmark, metres, or 3.2 km")
       ->capture_default_str();

@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/weigh_words.hpp"
+#include "io/json_number.hpp"
 #include "words/cautions.hpp"
 
 namespace leewheel {
@@ -77,7 +78,7 @@ std::string weighed_as_json(const Weighed& q, bool one_rider) {
     for (const Weighing& w : q.answers) out["riders"].push_back(json_of(q, w));
   out["range"] = "10th to 90th percentile of the days";
   out["cautions"] = planning_cautions;
-  return out.dump(2) + "\n";
+  return json_text(out) + "\n";
 }
 
 }  // namespace leewheel

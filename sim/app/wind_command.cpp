@@ -94,9 +94,9 @@ Command add_wind_command(CLI::App& app) {
   const auto options = std::make_shared<WindOptions>();
   CLI::App* const command =
       app.add_subcommand("wind", "the wind a rider will meet along the road, as a table and a picture");
-  command->add_option("scenario", options->scenario_path, "scenario file (YAML)")->required();
+  add_scenario(*command, options->scenario_path)->required();
   command->add_option("--speed", options->speed_kmh, "constant speed in km/h instead of a rider's own")
-      ->check(CLI::Range(3.0, 80.0));
+      ->check(number_within(3.0, 80.0));
   command->add_option("--rider", options->rider, "rider who rides alone and sets the times of arrival [the first]");
   command->add_option("--at", options->at,
                       "use the wind at this time after the start (h:mm) everywhere, instead of at arrival");

@@ -24,6 +24,14 @@ double outside(const Published& bound, double value) {
   return 0.0;
 }
 
+/// The value farthest outside the bound, the first when all are inside; one that is not finite is worst.
+double worst(const Published& bound, const std::vector<double>& values) {
+  const auto miss = [&](double value) {
+    return std::isfinite(value) ? std::abs(outside(bound, value)) : std::numeric_limits<double>::infinity();
+  };
+  return *std::max_element(values.begin(), values.end(), [&](double a, double b) { return miss(a) < miss(b); });
+}
+
 Verdict verdict_of(const Row& row, const Published& published, double residual) {
   if (!row.set_aside.empty()) return Verdict::set_aside;
   // A value that meets its band exactly, on paper, may miss it by a rounding here.
@@ -40,12 +48,12 @@ void judge_row(const Row& row, const WakeLaw& law, std::vector<Line>& lines) {
   const Quantities answers = row.work(law);
   for (const Published& published : row.published) {
     const Quantity* quantity = named(answers, published.quantity);
-    if (!quantity || published.place < 1 || published.place > quantity->values.size())
+    if (!quantity || published.place > quantity->values.size())
       throw InputFault({row.file, published.line, published.column, published.field,
                         quantity ? fmt::format("found a number for place {}, expected at most {}", published.place,
                                                quantity->values.size())
                                  : "not worked out by a row with what is given here"});
-    const double ours = quantity->values[published.place - 1];
+    const double ours = published.place > 0 ? quantity->values[published.place - 1] : worst(published, quantity->values);
     if (!std::isfinite(ours))
       throw InputFault(
           {row.file, published.line, published.column, published.field, "has no finite answer with what is given here"});

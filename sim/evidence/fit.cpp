@@ -10,6 +10,7 @@
 #include <unsupported/Eigen/NumericalDiff>
 
 #include "evidence/report.hpp"
+#include "io/json_number.hpp"
 
 namespace leewheel::evidence {
 namespace {
@@ -151,7 +152,7 @@ std::string fit_json(const Fit& fit) {
                                     {"rounding", c.rounding},
                                     {"held", c.held_because},
                                     {"agrees", c.agrees()}});
-  return root.dump(2) + "\n";
+  return json_text(root) + "\n";
 }
 
 }  // namespace leewheel::evidence

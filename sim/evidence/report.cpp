@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "evidence/wake_laws.hpp"
+#include "io/json_number.hpp"
 #include "io/unit_names.hpp"
 
 namespace leewheel::evidence {
@@ -170,7 +171,7 @@ std::string book_json(const std::vector<JudgedGroup>& book) {
   }
   for (std::size_t v = 0; v < verdict_names.size(); ++v)
     root["verdicts"][std::string(verdict_names[v])] = count(book, static_cast<Verdict>(v));
-  return root.dump(2) + "\n";
+  return json_text(root) + "\n";
 }
 
 }  // namespace leewheel::evidence

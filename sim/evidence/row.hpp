@@ -45,7 +45,7 @@ using Work = std::function<Quantities(const WakeLaw&)>;
 /// One published number.
 struct Published {
   std::string quantity;
-  std::size_t place = 1;                  ///< which of the quantity's values, from 1
+  std::size_t place = 1;                  ///< which of the quantity's values, from 1; 0: a bound on every one
   double value = 0.0;                     ///< if it is a point
   std::optional<double> lowest, highest;  ///< if it is a bound: what the model must stay within
   double band = 0.0;                      ///< most a result may miss a point by, same unit; also widens a bound

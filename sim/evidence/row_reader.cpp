@@ -125,7 +125,7 @@ void read_numbers(const YamlValue& value, std::string_view quantity, std::vector
     value.fault("expected one of value, values, or a bound (between, at_least, at_most)");
   if (!points.empty() && band == relative) value.fault("expected band or band_percent: the most a result may miss by");
   if (one.is_bound()) {
-    if (at.empty()) at = {1.0};
+    if (at.empty()) at = {0.0};  // every place
     for (const double place : at) {
       into.push_back(one);
       into.back().place = static_cast<std::size_t>(place);

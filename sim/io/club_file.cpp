@@ -14,6 +14,7 @@ std::optional<std::vector<ReadRider>> read_club(const std::string& path, Faults&
   const YamlValue list = root.require("riders", "a list of riders");
   const std::optional<Archetypes> archetypes = read_archetypes(root["archetypes"]);
   std::vector<ReadRider> riders;
+  if (refused_as_too_many(list)) return std::nullopt;
   std::list<YamlMap> maps;
   for (const YamlValue& item : list.items()) {
     YamlMap& map = maps.emplace_back(item);

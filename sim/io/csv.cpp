@@ -13,9 +13,10 @@ std::string csv_cell(double value, int decimals) {
 }
 
 std::string csv_cell(std::string_view text) {
-  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
+  const std::string safe = text.find_first_of("=+-@\t\r") == 0 ? "'" + std::string(text) : std::string(text);
+  if (safe.find_first_of(",\"\r\n") == std::string::npos) return safe;
   std::string quoted = "\"";
-  for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
+  for (const char c : safe) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
   return quoted + '"';
 }
 

@@ -178,7 +178,7 @@ class Writer {
 }  // namespace
 
 std::string debrief_json(const DebriefInput& input, const Debrief& told, bool heart_rate) {
-  return Writer(input, told, heart_rate).all().dump(2) + "\n";
+  return json_text(Writer(input, told, heart_rate).all()) + "\n";
 }
 
 }  // namespace leewheel

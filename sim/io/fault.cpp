@@ -6,7 +6,7 @@
 namespace leewheel {
 
 std::string Fault::text() const {
-  std::string text = file;
+  std::string text = file == "-" ? "standard input" : file;
   if (line > 0) text += ":" + std::to_string(line);
   if (line > 0 && column > 0) text += ":" + std::to_string(column);
   if (!text.empty()) text += ": ";
@@ -25,9 +25,8 @@ std::string all_texts(const std::vector<Fault>& faults) {
 InputFault::InputFault(std::vector<Fault> faults) : std::runtime_error(all_texts(faults)), faults_(std::move(faults)) {}
 
 void Faults::add(Fault fault) {
-  constexpr std::size_t most = 100;  // a wrong kind of file would fill the screen
-  if (faults_.size() == most) fault = {fault.file, 0, 0, "", "more faults are not listed"};
-  if (faults_.size() <= most) faults_.push_back(std::move(fault));
+  if (faults_.size() == most_listed) fault = {fault.file, 0, 0, "", "more faults are not listed"};
+  if (!full()) faults_.push_back(std::move(fault));
 }
 
 void Faults::throw_if_any() const {

@@ -28,14 +28,22 @@ class InputFault : public std::runtime_error {
   std::vector<Fault> faults_;
 };
 
+/// A failure of the machine while something is written: no room, the folder gone. The program prints it and exits with 3.
+class WriteFault : public InputFault {
+ public:
+  using InputFault::InputFault;
+};
+
 /// The faults of one input, which may be several files.
 class Faults {
  public:
   void add(Fault fault);
   std::size_t count() const { return faults_.size(); }
+  bool full() const { return faults_.size() > most_listed; }  ///< further ones are not kept
   void throw_if_any() const;  ///< InputFault with all of them, by file in order of appearance, then by line
 
  private:
+  static constexpr std::size_t most_listed = 100;  // a wrong kind of file would fill the screen
   std::vector<Fault> faults_;
 };
 

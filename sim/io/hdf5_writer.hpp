@@ -24,7 +24,7 @@ class Hdf5Writer {
     if (status < 0) fail(what);
   }
   [[noreturn]] void fail(const std::string& what) const {
-    throw InputFault(Fault{path_, 0, 0, what, "cannot be written; is the disk full or the folder gone?"});
+    throw WriteFault(Fault{path_, 0, 0, what, "cannot be written; is the disk full or the folder gone?"});
   }
 
   Handle group(hid_t parent, const char* name) const {

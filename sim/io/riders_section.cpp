@@ -90,6 +90,12 @@ void read_entry(const YamlValue& item, const std::vector<ReadRider>& club, const
 
 }  // namespace
 
+bool refused_as_too_many(const YamlValue& riders) {
+  if (!riders.is_list() || riders.node()->items.size() <= most_riders) return false;
+  riders.fault(fmt::format("found {} riders, expected at most {}", riders.node()->items.size(), most_riders));
+  return true;
+}
+
 ReadRider read_rider(YamlMap& map, const std::optional<Archetypes>& archetypes, const ReadRider* known) {
   ReadRider rider{{}, {.power = StrengthSource::assumed}, {}, false};
   rider.settings.critical_power_spread = unknown_power_spread;  // until something is given
@@ -143,12 +149,14 @@ void read_riders(YamlMap& root, const NamedRoad& road, Scenario& scenario) {
   const std::optional<Archetypes> archetypes = read_archetypes(root["archetypes"]);
   const YamlValue list = club_file.given() ? root["riders"] : root.require("riders", "a list of riders");
   std::optional<std::vector<ReadRider>> club(std::in_place);
+  if (refused_as_too_many(list)) return;
   if (coming.given() && !club_file.given()) coming.fault("found without club, expected beside it only");
   if (std::string path; club_file.given())
     club = club_file.neighbour(path) ? read_club(path, root.value().file().faults()) : std::nullopt;
   std::list<Entry> entries;
   if (club && club_file.given()) entries = read_coming(coming, *club);
-  for (const YamlValue& item : list.items()) read_entry(item, club ? *club : std::vector<ReadRider>{}, archetypes, entries);
+  const std::vector<ReadRider> nobody_yet;
+  for (const YamlValue& item : list.items()) read_entry(item, club ? *club : nobody_yet, archetypes, entries);
   if (!club) return;  // who is as strong as whom is not to be told without the club
 
   std::vector<ReadRider> riders;

@@ -11,6 +11,11 @@
 
 namespace leewheel {
 
+inline constexpr std::size_t most_riders = 5000;  ///< of a scenario or a club
+
+/// A fault when there are more, before any of them is read.
+bool refused_as_too_many(const YamlValue& riders);
+
 /// Nothing when the file could not be read, so that its riders are not blamed as well.
 std::optional<Archetypes> read_archetypes(const YamlValue& value);
 

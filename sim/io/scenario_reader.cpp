@@ -11,6 +11,8 @@
 #include "io/riders_section.hpp"
 #include "io/road_section.hpp"
 #include "io/wind_section.hpp"
+#include "leewheel/units.hpp"
+#include "leewheel/wake.hpp"
 
 namespace leewheel {
 
@@ -27,6 +29,8 @@ void read_air(const YamlValue& value, Scenario& scenario) {
   map["station_altitude_m"].number(altitude_range, scenario.air_station_altitude_m);
   double humidity_percent = 100.0 * scenario.air.humidity_fraction;
   double pressure_hPa = standard_pressure_Pa(scenario.air_station_altitude_m) / 100.0;
+  // What the air section does not tell is that of the standard atmosphere at the station's altitude (ISO 2533).
+  scenario.air.temperature_C = standard_temperature_K(scenario.air_station_altitude_m) - kelvin_at_0C;
   map["temperature_C"].number({-30.0, 50.0}, scenario.air.temperature_C);
   map["pressure_hPa"].number({450.0, 1100.0}, pressure_hPa);
   map["humidity_percent"].number({0.0, 100.0}, humidity_percent);
@@ -112,6 +116,18 @@ void read_heat(const YamlValue& value, HeatSettings& heat) {
   heat.on = true;
 }
 
+/// The first of the start line must still have road ahead.
+void check_start_line(const YamlValue& road, const Scenario& scenario) {
+  const auto abreast = static_cast<std::size_t>(std::max(1, scenario.ride.start_abreast));
+  const std::size_t rows = (scenario.riders.size() + abreast - 1) / abreast;
+  if (rows == 0) return;
+  const double gap_m = scenario.ride.kind == RideKind::by_strength ? scenario.tactics.second_group_gap_m : 0.0,
+               line_m = static_cast<double>(rows - 1) * (bicycle_length_m + scenario.ride.start_gap_m) + gap_m;
+  if (line_m >= scenario.road.length_m())
+    road.fault(fmt::format("found {:.0f} m of road, expected more than the start line of its riders, {:.0f} m",
+                           scenario.road.length_m(), line_m));
+}
+
 template <class Settings>
 void read_numbers(const YamlValue& value, std::span<const NumberField<Settings>> fields, Settings& into) {
   YamlMap map(value);
@@ -157,7 +173,8 @@ Scenario read_root(const YamlValue& root) {
   map["question"].text(question);
   map["finding"].text(finding);
   std::optional<NamedRoad> road = read_road_part(map.require("road", "a road"));
-  if (!road) road = stand_in_road();
+  const bool has_road = road.has_value();
+  if (!has_road) road = stand_in_road();
   Scenario scenario{.title = title,
                     .question = question,
                     .finding = finding,
@@ -171,6 +188,7 @@ Scenario read_root(const YamlValue& root) {
                     .groups = {},
                     .wake = {}};
   read_rest(map, *road, scenario);
+  if (has_road) check_start_line(map["road"], scenario);
   return scenario;
 }
 

@@ -102,7 +102,8 @@ void take_power(const YamlValue& value, const PowerKey& key, double power, ReadR
 /// The commonest names of the commonest number: which key it is here.
 void tell_other_names(YamlMap& map) {
   constexpr std::string_view names[] = {"ftp", "ftp_W", "FTP", "FTP_W", "threshold_power_W", "threshold_W"};
-  for (const YamlNode& key : map.value().is_map() ? map.value().node()->keys : std::vector<YamlNode>{})
+  if (!map.value().is_map()) return;
+  for (const YamlNode& key : map.value().node()->keys)
     if (std::find(std::begin(names), std::end(names), key.scalar) != std::end(names))
       map[key.scalar].fault(
           "unknown key, expected power_60min_W, the power held for an hour, or power_20min_W, that of twenty minutes");

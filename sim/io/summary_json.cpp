@@ -189,7 +189,7 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
                         {"debts", debts_json(scenario, result)},
                         {"give_and_take", give_and_take_json(scenario, result)},
                         {"cautions", ride_cautions}};
-  return summary.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+  return json_text(summary) + "\n";
 }
 
 }  // namespace leewheel

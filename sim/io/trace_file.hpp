@@ -33,7 +33,8 @@ struct TraceHead {
   bool complete = true;                             ///< false: the ride was cut off; what is there can be read
 };
 
-/// Writes chunks while riding to `path`.part, which takes its final name in `finish`. Throws InputFault if it cannot.
+/// Writes chunks while riding to `path`.part, which takes its final name in `finish`. Throws InputFault if it cannot be
+/// begun, and WriteFault, leaving nothing, if there is no room to go on.
 class TraceWriter {
  public:
   TraceWriter(const std::string& path, const Scenario& scenario, const std::string& scenario_text);

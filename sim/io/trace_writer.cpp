@@ -33,7 +33,7 @@ struct TraceWriter::State {
   State(const std::string& to_path, const Scenario& scenario)
       : path(to_path),
         part_path(to_path + ".part"),
-        to(part_path),
+        to(to_path),
         riders(scenario.riders),
         rows_a_chunk(chunk_rows(scenario.riders.size())),
         waiting(sample_columns().size()) {}
@@ -44,8 +44,28 @@ struct TraceWriter::State {
     H5Pset_libver_bounds(access, H5F_LIBVER_V18, H5F_LIBVER_V18);
     const Handle root(H5Pcreate(H5P_FILE_CREATE), H5Pclose);
     H5Pset_obj_track_times(root, false);
-    file = to.checked(H5Fcreate(part_path.c_str(), H5F_ACC_TRUNC, root, access), H5Fclose, "trace");
+    file = Handle(H5Fcreate(part_path.c_str(), H5F_ACC_TRUNC, root, access), H5Fclose);
+    if (file.ok()) return;
+    std::error_code ignored;
+    std::filesystem::remove(part_path, ignored);
+    throw InputFault(Fault{path, 0, 0, "", "cannot be written, expected a place with room and permission"});
   }
+  /// A trace that could not be written goes: it would be torn. One of a ride that was stopped stays.
+  template <class Write>
+  void guarded(Write write) {
+    silence_library();
+    try {
+      write();
+    } catch (const WriteFault&) {
+      columns.clear();
+      time.reset();
+      file.reset();
+      std::error_code ignored;
+      std::filesystem::remove(part_path, ignored);
+      throw;
+    }
+  }
+  void finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts);
   void write_head(const Scenario& scenario, const std::string& scenario_text);
   void create_tables(hid_t group);
   template <class T>
@@ -127,11 +147,13 @@ TraceWriter::TraceWriter(const std::string& path, const Scenario& scenario, cons
     : state_(std::make_unique<State>(path, scenario)) {
   silence_library();
   state_->create_file();
-  state_->write_head(scenario, scenario_text);
-  state_->to.check(H5Fflush(state_->file, H5F_SCOPE_GLOBAL), "trace");
+  state_->guarded([&] {
+    state_->write_head(scenario, scenario_text);
+    state_->to.check(H5Fflush(state_->file, H5F_SCOPE_GLOBAL), "trace");
+  });
 }
 
-TraceWriter::~TraceWriter() = default;
+TraceWriter::~TraceWriter() { silence_library(); }
 
 void TraceWriter::append(const RideSample& sample) {
   State& s = *state_;
@@ -141,22 +163,26 @@ void TraceWriter::append(const RideSample& sample) {
     s.waiting[c].resize((s.time_s.size() + 1) * s.riders.size());
   }
   s.time_s.push_back(sample.time_s);
-  if (s.time_s.size() == s.rows_a_chunk) s.write_waiting();
+  if (s.time_s.size() == s.rows_a_chunk) s.guarded([&] { s.write_waiting(); });
+}
+
+void TraceWriter::State::finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts) {
+  write_waiting();
+  write_events(to, file, events, riders);
+  write_debts(to, file, debts);
+  {
+    const Handle complete(H5Aopen(file, "complete", H5P_DEFAULT), H5Aclose);
+    const std::uint8_t yes = 1;
+    to.check(H5Awrite(complete, H5T_NATIVE_UINT8, &yes), "complete");
+  }
+  columns.clear();
+  time.reset();
+  if (!file.reset()) to.fail("trace");
 }
 
 void TraceWriter::finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts) {
   State& s = *state_;
-  s.write_waiting();
-  write_events(s.to, s.file, events, s.riders);
-  write_debts(s.to, s.file, debts);
-  {
-    const Handle complete(H5Aopen(s.file, "complete", H5P_DEFAULT), H5Aclose);
-    const std::uint8_t yes = 1;
-    s.to.check(H5Awrite(complete, H5T_NATIVE_UINT8, &yes), "complete");
-  }
-  s.columns.clear();
-  s.time.reset();
-  if (!s.file.reset()) s.to.fail("trace");
+  s.guarded([&] { s.finish(events, debts); });
   std::error_code error;
   std::filesystem::rename(s.part_path, s.path, error);
   if (error) throw InputFault(Fault{s.path, 0, 0, "", "cannot be written: " + error.message()});

@@ -48,7 +48,7 @@ std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
     row["exposure_right"] = name_of(r.exposure_right);
     json["rows"].push_back(std::move(row));
   }
-  return json.dump(2) + "\n";
+  return json_text(json) + "\n";
 }
 
 std::string outlook_csv(const Outlook& outlook) {

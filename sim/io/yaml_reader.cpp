@@ -127,6 +127,10 @@ bool YamlValue::text(std::string& into) const {
     refuse("a text");
     return false;
   }
+  if (bad_text_at(node_->scalar)) {  // escapes of YAML make letters that the text of the file does not hold
+    refuse("a text without control characters");
+    return false;
+  }
   into = node_->scalar;
   return true;
 }
@@ -135,7 +139,7 @@ bool YamlValue::name(std::string& into) const {
   constexpr std::size_t longest = 100;
   std::string name;
   if (!text(name)) return false;
-  if (name.size() > longest || name.find_first_of("\r\n") != std::string::npos) {
+  if (name.size() > longest || name.find_first_of("\r\n\t") != std::string::npos) {
     refuse(fmt::format("a name of one line and at most {} bytes", longest));
     return false;
   }
@@ -184,6 +188,7 @@ std::string YamlMap::field_of(std::string_view key) const {
 YamlMap::~YamlMap() {
   if (!value_.is_map() || all_known_) return;
   for (const YamlNode& key : value_.node()->keys) {
+    if (value_.file().faults().full()) return;
     if (key.kind == Kind::scalar && std::find(known_.begin(), known_.end(), key.scalar) != known_.end()) continue;
     if (key.kind != Kind::scalar) {
       YamlValue(value_.file(), &key, key, value_.field()).refuse("a key");

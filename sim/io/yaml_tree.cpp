@@ -1,5 +1,6 @@
 #include "io/yaml_tree.hpp"
 
+#include <fmt/format.h>
 #include <yaml-cpp/eventhandler.h>
 #include <yaml-cpp/yaml.h>
 
@@ -61,6 +62,13 @@ class TreeBuilder : public YAML::EventHandler {
     close(std::move(node));
   }
   void close(YamlNode&& node) {
+    if (++values_ > most_yaml_values) {
+      YAML::Mark mark;
+      mark.line = node.line - 1;
+      mark.column = node.column - 1;
+      throw YAML::ParserException(mark,
+                                  fmt::format("found more than {} values, expected at most that many", most_yaml_values));
+    }
     if (open_.empty()) {
       root = std::move(node);
       return;
@@ -75,6 +83,7 @@ class TreeBuilder : public YAML::EventHandler {
   }
 
   std::vector<YamlNode> open_;
+  std::size_t values_ = 0;
 };
 
 YamlNode parse(const std::string& text) {

@@ -154,7 +154,7 @@ TEST_CASE("lineup answers no with code 1, and bad input with code 2", "[lineup][
   CHECK(!fs::exists(folder / "planned.yaml"));
   const Answer lone = leewheel(folder, "lineup lone.yaml");
   CHECK(lone.code == 2);
-  CHECK(lone.err == "lone.yaml: riders: found one rider, expected at least two; see leewheel pace\n");
+  CHECK(lone.err == "leewheel: lone.yaml: riders: found one rider, expected at least two; see leewheel pace\n");
   CHECK(leewheel(folder, "lineup lone.yaml --for glory").code == 2);
   CHECK(leewheel(folder, "lineup --help").out.find("Example") != std::string::npos);
 }
@@ -171,7 +171,7 @@ TEST_CASE("pace answers no with code 1, and bad input with code 2 and one line",
   CHECK(!fs::exists(folder / "plan.yaml"));
   const Answer unknown = leewheel(folder, "pace short.yaml --rider Ula");
   CHECK(unknown.code == 2);
-  CHECK(unknown.err == "short.yaml: --rider: found Ula, expected one of Una\n");
+  CHECK(unknown.err == "leewheel: short.yaml: --rider: found Ula, expected one of Una\n");
   CHECK(leewheel(folder, "pace short.yaml --rider Una --reserve nan").code == 2);
   CHECK(leewheel(folder, "pace short.yaml").code == 2);
   const Answer help = leewheel(folder, "pace --help");

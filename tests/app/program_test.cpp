@@ -194,5 +194,5 @@ TEST_CASE("help and version are answered with code 0", "[app]") {
   CHECK(ride_help.code == 0);
   CHECK(ride_help.out.find("--seed") != std::string::npos);
   CHECK(version.code == 0);
-  CHECK(version.out == "leewheel " LEEWHEEL_VERSION "\n");
+  CHECK(version.out.starts_with("leewheel " LEEWHEEL_VERSION));
 }

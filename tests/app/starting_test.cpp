@@ -192,8 +192,9 @@ TEST_CASE("every command that tells quantities tells them in miles on request", 
 
 TEST_CASE("every command has help with an example", "[app]") {
   const Folder folder;
-  for (const char* command : {"new", "road", "wind", "club", "check", "ride", "shelter", "weigh", "pace", "notes", "lineup",
-                              "spread", "sheet", "page", "debrief", "fields", "evidence", "completion", "man"}) {
+  for (const char* command :
+       {"new",    "road",   "wind",  "club", "check",   "ride",   "shelter",  "weigh",      "pace", "notes",
+        "lineup", "spread", "sheet", "page", "debrief", "fields", "evidence", "completion", "man",  "help"}) {
     INFO(command);
     const Answer help = leewheel(folder, std::string(command) + " --help");
     CHECK(help.code == 0);
