@@ -70,7 +70,7 @@ struct RiderSpread {
   std::size_t finished = 0;
   std::optional<double> expected_s;        ///< on the day as expected, which `summarise` does not ride
   std::optional<Percentiles> time_s;       ///< of those finished
-  double dropped_share = 0.0;              ///< of runs in which the rider was dropped at least once
+  double dropped_share = 0.0;              ///< of runs in which the rider came off at least once (`comes_off`)
   std::vector<double> dropped_by_stretch;  ///< share of runs in which the first drop fell there
   double drops_a_run = 0.0;
   std::optional<VarianceShares> shares;  ///< with `least_runs_for_shares` finished runs or more

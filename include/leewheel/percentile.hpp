@@ -12,9 +12,9 @@ struct Percentiles {
 };
 Percentiles percentiles(const std::vector<double>& values);  ///< `values` not empty
 
-/// The range that holds 8 of 10 values.
+/// The range that holds 8 of 10 values, and the value in the middle.
 struct Middle80 {
-  double low, high;
+  double low, high, middle;
 };
 Middle80 middle_80(const std::vector<double>& values);  ///< `values` not empty
 

@@ -88,6 +88,9 @@ struct WaitOfRide {
 /// Every waiting place of the ride, in the order of the road.
 std::vector<WaitOfRide> waits_of(const Scenario& scenario, const RideResult& result);
 
+/// A rider lost the group that meant to stay together; who rides at the own pace because everyone climbs freely did not.
+bool comes_off(const Event& event);
+
 /// 100 part / whole; no_value when there is no whole.
 double percent(double part, double whole);
 

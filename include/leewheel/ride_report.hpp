@@ -23,7 +23,7 @@ struct RiderReport {
   std::optional<Middle80> mean_power_W, work_J;     ///< of the whole ride
   std::optional<Middle80> wbal_least_share;
   double home_share = 0.0;     ///< of the days
-  double dropped_share = 0.0;  ///< of the days, dropped from a group at least once
+  double dropped_share = 0.0;  ///< of the days, came off a group at least once (`comes_off`)
 };
 
 struct StretchReport : StretchOfRide {
@@ -38,9 +38,10 @@ struct StretchReport : StretchOfRide {
 struct RideReport {
   RideResult ride;
   std::vector<StretchReport> stretches;
-  std::vector<RiderReport> riders;  ///< in the order of the scenario
-  Coming first;                     ///< on the road
-  std::size_t days = 0;             ///< other days ridden
+  std::vector<RiderReport> riders;                          ///< in the order of the scenario
+  Coming first;                                             ///< on the road
+  std::vector<std::vector<std::uint32_t>> groups_at_start;  ///< one, or more where the ride starts in groups
+  std::size_t days = 0;                                     ///< other days ridden
   std::optional<Middle80> last_home_s;
   double all_home_share = 0.0;  ///< of the days
 };

@@ -86,7 +86,8 @@ Sheet sheet_of(const Scenario& scenario, const RideReport& report, const std::st
               report.days,
               report.last_home_s,
               report.all_home_share,
-              why};
+              why,
+              report.groups_at_start};
   for (const StretchReport& stretch : report.stretches) {
     sheet.stretches.push_back({stretch});
     add_wind(sheet.stretches.back(), sheet.wind);

@@ -155,7 +155,8 @@ Json range_json(const Scenario& scenario, const FinishRanges& ranges) {
     const std::optional<Middle80>& range = ranges.finish_s[i];
     riders.push_back({{"name", scenario.riders[i].name},
                       {"finish_low_s", range ? json_number(range->low, 1) : Json()},
-                      {"finish_high_s", range ? json_number(range->high, 1) : Json()}});
+                      {"finish_high_s", range ? json_number(range->high, 1) : Json()},
+                      {"finish_middle_s", range ? json_number(range->middle, 1) : Json()}});
   }
   return {{"days", ranges.days}, {"riders", riders}};
 }

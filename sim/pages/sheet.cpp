@@ -72,6 +72,7 @@ void add_head(PageData& data, const Page& page) {
   data["group"] = group;
   data["meeting"] = meeting_text(page);
   data["kind"] = kind_text(page.scenario());
+  data["order_head"] = page.sheet.groups_at_start.size() > 1 ? "Groups" : "Order at the start";
   data["order"] = if_any(group ? order_text(page) : "");
   data["rule"] = if_any(group ? rule_for_turns(page) : "");
   data["close_up"] = if_any(close_up_text(page));

@@ -34,6 +34,7 @@ struct Sheet {
   std::optional<SheetRange> last_home_s;
   double all_home_share = 0.0;  ///< of the days
   std::string why_this_plan;    ///< a sentence, when the plan was looked for
+  std::vector<std::vector<std::uint32_t>> groups_at_start{};
 };
 
 struct SheetOptions {

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "pages/sheet_page.hpp"
+#include "words/turn_words.hpp"
 
 namespace leewheel {
 
@@ -48,11 +49,10 @@ std::string left_text(const Page& page, std::size_t i, std::size_t k) {
 std::string sit_in_text(const Page& page, std::size_t i) {
   std::vector<std::pair<double, std::size_t>> worth;
   for (std::size_t k = 0; k < page.ridden(i).size(); ++k)
-    if (const SheetRidden& r = page.ridden(i)[k]; r.saved_W() >= pays_W) worth.emplace_back(-r.saved_W(), k);
+    if (const SheetRidden& r = page.ridden(i)[k]; r.saved_W() >= pays_W && wheel_to_follow(page, i, k))
+      worth.emplace_back(-r.saved_W(), k);
   std::sort(worth.begin(), worth.end());
-  if (worth.empty())
-    return page.sheet.riders[i].facts.turns > 0 ? "nowhere by more than 5 W: you lead"
-                                                : "nowhere by more than 5 W: ride your own pace";
+  if (worth.empty()) return "nowhere: no wheel of the plan saves you 5 W";
   worth.resize(std::min<std::size_t>(3, worth.size()));
   std::ranges::sort(worth, {}, &std::pair<double, std::size_t>::second);  // in the order of the road
   std::vector<std::string> parts;
@@ -75,16 +75,18 @@ std::string ease_text(const Page& page, std::size_t i) {
 std::string turn_text(const Page& page, std::size_t i) {
   const RiderFacts& facts = page.sheet.riders[i].facts;
   std::vector<std::string> parts;
-  for (std::size_t k = 0; k < facts.stretches.size(); ++k)
-    if (facts.stretches[k].front_s > 0.0)
-      parts.push_back(fmt::format("{} {}", stretch_name(page, k), clock_text(facts.stretches[k].front_s)));
-  if (facts.turns == 0) {
-    const bool in_line = std::ranges::any_of(page.sheet.stretches, [&](const SheetStretch& s) {
-      return rides_in_line(page, i, static_cast<std::size_t>(&s - page.sheet.stretches.data()));
-    });
-    return in_line ? "none planned for you: stay on the wheel and tell the others" : "none: you ride at your own pace";
+  bool in_line = false;
+  for (std::size_t k = 0; k < page.sheet.stretches.size(); ++k) {
+    const double turn_s = planned_turn_s(page, i, k);
+    in_line = in_line || rides_in_line(page, i, k);
+    if (turn_s > 0.0)
+      parts.push_back(fmt::format("{} ({})", stretch_name(page, k),
+                                  std::isinf(turn_s) ? "all the way" : turn_length(turn_s) + " a turn"));
   }
-  return fmt::format("{} in front in {}: {}", clock_text(facts.front_s), counted(facts.turns, "turn"), enumerated(parts));
+  if (parts.empty())
+    return in_line ? "none planned for you: stay on the wheel and tell the others" : "none: you ride at your own pace";
+  return fmt::format("{}; about {} in front in all", enumerated(parts),
+                     minutes_text(60.0 * std::ceil(facts.front_s / 60.0)));
 }
 
 std::string regroup_text(const Page& page, std::size_t i) {
@@ -98,7 +100,8 @@ std::string energy_text(const Page& page, std::size_t i) {
 std::string energy_range(const Page& page, std::size_t i) {
   const auto& work = page.sheet.riders[i].work_J;
   if (!work) return "";
-  return figures_range(SheetRange{in_tens(energy_kcal(work->low)), in_tens(energy_kcal(work->high))});
+  return figures_range(
+      SheetRange{in_tens(energy_kcal(work->low)), in_tens(energy_kcal(work->high)), in_tens(energy_kcal(work->middle))});
 }
 
 std::string food_text(const Page& page, std::size_t i) {

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <functional>
 
 #include "pages/sheet_page.hpp"
 #include "words/wait_words.hpp"
@@ -37,6 +38,12 @@ std::string meeting_text(const Page& page) {
 }
 
 std::string order_text(const Page& page) {
+  if (page.sheet.groups_at_start.size() > 1) {
+    std::vector<std::string> groups;
+    for (const std::vector<std::uint32_t>& group : page.sheet.groups_at_start)
+      groups.push_back(enumerated(names_of(page.scenario(), group)));
+    return fmt::format("first {}", fmt::join(groups, "; behind them "));
+  }
   std::vector<std::string> order = page.scenario().ride.start_order, others;
   for (const RiderSettings& rider : page.scenario().riders)
     if (std::ranges::count(order, rider.name) == 0) others.push_back(rider.name);
@@ -60,6 +67,7 @@ std::vector<std::string> regroup_lines(const Page& page) {
         fmt::format("{}, {}: {} there {}", place, page.way(wait.place.at_m), page.name(first.rider), time(first.arrive_s));
     if (last.rider != first.rider) text += fmt::format(", {} as the last {}", page.name(last.rider), time(last.arrive_s));
     if (goes.go_on_s >= 0.0) text += fmt::format("; go on {}", time(goes.go_on_s));
+    for (const WaitOfRide::GivenUp& given_up : wait.given_up) text += "; " + given_up_text(page.scenario(), wait, given_up);
     lines.push_back(text);
   }
   return lines;
@@ -67,28 +75,31 @@ std::vector<std::string> regroup_lines(const Page& page) {
 
 std::string close_up_text(const Page& page) {
   constexpr double worth_a_word_W = 10.0;  // assumed
+  constexpr double open_mps = 2.0;         // wind against on average: counts before what a wheel saves (assumed)
+  const auto weight = [&](const SheetStretch& s) { return std::pair(s.head_mps >= open_mps ? s.head_mps : 0.0, s.saved_W); };
   const SheetStretch* best = nullptr;
   for (const SheetStretch& s : page.sheet.stretches)
-    if (s.in_a_line() && s.saved_W >= worth_a_word_W && (!best || s.saved_W > best->saved_W)) best = &s;
+    if (s.in_a_line() && s.grade > descent_grade && s.saved_W >= worth_a_word_W && (!best || weight(s) > weight(*best)))
+      best = &s;
   if (!best || !page.group()) return "";
-  return fmt::format("{} to {}, where a wheel saves most, {:.0f} W a rider (wind {})", best->from, best->to, best->saved_W,
+  return fmt::format("{} to {}, where a wheel saves {:.0f} W a rider (wind {})", best->from, best->to, best->saved_W,
                      wind_text(page, *best));
 }
 
 std::string look_after_text(const Page& page) {
   constexpr double often = 0.25, nearly_empty = 0.2;  // of the days, of W' (assumed)
+  constexpr std::size_t most_told = 3;                // of those who come off
+  std::vector<double> lost;
+  for (const SheetRider& rider : page.sheet.riders) lost.push_back(rider.dropped_share);
+  std::ranges::sort(lost, std::greater());
+  const double told_from = std::max(often, lost[std::min(most_told, lost.size()) - 1]);
   std::vector<std::string> parts;
   const std::size_t last = last_home(page);
   for (std::size_t i = 0; i < page.sheet.riders.size(); ++i) {
     std::vector<std::string> why;
     if (i == last) why.emplace_back("the last");
-    const double lost = page.sheet.riders[i].dropped_share;
-    const bool alone = std::ranges::none_of(page.sheet.ride.riders, [&](const RiderResult& other) {
-      return &other != &page.sheet.ride.riders[i] &&
-             std::abs(other.finish_time_s - page.sheet.ride.riders[i].finish_time_s) < 60.0;
-    });
-    if (lost >= often && (i == last || alone))
-      why.push_back(fmt::format("loses the group on {:.0f} % of days", 100.0 * lost));
+    if (const double share = page.sheet.riders[i].dropped_share; share >= told_from)
+      why.push_back(fmt::format("comes off on {:.0f} % of days", 100.0 * share));
     if (page.sheet.ride.riders[i].wbal_least_J < nearly_empty * page.scenario().riders[i].w_prime_J)
       why.emplace_back("nearly out of strength once");
     if (!why.empty()) parts.push_back(fmt::format("{} ({})", page.name(i), fmt::join(why, ", ")));

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <limits>
 
 #include "pages/sheet_page.hpp"
 #include "words/turn_words.hpp"
@@ -35,6 +36,13 @@ std::optional<std::size_t> wheel_to_follow(const Page& page, std::size_t i, std:
   return line[(at + line.size() - 1) % line.size()];
 }
 
+double planned_turn_s(const Page& page, std::size_t i, std::size_t k) {
+  if (!rides_in_line(page, i, k)) return 0.0;
+  const GroupTurns& group = *group_of(page, i, k);
+  const double turn_s = group.turn_s[static_cast<std::size_t>(std::ranges::find(group.line, i) - group.line.begin())];
+  return turn_s > 0.0 && group.stays_in_front() ? std::numeric_limits<double>::infinity() : turn_s;
+}
+
 std::string whom_to_follow(const Page& page, std::size_t i, std::size_t k) {
   if (!rides_in_line(page, i, k)) return "own pace";
   const GroupTurns& group = *group_of(page, i, k);
@@ -68,8 +76,12 @@ std::string rule_for_turns(const Page& page) {
   std::vector<double> turns_s;
   std::vector<std::string> own_pace;
   bool one_leads = true;
+  std::string own_pace_from;
   for (const SheetStretch& s : page.sheet.stretches) {
-    if (!s.in_a_line()) own_pace.push_back(s.from + " to " + s.to);
+    const bool last = &s == &page.sheet.stretches.back();
+    if (!s.in_a_line() && own_pace_from.empty()) own_pace_from = s.from;
+    if (!own_pace_from.empty() && (s.in_a_line() || last))
+      own_pace.push_back(own_pace_from + " to " + (s.in_a_line() ? s.from : s.to)), own_pace_from.clear();
     for (const GroupTurns& group : s.groups) {
       if (group.own_pace) continue;
       one_leads = one_leads && group.stays_in_front();
@@ -83,7 +95,10 @@ std::string rule_for_turns(const Page& page) {
   std::string text = one_leads ? "whoever is first stays in front, nobody takes over"
                      : turns_s.front() == turns_s.back()
                          ? fmt::format("{} in front, then to the back of your own group", length)
-                         : fmt::format("about {} in front, the strong longer, then to the back of your own group", length);
+                     : turns_s.back() <= 3.0 * turns_s.front()
+                         ? fmt::format("about {} in front, the strong longer, then to the back of your own group", length)
+                         : fmt::format("{} to {} in front by stretch and strength, then to the back of your own group",
+                                       turn_length(turns_s.front()), turn_length(turns_s.back()));
   if (!own_pace.empty()) text += fmt::format("; no turns but your own pace from {}", enumerated(own_pace));
   return text;
 }

@@ -36,18 +36,21 @@ std::string heat_text(const Page& page) {
 }
 
 std::string low_gear_text(const Page& page, std::size_t i) {
-  constexpr std::size_t most_told = 3;
-  std::vector<std::string> parts;
-  const std::vector<LowGearRamp> ramps = low_gear_ramps(page.scenario(), i);
-  for (const LowGearRamp& ramp : ramps) {
-    if (parts.size() == most_told) break;
-    parts.push_back(
-        fmt::format("{} from {} on, {:.0f} m, up to {:.0f} %: {:.0f} turns a minute in your lowest gear at {:.0f} W",
-                    ramp.walks() ? "walk" : "stand up", page.way(ramp.from_m), ramp.to_m - ramp.from_m, 100.0 * ramp.grade,
-                    ramp.cadence_rpm, ramp.power_W));
+  constexpr std::ptrdiff_t most_told = 3;
+  std::vector<LowGearRamp> ramps = low_gear_ramps(page.scenario(), i);
+  const std::size_t all = ramps.size();
+  if (std::ssize(ramps) > most_told) {
+    std::ranges::stable_sort(ramps, {}, &LowGearRamp::cadence_rpm);
+    ramps.resize(most_told);
+    std::ranges::sort(ramps, {}, &LowGearRamp::from_m);
   }
-  if (ramps.size() > most_told) parts.push_back(fmt::format("and {} more", ramps.size() - most_told));
-  return fmt::format("{}", fmt::join(parts, "; "));
+  std::vector<std::string> parts;
+  for (const LowGearRamp& ramp : ramps)
+    parts.push_back(fmt::format("{} from {} on, {:.0f} m at up to {:.0f} % ({:.0f} turns a minute)",
+                                ramp.walks() ? "walk" : "stand up", page.way(ramp.from_m), ramp.to_m - ramp.from_m,
+                                100.0 * ramp.grade, ramp.cadence_rpm));
+  const std::string text = enumerated(parts);
+  return all > ramps.size() ? fmt::format("{}; the hardest of {}", text, all) : text;
 }
 
 }  // namespace leewheel

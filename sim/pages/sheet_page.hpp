@@ -14,7 +14,8 @@
 
 namespace leewheel {
 
-inline constexpr double pays_W = 5.0;  ///< a wheel that saves less is not felt (assumed)
+inline constexpr double descent_grade = -0.02;  ///< steeper down, no wheel is advised (assumed)
+inline constexpr double pays_W = 5.0;           ///< a wheel that saves less is not felt (assumed)
 
 struct Page {
   const Sheet& sheet;
@@ -83,6 +84,8 @@ std::vector<std::string> when_to_change(const Page& page);
 bool rides_in_line(const Page& page, std::size_t rider, std::size_t stretch);
 /// The rider ahead in the line; nobody for who rides alone or never sits in.
 std::optional<std::size_t> wheel_to_follow(const Page& page, std::size_t rider, std::size_t stretch);
+/// How long a turn in front is by the rule of the stretch: infinite for who stays there, 0 for who has none.
+double planned_turn_s(const Page& page, std::size_t rider, std::size_t stretch);
 /// "behind Dirk, lead 45 s", "own pace".
 std::string whom_to_follow(const Page& page, std::size_t rider, std::size_t stretch);
 struct TurnsOnWay {

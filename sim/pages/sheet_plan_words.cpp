@@ -150,13 +150,15 @@ std::string spread_words(const Page& page) {
 std::vector<std::string> cautions_of_the_day(const Page& page) {
   std::vector<std::string> list;
   const SheetStretch* gusty = nullptr;
+  std::vector<std::string> descents;
   for (const SheetStretch& s : page.sheet.stretches) {
     if (!gusty || s.gust_side_force_N > gusty->gust_side_force_N) gusty = &s;
     if (s.lowest_grade < -0.03)
-      list.push_back(
-          fmt::format("Descent on {} to {}, down to {}: gaps grow with speed, brake before the bend, no one holds a wheel.",
-                      s.from, s.to, grade_text(s.lowest_grade)));
+      descents.push_back(fmt::format("{} to {} (down to {})", s.from, s.to, grade_text(s.lowest_grade)));
   }
+  if (!descents.empty())
+    list.push_back(fmt::format("Descents on {}: gaps grow with speed, brake before the bend, no one holds a wheel.",
+                               enumerated(descents)));
   if (gusty && gusty->gust_side_force_N > page.scenario().wind.side_force_caution_N)
     list.push_back(
         fmt::format("Crosswind on {} to {}: a gust may push a rider sideways with about {:.0f} N. Leave room to both sides; "

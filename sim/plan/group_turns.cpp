@@ -28,6 +28,8 @@ double round_turn_s(double turn_s) {
 
 TurnsTally::TurnsTally(const Scenario& scenario)
     : riders_(scenario.riders.size()),
+      one_in_front_(scenario.ride.formation == Formation::one_in_front),
+      least_turn_s_(scenario.ride.formation == Formation::circulating ? 0.0 : 20.0),
       sums_(scenario.road,
             {std::vector<double>(riders_), std::vector<double>(riders_), std::vector<double>(riders_),
              std::vector<double>(riders_), std::vector<double>(riders_, std::numeric_limits<double>::infinity()),
@@ -91,14 +93,18 @@ GroupTurns TurnsTally::turns_of(const Sums& s, std::vector<std::uint32_t> group,
   const bool alone = group.size() < 2 || led_s <= 0.0;
   if (own_pace || alone) return {group, std::vector<double>(group.size(), 0.0), true};
   const double least_s = least_turn_share * led_s / static_cast<double>(group.size());
-  const auto one =
-      std::find_if(group.begin(), group.end(), [&](auto i) { return s.front_s[i] > all_the_time_share * led_s; });
-  const auto pulls = [&](std::uint32_t i) { return one == group.end() ? s.front_s[i] >= least_s : i == *one; };
+  const auto most = std::ranges::max_element(group, {}, [&](auto i) { return s.front_s[i]; });
+  const auto one = one_in_front_ || s.front_s[*most] > all_the_time_share * led_s ? most : group.end();
+  const auto turn_s = [&](std::uint32_t i) { return round_turn_s(s.front_s[i] / std::max(1.0, s.turns[i])); };
+  const auto pulls = [&](std::uint32_t i) {
+    if (one != group.end()) return i == *one;
+    return i == *most || (s.front_s[i] >= least_s && turn_s(i) >= least_turn_s_);
+  };
   GroupTurns rule;
   for (const std::uint32_t i : group)
     if (pulls(i)) rule.line.push_back(i);
   std::stable_sort(rule.line.begin(), rule.line.end(), [&](auto a, auto b) { return s.first_led_s[a] < s.first_led_s[b]; });
-  for (const std::uint32_t i : rule.line) rule.turn_s.push_back(round_turn_s(s.front_s[i] / std::max(1.0, s.turns[i])));
+  for (const std::uint32_t i : rule.line) rule.turn_s.push_back(turn_s(i));
   for (const std::uint32_t i : group)
     if (!pulls(i)) rule.line.push_back(i), rule.turn_s.push_back(0.0);
   return rule;

@@ -29,6 +29,8 @@ class TurnsTally {
   GroupTurns turns_of(const Sums& s, std::vector<std::uint32_t> group, bool own_pace) const;
 
   std::size_t riders_;
+  bool one_in_front_;    // nobody takes over: who leads longest is told as the leader
+  double least_turn_s_;  // who leads for less sits in (assumed)
   StretchTally<Sums> sums_;
   struct Spell {
     std::size_t stretch = 0;

@@ -20,6 +20,8 @@ Percentiles percentiles(const std::vector<double>& values) {
           percentile(values, 0.95)};
 }
 
-Middle80 middle_80(const std::vector<double>& values) { return {percentile(values, 0.1), percentile(values, 0.9)}; }
+Middle80 middle_80(const std::vector<double>& values) {
+  return {percentile(values, 0.1), percentile(values, 0.9), percentile(values, 0.5)};
+}
 
 }  // namespace leewheel

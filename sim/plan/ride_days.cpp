@@ -8,6 +8,7 @@
 
 #include "leewheel/chance.hpp"
 #include "leewheel/ensemble.hpp"
+#include "leewheel/ride_facts.hpp"
 #include "plan/group_tally.hpp"
 #include "ride/watch.hpp"
 
@@ -32,7 +33,7 @@ RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t 
   for (const RiderResult& rider : result.riders)
     run.riders.push_back({rider.finished, rider.finish_time_s, rider.wbal_end_J, rider.ledger.saved_J, 0, -1.0});
   for (const Event& event : result.events) {
-    if (event.kind != EventKind::dropped) continue;
+    if (!comes_off(event)) continue;
     RiderOutcome& rider = run.riders[event.riders.front()];
     if (rider.drops++ == 0) rider.dropped_at_m = event.distance_m;
   }

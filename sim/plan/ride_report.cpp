@@ -4,6 +4,7 @@
 #include <tuple>
 #include <utility>
 
+#include "plan/group_description.hpp"
 #include "plan/group_turns.hpp"
 #include "plan/ride_report_observers.hpp"
 
@@ -49,6 +50,7 @@ RideReport report_ride(const Scenario& scenario, const std::function<bool()>& go
   RideReport report;
   report.ride = watch(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, leaders, turns, first);
   report.first = first.found();
+  report.groups_at_start = groups_at_start(scenario);
   report.riders.resize(scenario.riders.size());
   const RideFacts facts = facts_of(scenario, report.ride);
   for (std::size_t i = 0; i < report.riders.size(); ++i) report.riders[i].facts = facts.riders[i];

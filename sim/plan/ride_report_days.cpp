@@ -47,7 +47,7 @@ std::optional<Middle80> range_of(const std::vector<Day>& days, Value value) {
 
 bool was_dropped(const RideResult& ride, std::size_t rider) {
   return std::any_of(ride.events.begin(), ride.events.end(), [&](const Event& e) {
-    return e.kind == EventKind::dropped && !e.riders.empty() && e.riders.front() == rider;
+    return comes_off(e) && e.riders.front() == rider;
   });
 }
 

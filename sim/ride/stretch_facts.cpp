@@ -102,6 +102,10 @@ bool climbs_freely(const Scenario& scenario, double saved_share) {
          saved_share < 1.0 - scenario.tactics.free_climb_fraction;
 }
 
+bool comes_off(const Event& event) {
+  return event.kind == EventKind::dropped && !event.riders.empty() && event.because.reason != Reason::climbs_freely;
+}
+
 RideFacts facts_of(const Scenario& scenario, const RideResult& result, const std::vector<RideResult>& solo) {
   const std::vector<RoadStretch> stretches = stretches_of(scenario.road);
   RideFacts facts;

@@ -46,7 +46,7 @@ std::string event_sentence(const Event& event, const NameOf& name, const ShownUn
   const std::string cause = because_text(event.because, event.group, name, units);
   const auto who = subjects(event);
   const bool about = event_class(event.kind) == EventClass::decision && event.riders.size() > 1;
-  const EventPhrase& phrase = event_phrase(event.kind);
+  const EventPhrase& phrase = event_phrase(event);
   const std::string what = about && !phrase.about.empty() ? with_other(phrase.about, name(event.riders[1]))
                                                           : std::string(who.size() != 1 ? phrase.many : phrase.one);
   return fmt::format("{} {}{} at {:.2f} {}: {}", names(who, name), what, group, units.way(event.distance_m),

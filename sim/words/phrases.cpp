@@ -5,6 +5,8 @@
 #include <array>
 #include <cmath>
 
+#include "words/plain_text.hpp"
+
 namespace leewheel {
 
 namespace {
@@ -56,7 +58,7 @@ constexpr std::array<ReasonPhrase, reason_count> reason_phrases{{
 constexpr std::array<EventPhrase, event_names.size()> event_phrases{{
     {EventKind::formed, "{group} forms: {all}", "starts a group", "come together", ""},
     {EventKind::joined, "{subject} joins {group}", "joins", "join", ""},
-    {EventKind::dropped, "{subject} is dropped from {group}", "is dropped", "are dropped", ""},
+    {EventKind::dropped, "{subject} comes off {group}", "comes off", "come off", ""},
     {EventKind::pulled_away, "{subject} pulls away from {group}", "pulls away", "pull away", ""},
     {EventKind::split, "a split leaves {all} as {group}", "splits off", "split off", ""},
     {EventKind::merged, "groups merge, {all} now in {group}", "merges", "merge", ""},
@@ -77,6 +79,10 @@ constexpr std::array<EventPhrase, event_names.size()> event_phrases{{
     {EventKind::leaves, "the wait is given up, on without the last: {all}", "goes on without the last",
      "go on without the last", ""},
 }};
+
+/// Nobody comes off where everyone climbs freely.
+constexpr EventPhrase leaves_freely{EventKind::dropped, "{subject} goes on without {group}", "goes on at the own pace",
+                                    "go on at the own pace", ""};
 
 template <class Phrases>
 constexpr bool complete(const Phrases& phrases, auto member, auto sentence) {
@@ -118,7 +124,7 @@ std::string shown_value(Quantity quantity, double value, const ShownUnits& units
     case Quantity::power_W: return with(whole(value), " W");
     case Quantity::speed_mps: return with(tenths(units.speed(value)), units.imperial ? " mph" : " km/h");
     case Quantity::distance_m: return with(whole(units.height(value)), units.imperial ? " ft" : " m");
-    case Quantity::time_s: return with(whole(value), " s");
+    case Quantity::time_s: return value < 120.0 ? with(whole(value), " s") : clock_text(value);
     case Quantity::energy_J: return with(whole(value / 1000.0), " kJ");
     case Quantity::share: return with(whole(100.0 * value), " %");
     case Quantity::force_N: return with(whole(value), " N");
@@ -143,10 +149,13 @@ std::string because_text(const Because& because, std::int32_t group, const NameO
 
 std::string_view reason_phrase(Reason reason) { return reason_phrases[static_cast<std::size_t>(reason)].text; }
 
-const EventPhrase& event_phrase(EventKind kind) { return event_phrases[static_cast<std::size_t>(kind)]; }
+const EventPhrase& event_phrase(const Event& event) {
+  const bool freely = event.kind == EventKind::dropped && event.because.reason == Reason::climbs_freely;
+  return freely ? leaves_freely : event_phrases[static_cast<std::size_t>(event.kind)];
+}
 
 std::string event_story(const Event& event, const std::string& all, const NameOf& name) {
-  return filled(event_phrase(event.kind).story, [&](std::string_view hole) -> std::string {
+  return filled(event_phrase(event).story, [&](std::string_view hole) -> std::string {
     if (hole == "subject") return event.riders.empty() ? "the group" : name(event.riders.front());
     if (hole == "all") return all;
     return event.group == no_group ? "a group" : fmt::format("group {}", event.group);

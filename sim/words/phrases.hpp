@@ -27,7 +27,7 @@ struct EventPhrase {
   std::string_view one, many;  ///< the verb for one and for several riders: "joins", "join"
   std::string_view about;      ///< the verb with {other}, for a decision about another rider; empty: as `one`
 };
-const EventPhrase& event_phrase(EventKind kind);
+const EventPhrase& event_phrase(const Event& event);
 
 /// The sentence of an event without its reason: "Fenn joins group 3". `all`: its riders as a list.
 std::string event_story(const Event& event, const std::string& all, const NameOf& name);

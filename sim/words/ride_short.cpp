@@ -53,10 +53,17 @@ std::string wheel(const Told& told) {
 }
 
 std::string who_comes_off(const Told& told) {
-  for (const Event& event : told.result.events)
-    if (event.kind == EventKind::dropped && event.because.reason != Reason::climbs_freely && !event.riders.empty())
-      return fmt::format("{} is the first to come off, at {} {:.1f}. ", told.result.riders[event.riders.front()].name,
-                         told.units.way_name(), told.units.way(event.distance_m));
+  bool apart_freely = false;
+  for (const Event& event : told.result.events) {
+    const bool parts = event.kind == EventKind::split && event.because.reason != Reason::climbs_freely;
+    if (comes_off(event) || parts)
+      return fmt::format(
+          "{} {}, at {} {:.1f}. ", enumerated_briefly(names_of(told.scenario, event.riders)),
+          event.riders.size() == 1 ? "is the first to come off" : "are the first to ride apart from the others",
+          told.units.way_name(), told.units.way(event.distance_m));
+    apart_freely = apart_freely || event.kind == EventKind::dropped || event.kind == EventKind::split;
+  }
+  if (apart_freely) return "The group parts only where everyone climbs at the own pace. ";
   return told.result.riders.size() > 1 ? "Nobody comes off. " : "";
 }
 

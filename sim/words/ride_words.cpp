@@ -34,12 +34,25 @@ std::string the_day(const Scenario& scenario, const ShownUnits& units) {
                             units.warmth_name(), start_density_kgpm3(scenario));
 }
 
-std::string the_ride(const Scenario& scenario, const RideResult& result, const DayClock& clock) {
+/// As people say it; the file's word is in `ride_kind_names`.
+const char* kind_words(RideKind kind) {
+  switch (kind) {
+    case RideKind::together: return "all together";
+    case RideKind::steady: return "a steady group ride";
+    case RideKind::free: return "everyone by the own plan";
+    case RideKind::race: return "a race";
+    case RideKind::by_strength: return "in groups of similar strength";
+  }
+  return "";
+}
+
+std::string the_ride(const Scenario& scenario, const RideResult& result, const DayClock& clock, bool more) {
   const auto finished = std::count_if(result.riders.begin(), result.riders.end(), [](const auto& r) { return r.finished; });
   const std::size_t all = result.riders.size();
   std::string end;
   if (static_cast<std::size_t>(finished) == all)
-    end = "all at the finish after " + clock.beside(result.time_s);
+    end = "all at the finish after " +
+          clock.beside(std::ranges::max(result.riders, {}, &RiderResult::finish_time_s).finish_time_s);
   else if (result.end == RideEnd::time_limit)
     end = fmt::format("{} of {} at the finish within the time limit of {}", finished, all, clock_text(result.time_s));
   else if (result.end == RideEnd::rider_stalled)
@@ -47,8 +60,8 @@ std::string the_ride(const Scenario& scenario, const RideResult& result, const D
                       clock_text(result.time_s));
   else
     end = fmt::format("{} of {} at the finish, cut off after {}", finished, all, clock_text(result.time_s));
-  return fmt::format("{}, {}, {}; seed {}, step {} s", ride_kind_names[static_cast<std::size_t>(scenario.ride.kind)],
-                     counted(all, "rider"), end, scenario.ride.seed, scenario.ride.step_s);
+  std::string text = fmt::format("{}, {}, {}", kind_words(scenario.ride.kind), counted(all, "rider"), end);
+  return more ? text + fmt::format("; seed {}, step {} s", scenario.ride.seed, scenario.ride.step_s) : text;
 }
 
 /// The published laws of recovery disagree: the rider for whom that matters most.
@@ -86,7 +99,8 @@ std::string hazards(const RideResult& result) {
   return wrapped("The means  ",
                  "are of riding time; waits and stops count in arrivals and from door to door, and alone there are none",
                  summary_columns) +
-         fmt::format("Hazards    wheels overlapped for {:.0f} rider-seconds; largest side force {:.0f} N ({})\n", overlap_s,
+         fmt::format("Hazards    wheels overlapped for {}, all riders added up; largest push from the side {:.0f} N ({})\n",
+                     overlap_s < 120.0 ? fmt::format("{:.0f} s", overlap_s) : minutes_text(overlap_s),
                      worst_side->largest_side_force_N, shortened(worst_side->name, 16));
 }
 
@@ -101,8 +115,8 @@ std::string other_days(const Told& told, const FinishRanges& ranges) {
   std::string finishes;
   for (std::size_t i = 0; i < std::min(ranges.finish_s.size(), summary_riders); ++i)
     if (const std::optional<Middle80>& range = ranges.finish_s[i])
-      finishes += fmt::format("{}{} {} to {}", finishes.empty() ? "" : ", ", told.result.riders[i].name,
-                              clock_text(range->low), clock_text(range->high));
+      finishes += fmt::format("{}{} {} to {}, in the middle {}", finishes.empty() ? "" : "; ", told.result.riders[i].name,
+                              clock_text(range->low), clock_text(range->high), clock_text(range->middle));
   return wrapped("The range  ",
                  fmt::format("the finish on 8 of 10 of {} further days, with wind, legs and drag drawn anew: {}",
                              ranges.days, finishes.empty() ? "nobody is there often enough" : finishes),
@@ -119,7 +133,7 @@ std::string summary_text(const Scenario& scenario, const RideResult& result, con
   if (!scenario.question.empty()) text += wrapped("", scenario.question, summary_columns);
   text += "\n" + in_short(told, ranges) + "\n" + wrapped("The road  ", the_road(scenario, units), summary_columns) +
           wrapped("The day   ", the_day(scenario, units), summary_columns) +
-          wrapped("The ride  ", the_ride(scenario, result, told.clock), summary_columns);
+          wrapped("The ride  ", the_ride(scenario, result, told.clock, style.more), summary_columns);
   if (told.clock.known())
     text += wrapped("The start ", fmt::format("{}, {} by the clock there", told.clock.date(), told.clock.at(0.0)),
                     summary_columns);

@@ -30,13 +30,14 @@ TEST_CASE("the range tells the further days and each rider's finish on them, nul
   CHECK(none["days"] == 0);
   CHECK(none["riders"].empty());
   FinishRanges ranges{7, std::vector<std::optional<Middle80>>(t.scenario.riders.size())};
-  ranges.finish_s[0] = {390.0, 425.0};
+  ranges.finish_s[0] = {390.0, 425.0, 401.0};
   const auto range = nlohmann::json::parse(summary_json(t.scenario, t.result, t.solo, ranges))["range"];
   CHECK(range["days"] == 7);
   REQUIRE(range["riders"].size() == t.scenario.riders.size());
   CHECK(range["riders"][0]["name"] == t.scenario.riders[0].name);
   CHECK(range["riders"][0]["finish_low_s"] == 390.0);
   CHECK(range["riders"][0]["finish_high_s"] == 425.0);
+  CHECK(range["riders"][0]["finish_middle_s"] == 401.0);
   CHECK(range["riders"][1]["finish_low_s"].is_null());
 }
 

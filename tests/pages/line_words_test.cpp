@@ -9,11 +9,15 @@ using namespace leewheel;
 
 namespace {
 
+Sheet sheet_of(const Scenario& scenario) {
+  return {
+      .scenario = scenario, .ride = {}, .wind = {}, .stretches = {}, .riders = {}, .last_home_s = {}, .why_this_plan = {}};
+}
+
 /// Two riders in one line on one stretch of 100 s; the first is so long in front and so long on the wheel.
 std::string told(double front_s, double follow_s, GroupTurns group) {
   const Scenario scenario = scenes::scene(scenes::flat_road(1000.0), scenes::club(2));
-  Sheet sheet{
-      .scenario = scenario, .ride = {}, .wind = {}, .stretches = {}, .riders = {}, .last_home_s = {}, .why_this_plan = {}};
+  Sheet sheet = sheet_of(scenario);
   SheetStretch stretch{};
   stretch.line_share = 1.0;
   stretch.groups = {std::move(group)};
@@ -37,4 +41,46 @@ TEST_CASE("a card names a wheel from a fifth of the riding time on it, and never
   CHECK(told(0.0, 95.0, sits) == "behind " + other + " *");
   CHECK(told(19.0, 19.0, both) == "own pace");
   CHECK(told(95.0, 95.0, apart) == "own pace");
+}
+
+TEST_CASE("the captain closes up where the wind is against, not where a wheel saves a little more, and on no descent",
+          "[cards]") {
+  const Scenario scenario = scenes::scene(scenes::flat_road(1000.0), scenes::club(2));
+  Sheet sheet = sheet_of(scenario);
+  const auto add = [&](const char* to, double saved_W, double head_mps, double grade) {
+    SheetStretch stretch{};
+    stretch.from = "x", stretch.to = to, stretch.line_share = 1.0, stretch.grade = grade;
+    stretch.saved_W = saved_W, stretch.head_mps = head_mps;
+    sheet.stretches.push_back(stretch);
+  };
+  add("lane", 60.0, 1.0, 0.0), add("polder", 51.0, 5.0, 0.0), add("wood", 52.0, 3.0, 0.0), add("drop", 90.0, 9.0, -0.05);
+  CHECK(close_up_text(Page{sheet, {}}).starts_with("x to polder, where a wheel saves 51 W a rider"));
+  sheet.stretches.resize(1);
+  CHECK(close_up_text(Page{sheet, {}}).starts_with("x to lane"));
+}
+
+TEST_CASE("the captain looks after who comes off most often, three at most, and the last", "[cards]") {
+  const Scenario scenario = scenes::scene(scenes::flat_road(1000.0), scenes::club(5));
+  Sheet sheet = sheet_of(scenario);
+  sheet.riders.resize(5), sheet.ride.riders.resize(5);
+  const double shares[] = {0.3, 0.8, 0.24, 0.5, 0.4};
+  for (std::size_t i = 0; i < 5; ++i) {
+    sheet.riders[i].dropped_share = shares[i];
+    sheet.ride.riders[i].finished = true, sheet.ride.riders[i].finish_time_s = i == 2 ? 900.0 : 800.0;
+    sheet.ride.riders[i].wbal_least_J = scenario.riders[i].w_prime_J;
+  }
+  const auto name = [&](std::size_t i) { return scenario.riders[i].name; };
+  CHECK(look_after_text(Page{sheet, {}}) ==
+        fmt::format(
+            "{} (comes off on 80 % of days), {} (the last), {} (comes off on 50 % of days) and {} (comes off on 40 % of "
+            "days)",
+            name(1), name(2), name(3), name(4)));
+}
+
+TEST_CASE("groups of the start are named one behind the other", "[cards]") {
+  const Scenario scenario = scenes::scene(scenes::flat_road(1000.0), scenes::club(3));
+  Sheet sheet = sheet_of(scenario);
+  sheet.groups_at_start = {{2, 0}, {1}};
+  const auto name = [&](std::size_t i) { return scenario.riders[i].name; };
+  CHECK(order_text(Page{sheet, {}}) == fmt::format("first {} and {}; behind them {}", name(2), name(0), name(1)));
 }

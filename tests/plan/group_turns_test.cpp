@@ -16,10 +16,13 @@ struct Second {
   std::vector<std::size_t> leaders;
 };
 
-std::vector<GroupTurns> turns(const std::vector<Second>& seconds, bool own_pace = false) {
+std::vector<GroupTurns> turns(const std::vector<Second>& seconds, bool own_pace = false,
+                              Formation formation = Formation::turns) {
   static const Ride ride(scenes::scene(scenes::flat_road(1000.0), scenes::club(1)));
   const std::size_t riders = seconds.front().group.size();
-  TurnsTally tally(scenes::scene(scenes::flat_road(1000.0), scenes::club(riders)));
+  Scenario scenario = scenes::scene(scenes::flat_road(1000.0), scenes::club(riders));
+  scenario.ride.formation = formation;
+  TurnsTally tally(scenario);
   for (std::size_t t = 0; t < seconds.size(); ++t) {
     RideSample now;
     now.time_s = static_cast<double>(t);
@@ -73,6 +76,26 @@ TEST_CASE("who leads nearly all the time stays in front", "[lineup]") {
   REQUIRE(found.size() == 1);
   CHECK(found[0].stays_in_front());
   CHECK(found[0].line == std::vector<std::uint32_t>{1, 0});
+}
+
+TEST_CASE("where the first stays in front nobody is told a turn, whoever else led for a while", "[lineup]") {
+  std::vector<Second> seconds;
+  add(seconds, 40, {{0, 0, 0}, {2}});
+  add(seconds, 60, {{0, 0, 0}, {1}});
+  const std::vector<GroupTurns> found = turns(seconds, false, Formation::one_in_front);
+  REQUIRE(found.size() == 1);
+  CHECK(found[0].stays_in_front());
+  CHECK(found[0].line == std::vector<std::uint32_t>{1, 0, 2});
+}
+
+TEST_CASE("spells of ten seconds in front are turns only where the line circulates", "[lineup]") {
+  std::vector<Second> seconds;
+  for (int round = 0; round < 4; ++round) {
+    add(seconds, 10, {{0, 0}, {1}});
+    add(seconds, 30, {{0, 0}, {0}});
+  }
+  CHECK(turns(seconds)[0].turn_s == std::vector<double>{30.0, 0.0});
+  CHECK(turns(seconds, false, Formation::circulating)[0].turn_s == std::vector<double>{10.0, 30.0});
 }
 
 TEST_CASE("turns are told group by group, and riders of different groups never add up", "[lineup]") {

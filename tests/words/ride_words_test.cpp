@@ -55,10 +55,10 @@ TEST_CASE("the finish on further days is told with its range, or that there is n
   CHECK(summary({}).find("The range  none: one ride") != std::string::npos);
   FinishRanges ranges{7, std::vector<std::optional<Middle80>>(t.result.riders.size())};
   CHECK(summary(ranges).find("enough") != std::string::npos);
-  ranges.finish_s[0] = {390.0, 425.0};
+  ranges.finish_s[0] = {390.0, 425.0, 401.0};
   const std::string text = summary(ranges);
   CHECK(text.find("of 7 further days") != std::string::npos);
-  CHECK(text.find("6:30 to 7:05") != std::string::npos);
+  CHECK(text.find("6:30 to 7:05, in the middle 6:41") != std::string::npos);
 }
 
 TEST_CASE("a ride is told first in a few sentences: home, where a wheel pays, who comes off, whose strength ends",
@@ -81,9 +81,13 @@ TEST_CASE("a ride is told first in a few sentences: home, where a wheel pays, wh
   CHECK(first().find("小林 is the first to come off, at km 1.5.") != std::string::npos);
   CHECK(first().find("小林 spends nearly everything above critical power") != std::string::npos);
   t.result.riders[1].finish_time_s = 410.0;
-  FinishRanges ranges{7, {std::nullopt, Middle80{390.0, 425.0}}};
+  FinishRanges ranges{7, {std::nullopt, Middle80{390.0, 425.0, 401.0}}};
   CHECK(first(ranges).find("小林 last, after 6:50, on 8 of 10 days 6:30 to 7:05.") != std::string::npos);
   t.result.events[0].because.reason = Reason::climbs_freely;
+  CHECK(first().find("The group parts only where everyone climbs at the own pace.") != std::string::npos);
+  t.result.events[0] = {EventKind::split, 60.0, 1200.0, {0, 1}, 1, {Reason::leads}};
+  CHECK(first().find("are the first to ride apart from the others, at km 1.2.") != std::string::npos);
+  t.result.events.clear();
   CHECK(first().find("Nobody comes off.") != std::string::npos);
 }
 
