@@ -42,6 +42,9 @@ refuses "an end after the beginning" "$ride" --film 20 10 "$work/film"
 refuses "none.h5" "$ride" --ghost "$work/none.h5"
 "$write" "$work/elsewhere.h5" 6 300 3200 || fail "no second trace written"
 refuses "expected 3.00 km; two rides are compared on the same road" "$ride" --ghost "$work/elsewhere.h5"
+refuses "ending in .png" "$ride" --snapshot 10 "$work/x.jpg"
+[ -e "$work/x.jpg" ] && fail "wrote a picture under a wrong ending"
+refuses "ending in .mp4 or .webm" "$ride" --film 10 11 "$work/film.gif"
 refuses "--colour" "$ride" --colour red
 
 "$view" "$ride" --press-everything >"$work/out" 2>"$work/err" || fail "a key ended the program: $(cat "$work/err")"

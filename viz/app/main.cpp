@@ -9,6 +9,7 @@
 
 #include "io/fault.hpp"
 #include "viz/app/display.hpp"
+#include "viz/app/film.hpp"
 #include "viz/app/player.hpp"
 #include "viz/app/remembered.hpp"
 #include "words/plain_text.hpp"
@@ -71,6 +72,16 @@ view::Controls first_controls(const Arguments& args, const Remembered& remembere
     view::choose_rider(c, static_cast<std::uint32_t>(*rider));
   }
   return c;
+}
+
+/// The ending says what is written: a picture under another name would open nowhere.
+void need_known_endings(const Arguments& args) {
+  for (std::size_t k = 1; k < args.snapshots.size(); k += 2)
+    if (!args.snapshots[k].ends_with(".png")) refuse("--snapshot", args.snapshots[k], "a file ending in .png");
+  if (args.film.empty() || is_film_file(args.film[2])) return;
+  const std::filesystem::path target = args.film[2];
+  if (target.has_extension() && !std::filesystem::is_directory(target))
+    refuse("--film", args.film[2], "a folder, or a file ending in .mp4 or .webm");
 }
 
 void need_file(const std::string& path) {
@@ -165,6 +176,7 @@ int main(int argc, char** argv) {
     return 2;
   }
   try {
+    leewheel::need_known_endings(args);
     return leewheel::run(args);
   } catch (const leewheel::InputFault& fault) {
     for (const auto& one : fault.faults()) fmt::print(stderr, "leewheel-view: {}\n", one.text());
