@@ -14,10 +14,13 @@ using namespace view;
 
 constexpr const char* part_names[] = {"climbing", "air", "rolling", "gaining speed", "losses"};
 
-/// "143 W now + 88 W saved = 231 W alone".
-std::string sum_words(const RiderView& r) {
+/// "143 W now + 88 W saved = 231 W alone"; where that is too broad "143 + 88 saved = 231 W".
+std::string sum_words(const RiderView& r, bool in_short) {
   if (r.finished) return "home";
   const WholeWatts watts = whole_watts(r);
+  if (in_short && watts.saved < 0)
+    return fmt::format("{} \xE2\x88\x92 {} cost = {} W", watts.now, -watts.saved, watts.alone);
+  if (in_short) return fmt::format("{} + {} saved = {} W", watts.now, watts.saved, watts.alone);
   if (watts.saved < 0)
     return fmt::format("{} W now \xE2\x88\x92 {} W cost of company = {} W alone", watts.now, -watts.saved, watts.alone);
   return fmt::format("{} W now + {} W saved = {} W alone", watts.now, watts.saved, watts.alone);
@@ -80,9 +83,9 @@ void draw_why(Canvas& c, const Rect& area, const Scene& scene) {
   const RiderView& r = scene.chosen();
   const Rect panel = open_panel(c, area, p, fmt::format("Where {}'s power goes", r.name), role_words(r.role));
   const Rect room{panel.x + 8 * u, panel.y + u, panel.w - 16 * u, std::max(0.0f, panel.h - 3 * u)};
-  const std::string sum = sum_words(r);
-  const auto fits = [&](Size size) { return c.text_width(sum, size, true) <= room.w; };
-  const Size size = fits(Size::large) ? Size::large : fits(Size::normal) ? Size::normal : Size::small;
+  const auto fits = [&](const std::string& words, Size size) { return c.text_width(words, size, true) <= room.w; };
+  const std::string sum = sum_words(r, !fits(sum_words(r, false), Size::large));
+  const Size size = fits(sum, Size::large) ? Size::large : fits(sum, Size::normal) ? Size::normal : Size::small;
   float y = room.y;
   c.text(room.x, y, c.fonts().fitted(sum, room.w, size, u, true), p.chosen, size, Align::left, true);
   y += c.line_height(size) + 2 * u;
