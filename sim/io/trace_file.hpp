@@ -16,6 +16,7 @@ inline constexpr int trace_layout_version = 2;
 /// What stands beside the time series.
 struct TraceHead {
   std::string title, scenario_text, program_version;
+  std::string question, finding;  ///< as the scenario's text tells them; may be empty
   std::uint64_t seed = 1;
   double sample_interval_s = 1.0;
   bool keep_right = true;

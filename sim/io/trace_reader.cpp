@@ -8,10 +8,21 @@
 #include "io/clock_time.hpp"
 #include "io/fault.hpp"
 #include "io/trace_parts.hpp"
+#include "io/yaml_tree.hpp"
 
 namespace leewheel {
 
 namespace {
+
+/// As they stand in the text of the scenario; a text that is no YAML has none.
+void read_question(TraceHead& head) try {
+  const YamlNode root = yaml_tree("scenario_text", head.scenario_text);
+  for (std::size_t k = 0; k < root.keys.size() && k < root.items.size(); ++k) {
+    if (root.keys[k].scalar == "question") head.question = root.items[k].scalar;
+    if (root.keys[k].scalar == "finding") head.finding = root.items[k].scalar;
+  }
+} catch (const InputFault&) {
+}
 
 Handle open_trace(const std::string& path) {
   std::error_code error;
@@ -72,6 +83,7 @@ void TraceReader::State::read_head() {
   head.title = r.text(".", "title");
   const std::vector<std::string> scenario_text = r.texts("scenario_text");
   if (!scenario_text.empty()) head.scenario_text = scenario_text.front();
+  read_question(head);
   head.program_version = r.text(".", "program_version");
   head.seed = r.number<std::uint64_t>(".", "seed");
   head.sample_interval_s = r.number<double>(".", "sample_interval_s");

@@ -155,3 +155,26 @@ TEST_CASE("steps of a plan follow one another to the end of the road", "[profile
   CHECK(has_plan(head));
   CHECK_FALSE(has_plan(TraceHead{}));
 }
+
+TEST_CASE("question at the start, finding at the end, and no key hint in a film", "[controls]") {
+  auto source = synthetic::source(synthetic::six);
+  const_cast<TraceHead&>(source->head()).question = "Is it worth it?";
+  const_cast<TraceHead&>(source->head()).finding = "On the level it is.";
+  Replay replay(std::move(source), "asked");
+  Controls c;
+  CHECK(card_of(c, replay).words == "Is it worth it?");
+  CHECK(card_of(c, replay).below == "Press space to play.");
+  c.playing = true;
+  CHECK(card_of(c, replay).words.empty());
+  c.playing = false, c.time_s = 300.0;
+  CHECK(card_of(c, replay).words.empty());
+  c.time_s = 600.0;
+  CHECK(card_of(c, replay).words == "On the level it is.");
+  c.filming = true, c.film_from_s = 100.0, c.film_to_s = 600.0, c.time_s = 110.0;  // 8x: the question stands for 16 s
+  CHECK(card_of(c, replay).words == "Is it worth it?");
+  CHECK(card_of(c, replay).below.empty());
+  c.time_s = 120.0;
+  CHECK(card_of(c, replay).words.empty());
+  c.time_s = 590.0;
+  CHECK(card_of(c, replay).words == "On the level it is.");
+}

@@ -1,5 +1,6 @@
 /// Power as the replay shows it: a bar that is never longer than the power, and savings along the road.
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "synthetic_ride.hpp"
@@ -48,4 +49,23 @@ TEST_CASE("the saved strip is the mean of the samples on each piece of road", "[
   REQUIRE(samples > 0);
   CHECK(pieces[40].saved_W == Approx(saved / samples).epsilon(1e-4));
   CHECK(replay.power_scale_W() >= pieces[40].alone_W);
+}
+
+TEST_CASE("the most exposed kilometre is the one with the strongest headwind met", "[view]") {
+  Replay replay(synthetic::source({6, 1800, 12000, 2}), "long");
+  const auto most = replay.most_exposed();
+  const auto head_mps = [&](double from_m) {
+    double sum = 0.0;
+    for (int k = 0; k < 10; ++k) sum -= replay.met_wind(from_m + 50.0 + 100.0 * k)->along_mps;
+    return sum / 10;
+  };
+  double strongest = 0.0, mean = 0.0;
+  for (int k = 0; k <= 110; ++k) strongest = std::max(strongest, head_mps(100.0 * k)), mean += head_mps(100.0 * k) / 111;
+  if (!most) {
+    CHECK(strongest < 1.2 * mean);  // nowhere stands out
+    return;
+  }
+  CHECK(most->to_m - most->from_m == 1000.0);
+  CHECK(most->head_mps == Approx(strongest));
+  CHECK(head_mps(most->from_m) == Approx(strongest));
 }

@@ -159,7 +159,8 @@ std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double t
   const auto film = open_film(target, size.x, size.y);
   const double step_s = view::play_speeds[static_cast<std::size_t>(player.controls().play_speed)] / film_pictures_per_s;
   const auto pictures = static_cast<std::size_t>(std::floor((to_s - from_s) / step_s + 1e-9)) + 1;
-  player.controls().playing = true;
+  player.controls().playing = player.controls().filming = true;
+  player.controls().film_from_s = from_s, player.controls().film_to_s = to_s;
   Paper paper(size);
   for (std::size_t k = 0; k < pictures; ++k) film->add(paper.picture(player, from_s + static_cast<double>(k) * step_s));
   film->finish();

@@ -195,25 +195,29 @@ Rect Canvas::plate(float x, float y, std::string_view words, Rgb c, Rgb back, Si
   return area;
 }
 
-float Canvas::paragraph(const Rect& area, std::string_view words, Rgb c, Size size) {
-  float y = area.y;
+std::vector<std::string> Canvas::broken(std::string_view words, float width_px, Size size) const {
+  std::vector<std::string> lines;
   std::string line_now;
-  const auto flush = [&] {
-    if (y + line_height(size) <= area.bottom() + 1) text(area.x, y, line_now, c, size);
-    y += line_height(size);
-    line_now.clear();
-  };
   while (!words.empty()) {
     const std::size_t space = words.find(' ');
     const std::string_view word = words.substr(0, space);
     const std::string longer = line_now.empty() ? std::string(word) : line_now + " " + std::string(word);
-    if (!line_now.empty() && text_width(longer, size) > area.w)
-      flush(), line_now = word;
+    if (!line_now.empty() && text_width(longer, size) > width_px)
+      lines.push_back(std::move(line_now)), line_now = word;
     else
       line_now = longer;
     words.remove_prefix(space == std::string_view::npos ? words.size() : space + 1);
   }
-  if (!line_now.empty()) flush();
+  if (!line_now.empty()) lines.push_back(std::move(line_now));
+  return lines;
+}
+
+float Canvas::paragraph(const Rect& area, std::string_view words, Rgb c, Size size) {
+  float y = area.y;
+  for (const std::string& line_now : broken(words, area.w, size)) {
+    if (y + line_height(size) <= area.bottom() + 1) text(area.x, y, line_now, c, size);
+    y += line_height(size);
+  }
   return y - area.y;
 }
 

@@ -6,6 +6,7 @@
 #include <array>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "viz/view/layout.hpp"
 #include "viz/view/palette.hpp"
@@ -66,6 +67,7 @@ class Canvas {
   /// Text on a plate of its own, so that it can be read over anything.
   Rect plate(float x, float y, std::string_view words, Rgb c, Rgb back, Size size = Size::small, Align align = Align::centre,
              bool bold = false);
+  std::vector<std::string> broken(std::string_view words, float width_px, Size size = Size::normal) const;  ///< into lines
   /// Text broken into lines; returns the height used.
   float paragraph(const Rect& area, std::string_view words, Rgb c, Size size = Size::normal);
 

@@ -117,6 +117,8 @@ void draw_landmarks(Canvas& c, const RoadScale& s, const Road& road, const Palet
 void draw_wind(Canvas& c, const RoadScale& s, const Replay& replay, const Palette& p, Units units) {
   const float u = c.unit(), spacing = 66 * u, mid = s.wind_y + 11 * u;
   c.text(s.plot.x - 7 * u, s.wind_y + 3 * u, "wind", p.quiet, Size::small, Align::right);
+  if (const auto most = replay.most_exposed())
+    c.fill({s.x(most->from_m), s.wind_y + 19 * u, s.x(most->to_m) - s.x(most->from_m), 2 * u}, p.warning);
   double most_mps = 1.0;
   std::vector<std::pair<float, MetWind>> met;
   for (float x = s.plot.x + 12 * u; x < s.plot.right() - 24 * u; x += spacing)

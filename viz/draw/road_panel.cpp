@@ -75,10 +75,16 @@ void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
   const RoadScale s = road_scale(area, unit_, scene.replay);
   const double interval_m = stroke_interval_m(road, 3.2 * unit_ / s.px_per_m(), units_ == Units::metric ? 1.0 : foot_m);
   const bool metric = units_ == Units::metric;
-  open_panel(still_, area, p, "Road",
-             fmt::format("one stroke for every {} climbed   \xC2\xB7   wind at rider height in {}, seen from above: arrow "
-                         "to the left = against, up = towards the left",
-                         height_text(interval_m, units_), metric ? "km/h" : "mph"));
+  std::string note;
+  if (const auto most = scene.replay.most_exposed())
+    note = fmt::format("most exposed: {} to {}, {:.0f} {} against   \xC2\xB7   ", place_text(most->from_m, units_),
+                       place_text(most->to_m, units_),
+                       metric ? kmh_from_mps(most->head_mps) : most->head_mps * 3600 / mile_m, metric ? "km/h" : "mph");
+  note += fmt::format(
+      "one stroke for every {} climbed   \xC2\xB7   wind at rider height in {}, seen from above: arrow to "
+      "the left = against, up = towards the left",
+      height_text(interval_m, units_), metric ? "km/h" : "mph");
+  open_panel(still_, area, p, "Road", note);
   draw_land(still_, s, road, p);
   draw_strokes(still_, s, road, p, interval_m);
   draw_outline(still_, s, road, p);

@@ -111,6 +111,8 @@ void draw_story(Canvas& canvas, const Rect& area, const Scene& scene);
 void draw_top(Canvas& canvas, const Rect& area, const Scene& scene);
 void draw_timeline(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits);
 void draw_footer(Canvas& canvas, const Rect& area, const Scene& scene);
+/// The question at the start and the finding at the end, over the bunch.
+void draw_card(Canvas& canvas, const Rect& area, const Scene& scene);
 void draw_help(Canvas& canvas, const Rect& window, const Scene& scene);
 
 }  // namespace leewheel::draw

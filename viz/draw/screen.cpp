@@ -59,6 +59,7 @@ void Screen::draw_bars(sf::RenderTarget& target, const Scene& scene) {
   draw_top(canvas_, layout_.top, scene);
   draw_timeline(canvas_, layout_.timeline, scene, hits_);
   draw_footer(canvas_, layout_.footer, scene);
+  if (!layout_.panels[view::riders_panel].empty()) draw_card(canvas_, layout_.panels[view::riders_panel], scene);
   canvas_.draw(target, window);
   if (!scene.controls.help) return;
   canvas_.begin(layout_.unit);

@@ -161,8 +161,9 @@ void draw_footer(Canvas& c, const Rect& area, const Scene& scene) {
   const float u = c.unit();
   c.fill(area, p.back);
   const float w = area.w - 16 * u;
-  c.text(8 * u, area.y + 3 * u, c.fonts().fitted(footer_words(scene.ghost.has_value()), w, Size::small, u), p.quiet,
-         Size::small);
+  if (!scene.controls.filming)
+    c.text(8 * u, area.y + 3 * u, c.fonts().fitted(footer_words(scene.ghost.has_value()), w, Size::small, u), p.quiet,
+           Size::small);
   c.text(8 * u, area.y + 20 * u, caution_words(c, w), p.text, Size::small);
 }
 

@@ -172,6 +172,18 @@ void advance(Controls& c, const Replay& replay, double wall_s) {
   if (c.time_s >= replay.end_s()) c.time_s = replay.end_s(), c.playing = false;
 }
 
+Card card_of(const Controls& c, const Replay& replay) {
+  constexpr double question_s = 2.0, finding_s = 4.0;  // of a film
+  const TraceHead& head = replay.head();
+  const double speed = play_speeds[static_cast<std::size_t>(c.play_speed)];
+  const bool first = c.filming ? c.time_s < c.film_from_s + question_s * speed : !c.playing && c.time_s <= replay.start_s();
+  const bool last = c.filming ? c.film_to_s >= replay.end_s() && c.time_s > c.film_to_s - finding_s * speed
+                              : !c.playing && c.time_s >= replay.end_s();
+  if (first) return {head.question.empty() ? head.title : head.question, c.filming ? "" : "Press space to play."};
+  if (last && !head.finding.empty()) return {head.finding, ""};
+  return {};
+}
+
 Focus focus_of(const Controls& c, const View& view) {
   const RiderView& chosen = view.riders[c.chosen];
   if (c.follow == Follow::group) {

@@ -86,6 +86,8 @@ struct Controls {
   PanelFlags panels{true, true, true, true, true};
   Splits splits;
   bool light = false, help = false, quit = false;
+  bool filming = false;  ///< no key hints; question and finding stand for a while
+  double film_from_s = 0, film_to_s = 0;
   Units units = Units::metric;
   GhostBy ghost_by = GhostBy::time;
   bool wake_as_share = false;  ///< shaded by share of drag instead of watts
@@ -105,5 +107,11 @@ struct Focus {
 };
 Focus focus_of(const Controls& controls, const View& view);
 double fitted_px_per_m(const Focus& focus, double width_px, double height_px, double road_width_m);
+
+/// What stands over the bunch at the first and the last picture: the scenario's question (or title), its finding. Empty: nothing.
+struct Card {
+  std::string words, below;
+};
+Card card_of(const Controls& controls, const Replay& replay);
 
 }  // namespace leewheel::view

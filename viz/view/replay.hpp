@@ -33,6 +33,11 @@ struct MetWind {
   double along_mps, cross_mps;  ///< > 0 pushes on; > 0 towards the left
 };
 
+/// A stretch of road and the mean headwind there.
+struct MostExposed {
+  double from_m, to_m, head_mps;
+};
+
 inline constexpr double sheltered_below = 0.95;  ///< drag factor below which a rider counts as sheltered (docs/model.md)
 
 /// One column of a whole ride, read a block at a time when first asked for and then kept.
@@ -77,6 +82,8 @@ class Replay {
   /// Watts saved along the whole road. Reads three columns of the ride when first asked for: of very long traces with
   /// many riders only every so many samples, so that the first picture comes at once.
   const SavedAlong& saved_along() const;
+  /// The kilometre where the first riders met the strongest headwind; nothing where it is hardly stronger than elsewhere.
+  std::optional<MostExposed> most_exposed() const;
   double power_scale_W() const;  ///< one scale for every power shown, `SavedAlong::scale_W`
 
  private:

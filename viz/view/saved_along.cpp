@@ -1,4 +1,4 @@
-/// Watts saved along the road, summed over a recorded ride.
+/// What a recorded ride tells of the whole road: watts saved along it, and where it is most exposed.
 
 #include <algorithm>
 
@@ -11,6 +11,25 @@ namespace {
 constexpr std::size_t most_values = 6'000'000;  // of each column: about as many as are read in a third of a second
 
 }  // namespace
+
+std::optional<MostExposed> Replay::most_exposed() const {
+  constexpr double step_m = 100.0, least_head_mps = 1.0, stands_out = 1.15;
+  const auto steps = static_cast<std::size_t>(road_.length_m() / step_m);
+  const std::size_t kilometre = static_cast<std::size_t>(1000.0 / step_m);
+  if (steps < 2 * kilometre) return {};
+  std::vector<double> sums{0.0};  // of the headwind up to each step
+  for (std::size_t k = 0; k < steps; ++k) {
+    const auto met = met_wind((static_cast<double>(k) + 0.5) * step_m);
+    sums.push_back(sums.back() + (met ? -met->along_mps : 0.0));
+  }
+  MostExposed most{0.0, 0.0, 0.0};
+  for (std::size_t k = 0; k + kilometre <= steps; ++k)
+    if (const double head_mps = (sums[k + kilometre] - sums[k]) / kilometre; head_mps > most.head_mps)
+      most = {static_cast<double>(k) * step_m, static_cast<double>(k + kilometre) * step_m, head_mps};
+  const double everywhere_mps = sums.back() / static_cast<double>(steps);
+  if (most.head_mps < least_head_mps || most.head_mps < stands_out * everywhere_mps) return {};
+  return most;
+}
 
 double Replay::power_scale_W() const {
   if (power_scale_W_ <= 0.0) power_scale_W_ = saved_along().scale_W();
