@@ -5,7 +5,6 @@
 
 #include "io/fault.hpp"
 #include "leewheel/tactics.hpp"
-#include "viz/view/story.hpp"
 
 namespace leewheel::view {
 namespace {
@@ -126,6 +125,11 @@ std::optional<MetWind> Replay::met_wind(double distance_m) const {
   const auto first = static_cast<std::size_t>(std::ranges::max_element(places) - places.begin());
   if (low == 0 && places[first] > distance_m + 250.0) return {};  // recorded from further on only
   return MetWind{wind_along_mps_.at(low, first), wind_cross_mps_.at(low, first)};
+}
+
+const std::vector<StoryLine>& Replay::story(Units units) const {
+  if (story_units_ != units) story_ = story_lines(head(), units), story_units_ = units;
+  return story_;
 }
 
 std::size_t Replay::interval(double time_s) const {

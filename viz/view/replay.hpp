@@ -11,6 +11,7 @@
 
 #include "io/trace_file.hpp"
 #include "leewheel/saved_along.hpp"
+#include "viz/view/story.hpp"
 
 namespace leewheel::view {
 
@@ -84,7 +85,8 @@ class Replay {
   const SavedAlong& saved_along() const;
   /// The kilometre where the first riders met the strongest headwind; nothing where it is hardly stronger than elsewhere.
   std::optional<MostExposed> most_exposed() const;
-  double power_scale_W() const;  ///< one scale for every power shown, `SavedAlong::scale_W`
+  const std::vector<StoryLine>& story(Units units) const;  ///< put together when first asked for
+  double power_scale_W() const;                            ///< one scale for every power shown, `SavedAlong::scale_W`
 
  private:
   std::size_t interval(double time_s) const;  ///< index of the sample at or before
@@ -103,6 +105,8 @@ class Replay {
   mutable std::vector<std::optional<std::optional<double>>> finish_s_;  ///< by rider: looked up yet, home at all
   mutable std::optional<SavedAlong> saved_along_;
   mutable double power_scale_W_ = 0.0;
+  mutable std::vector<StoryLine> story_;
+  mutable std::optional<Units> story_units_;
   RideSample before_, after_;
   std::size_t loaded_ = SIZE_MAX;
 };
