@@ -11,4 +11,5 @@ sed -i 's/^  kind: steady/  kind: together/' "$work/scenarios/larkmoor/scenario.
 "$ride" ride "$work/scenarios/larkmoor/scenario.yaml" -o "$work/together" --quiet
 "$view" "$work/steady/trace.h5" --rider Cato --snapshot 6:00 "$pictures/viewer_dark.png"
 "$view" "$work/steady/trace.h5" --rider Elin --size 1920x1080 --light --snapshot 42:00 "$pictures/viewer_light.png"
+"$view" "$work/steady/trace.h5" --rider Cato --size 1920x1080 --show --snapshot 6:00 "$pictures/viewer_show.png"
 "$view" "$work/steady/trace.h5" --rider Elin --ghost "$work/together/trace.h5" --ghost-by place --snapshot 15:00 "$pictures/viewer_compare.png"

@@ -22,6 +22,8 @@ struct Picture {
   sf::Vector2u size;
   bool light;
   view::Units units;
+  bool show = false;
+  view::Pointer pointer = {};
 };
 
 const std::vector<Picture> pictures{
@@ -30,6 +32,9 @@ const std::vector<Picture> pictures{
     {"one_start_720", {1, 1200, 6000, 1}, 0, {1280, 720}, true, view::Units::metric},
     {"end_720", {6, 1800, 12000, 2}, 1800, {1280, 720}, false, view::Units::metric},
     {"six_small_480", {6, 1800, 12000, 2}, 400, {640, 480}, false, view::Units::metric},
+    {"hover_720", {6, 1800, 12000, 2}, 600, {1280, 720}, false, view::Units::metric, false, {700, 90, true}},
+    {"show_1080", {6, 1800, 12000, 2}, 460, {1920, 1080}, false, view::Units::metric, true},
+    {"show_upright", {6, 1800, 12000, 2}, 600, {1080, 1920}, true, view::Units::metric, true},
     {"many_720", {120, 1200, 8000, 4}, 500, {1280, 720}, false, view::Units::metric},
 };
 
@@ -37,6 +42,7 @@ void draw_to(const Picture& picture, const std::string& path) {
   view::Replay replay(synthetic::source(picture.shape), "invented");
   view::Controls controls;
   controls.light = picture.light, controls.units = picture.units;
+  controls.show = picture.show, controls.pointer = picture.pointer;
   view::choose_rider(controls, static_cast<std::uint32_t>(picture.shape.riders / 2));
   Player player(replay, nullptr, controls, 1.0f);
   save_picture(player, picture.size, picture.time_s, path);

@@ -22,7 +22,7 @@ struct Arguments {
   std::vector<std::string> snapshots, film;
   double speed = 8.0;
   float scale = 1.0f;
-  bool light = false, imperial = false, no_state = false, help_shown = false, press_everything = false;
+  bool show = false, light = false, imperial = false, no_state = false, help_shown = false, press_everything = false;
 };
 
 [[noreturn]] void refuse(const std::string& argument, const std::string& found, const std::string& expected) {
@@ -61,6 +61,7 @@ view::Controls first_controls(const Arguments& args, const Remembered& remembere
   c.splits = remembered.splits;
   c.play_speed = speed_argument(args.speed);
   c.help = args.help_shown;
+  c.show = c.full_screen = args.show;
   c.ghost_by = args.by == "place" ? view::GhostBy::place : view::GhostBy::time;
   c.time_s = args.start.empty() ? replay.start_s() : time_argument("--start", args.start, replay);
   if (!args.rider.empty()) {
@@ -148,6 +149,7 @@ void declare(CLI::App& app, Arguments& args) {
       ->type_name("FROM TO TARGET");
   app.add_option("--size", args.size, "window or picture, as 1280x720");
   app.add_option("--scale", args.scale, "enlarge text and marks, 0.5 to 4")->check(CLI::Range(0.5f, 4.0f));
+  app.add_flag("--show", args.show, "for a room: full screen, large, without panels and key hints");
   app.add_flag("--light", args.light, "light colours");
   app.add_flag("--imperial", args.imperial, "miles and feet");
   app.add_flag("--no-state", args.no_state, "do not read or write the saved window size and colours");

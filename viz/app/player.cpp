@@ -20,6 +20,7 @@ const char* key_name(sf::Keyboard::Key key) {
     case sf::Keyboard::Home: return "Home";
     case sf::Keyboard::End: return "End";
     case sf::Keyboard::F1: return "F1";
+    case sf::Keyboard::F11: return "F11";
     case sf::Keyboard::Escape: return "Escape";
     default: return "";
   }
@@ -76,6 +77,8 @@ void Player::press_key(sf::Keyboard::Key key) {
 void Player::press_mouse(float x, float y) {
   if (controls_.help) {
     controls_.help = false;
+  } else if (screen_.on_mark(x, y)) {
+    go_to(x, y);
   } else if (const auto time_s = screen_.time_at(x, y, false, *replay_)) {
     drag_ = Drag::time, controls_.time_s = *time_s;
   } else if (const auto divider = view::divider_at(screen_.layout(), x, y)) {
@@ -84,8 +87,11 @@ void Player::press_mouse(float x, float y) {
     view::sort_by(controls_, *column);
   } else if (const auto rider = screen_.rider_at(x, y)) {
     view::choose_rider(controls_, *rider);
+    controls_.follow = view::Follow::group;
   } else if (screen_.layout().panels[view::riders_panel].contains(x, y)) {
     drag_ = Drag::riders;
+  } else {
+    go_to(x, y);
   }
 }
 
@@ -102,6 +108,11 @@ void Player::move_mouse(float x, float y) {
       break;
   }
   mouse_x_ = x, mouse_y_ = y;
+}
+
+void Player::go_to(float x, float y) {
+  const auto pointed = screen_.pointed_at(x, y, draw::Scene{view_, *replay_, controls_, {}});
+  if (pointed && pointed->time_s) controls_.time_s = *pointed->time_s;
 }
 
 void Player::turn_wheel(float x, float y, float turns) {
@@ -121,7 +132,9 @@ void Player::handle(const sf::Event& event) {
       if (event.mouseButton.button == sf::Mouse::Left) press_mouse(mouse_x_, mouse_y_);
       break;
     case sf::Event::MouseButtonReleased: drag_ = Drag::none; break;
+    case sf::Event::MouseLeft: controls_.pointer.inside = false; break;
     case sf::Event::MouseMoved:
+      controls_.pointer = {static_cast<float>(event.mouseMove.x), static_cast<float>(event.mouseMove.y), true};
       move_mouse(static_cast<float>(event.mouseMove.x), static_cast<float>(event.mouseMove.y));
       break;
     case sf::Event::MouseWheelScrolled:
@@ -133,8 +146,15 @@ void Player::handle(const sf::Event& event) {
 }
 
 sf::Vector2u play(Player& player, sf::Vector2u size, const std::string& title) {
-  sf::RenderWindow window(sf::VideoMode(size.x, size.y), sf::String::fromUtf8(title.begin(), title.end()));
-  window.setFramerateLimit(60);
+  sf::RenderWindow window;
+  bool full = false;
+  const auto open = [&] {
+    full = player.controls().full_screen;
+    window.create(full ? sf::VideoMode::getDesktopMode() : sf::VideoMode(size.x, size.y),
+                  sf::String::fromUtf8(title.begin(), title.end()), full ? sf::Style::Fullscreen : sf::Style::Default);
+    window.setFramerateLimit(60);
+  };
+  open();
   sf::Clock wall;
   int settling = 2;  // pictures still to draw once nothing moves
   while (!player.controls().quit) {
@@ -143,12 +163,14 @@ sf::Vector2u play(Player& player, sf::Vector2u size, const std::string& title) {
     const double passed_s = wall.restart().asSeconds();
     player.advance(passed_s);
     if (player.controls().playing) settling = 2;
+    if (!full) size = window.getSize();
+    if (full != player.controls().full_screen) open(), settling = 2;
     if (settling-- > 0)
       player.draw(window, !player.controls().playing), window.display();
     else
       sf::sleep(sf::milliseconds(15)), settling = 0;
   }
-  return window.getSize();
+  return size;
 }
 
 void save_picture(Player& player, sf::Vector2u size, double time_s, const std::string& path) {
@@ -157,14 +179,14 @@ void save_picture(Player& player, sf::Vector2u size, double time_s, const std::s
 
 std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double to_s, const std::string& target) {
   const auto film = open_film(target, size.x, size.y);
-  const double step_s = view::play_speeds[static_cast<std::size_t>(player.controls().play_speed)] / film_pictures_per_s;
-  const auto pictures = static_cast<std::size_t>(std::floor((to_s - from_s) / step_s + 1e-9)) + 1;
+  const double speed = view::play_speeds[static_cast<std::size_t>(player.controls().play_speed)];
+  const std::vector<double> times_s = view::film_times(player.story(), from_s, to_s, speed, film_pictures_per_s);
   player.controls().playing = player.controls().filming = true;
   player.controls().film_from_s = from_s, player.controls().film_to_s = to_s;
   Paper paper(size);
-  for (std::size_t k = 0; k < pictures; ++k) film->add(paper.picture(player, from_s + static_cast<double>(k) * step_s));
+  for (const double time_s : times_s) film->add(paper.picture(player, time_s));
   film->finish();
-  return pictures;
+  return times_s.size();
 }
 
 namespace {

@@ -23,6 +23,7 @@ class Player {
 
   view::Controls& controls() { return controls_; }
   const view::View& view() const { return view_; }
+  const std::vector<view::StoryLine>& story() const { return replay_->story(controls_.units); }
 
  private:
   void type(char32_t character);
@@ -30,6 +31,7 @@ class Player {
   void press_mouse(float x, float y);
   void move_mouse(float x, float y);
   void turn_wheel(float x, float y, float turns);
+  void go_to(float x, float y);  ///< to the moment that the place under the pointer stands for, if there is one
 
   enum class Drag { none, time, riders, divider };
   view::Replay* replay_;
@@ -46,7 +48,7 @@ class Player {
 sf::Vector2u play(Player& player, sf::Vector2u size, const std::string& title);
 /// Throws InputFault if the file cannot be written.
 void save_picture(Player& player, sf::Vector2u size, double time_s, const std::string& path);
-/// Thirty pictures to a second of playing at the chosen speed, to a folder or a film file (film.hpp); returns how many.
+/// Thirty pictures to a second of playing at the chosen speed, slower where riders part (story.hpp), to a folder or a film file (film.hpp); returns how many.
 std::size_t save_film(Player& player, sf::Vector2u size, double from_s, double to_s, const std::string& target);
 /// Presses every key in a real window, clicks, drags and turns the wheel all over it and resizes it to odd shapes, drawing after each; returns how many.
 std::size_t press_everything(Player& player, sf::Vector2u size);

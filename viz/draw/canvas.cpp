@@ -28,7 +28,7 @@ sf::Color clear(sf::Color c) { return {c.r, c.g, c.b, 0}; }
 sf::Color colour(Rgb c) { return {c.r, c.g, c.b, c.a}; }
 
 unsigned pixel_size(Size size, float unit) {
-  constexpr float sizes[] = {12, 13, 16, 20};
+  constexpr float sizes[] = {12, 13, 16, 20, 64};
   return static_cast<unsigned>(std::lround(sizes[static_cast<int>(size)] * unit));
 }
 

@@ -18,7 +18,7 @@ using view::Rgb;
 
 sf::Color colour(Rgb c);
 
-enum class Size { small, normal, large, title };  ///< 12, 13, 16 and 20 design pixels
+enum class Size { small, normal, large, title, huge };  ///< 12, 13, 16, 20 and 64 design pixels
 enum class Align { left, centre, right };
 
 /// The two faces of text, loaded once.
@@ -80,7 +80,7 @@ class Canvas {
   const Fonts* fonts_;
   float unit_ = 1;
   sf::VertexArray shapes_{sf::Triangles};
-  std::array<std::array<sf::VertexArray, 2>, 4> letters_ = {};  ///< by size, then bold
+  std::array<std::array<sf::VertexArray, 2>, 5> letters_ = {};  ///< by size, then bold
 };
 
 }  // namespace leewheel::draw

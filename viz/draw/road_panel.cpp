@@ -182,6 +182,7 @@ void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) 
   const Road& road = scene.replay.road();
   const RoadScale s = road_scale(area, unit_, scene.replay);
   const float u = unit_;
+  hits.profile = {s.plot.x, s.plot.y, s.plot.w, s.axis_y - s.plot.y};
   draw_focus(moving_, s, scene);
   draw_plan(moving_, s, scene);
   draw_saved_now(moving_, s, scene);

@@ -43,10 +43,16 @@ struct Hits {
     Rect area;
     view::Column column;
   };
+  struct Line {  ///< of the story, there or as a mark on the timeline
+    Rect area;
+    std::size_t line;
+  };
   std::vector<Rider> riders;
   std::vector<Header> headers;
+  std::vector<Line> lines;
   Rect timeline;  ///< its x range spans the ride
-  void clear() { riders.clear(), headers.clear(), timeline = {}; }
+  Rect profile;   ///< its x range spans the road
+  void clear() { riders.clear(), headers.clear(), lines.clear(), timeline = profile = {}; }
 };
 
 /// Background and heading of a panel; returns the room below.
@@ -107,12 +113,19 @@ class RidersDrawing {
 
 void draw_tallies(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits);
 void draw_why(Canvas& canvas, const Rect& area, const Scene& scene);
-void draw_story(Canvas& canvas, const Rect& area, const Scene& scene);
+void draw_story(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits);
 void draw_top(Canvas& canvas, const Rect& area, const Scene& scene);
 void draw_timeline(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits);
 void draw_footer(Canvas& canvas, const Rect& area, const Scene& scene);
 /// The question at the start and the finding at the end, over the bunch.
 void draw_card(Canvas& canvas, const Rect& area, const Scene& scene);
+/// What just changed a group, over the foot of the bunch.
+void draw_caption(Canvas& canvas, const Rect& area, const Scene& scene);
+/// What a room sees besides profile and bunch.
+void draw_show(Canvas& canvas, const view::ShowLayout& layout, const Scene& scene);
+/// Words beside the pointer, inside the window.
+void draw_hover(Canvas& canvas, const Rect& window, const Scene& scene, const std::string& words);
+std::string caution_words(const Canvas& canvas, float width_px);  ///< the longest that fits whole
 void draw_help(Canvas& canvas, const Rect& window, const Scene& scene);
 
 }  // namespace leewheel::draw

@@ -16,6 +16,12 @@ struct Look {
   bool operator==(const Look&) const = default;
 };
 
+/// What the pointer is on: words to tell, and the moment of the ride that a click goes to.
+struct Pointed {
+  std::string words;
+  std::optional<double> time_s;
+};
+
 class Screen {
  public:
   explicit Screen(float scale);
@@ -25,6 +31,8 @@ class Screen {
   const view::Layout& layout() const { return layout_; }
   std::optional<std::uint32_t> rider_at(float x, float y) const;
   std::optional<view::Column> column_at(float x, float y) const;
+  bool on_mark(float x, float y) const;  ///< on a mark of the timeline or a line of the story
+  std::optional<Pointed> pointed_at(float x, float y, const Scene& scene) const;
   /// Time under the mouse: on the timeline, or anywhere beside it while `dragging`.
   std::optional<double> time_at(float x, float y, bool dragging, const Replay& replay) const;
 
@@ -38,6 +46,8 @@ class Screen {
   };
   void draw_numbers(sf::RenderTarget& target, const Scene& scene, bool exact);
   void draw_panels(sf::RenderTarget& target, const Scene& scene, bool whole_wake);
+  void draw_for_a_room(sf::RenderTarget& target, const Scene& scene, bool whole_wake);
+  void draw_over(sf::RenderTarget& target, const Scene& scene);
   void draw_bars(sf::RenderTarget& target, const Scene& scene);
 
   float scale_;

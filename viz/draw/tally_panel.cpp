@@ -123,8 +123,8 @@ void draw_tallies(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) {
   scene.controls.scroll_rows = first - kept_in_sight;
   const int last = std::min(static_cast<int>(rows.size()), first + room_rows);
   const std::string note = most_first > 0
-                               ? fmt::format("rows {}\xE2\x80\x93{} of {}   \xC2\xB7   wheel scrolls, headings sort",
-                                             first + 1, last, rows.size())
+                               ? fmt::format("rows {}\xE2\x80\x93{} of {}{}", first + 1, last, rows.size(),
+                                             scene.controls.filming ? "" : "   \xC2\xB7   wheel scrolls, headings sort")
                                : std::string("saved by drafting, at the cranks");
   const Rect room = open_panel(c, area, p, "Tallies", note);
   const Rect table{room.x + 4 * u, room.y, room.w - 8 * u, room.h};

@@ -48,10 +48,12 @@ constexpr KeyHint hints[] = {
     {Command::ghost_by, U'c', "c", "compare by time or by place"},
     {Command::wake_mode, U'k', "k", "wake in watts saved or as share of drag"},
     {Command::strip_of, U'm', "m", "saved strip: chosen rider or mean of all"},
+    {Command::show_mode, U'v', "v", "for a room: large, without panels"},
+    {Command::full_screen, 0, "F11", "full screen, or a window again"},
     {Command::help, U'h', "h", "this list"},
     {Command::help, 0, "F1", "this list"},
     {Command::quit, U'q', "q", "leave"},
-    {Command::quit, 0, "Escape", "close this list, or leave"},
+    {Command::quit, 0, "Escape", "close this list, leave the room's picture or the program"},
 };
 
 constexpr double zoom_step = 1.25;
@@ -161,8 +163,10 @@ void apply(Command command, Controls& c, const Replay& replay, const View& view)
     case Command::ghost_by: c.ghost_by = c.ghost_by == GhostBy::time ? GhostBy::place : GhostBy::time; break;
     case Command::wake_mode: c.wake_as_share = !c.wake_as_share; break;
     case Command::strip_of: c.strip_of_all = !c.strip_of_all; break;
+    case Command::show_mode: c.show = !c.show; break;
+    case Command::full_screen: c.full_screen = !c.full_screen; break;
     case Command::help: c.help = !c.help; break;
-    case Command::quit: (c.help ? c.help = false : c.quit = true); break;
+    case Command::quit: (c.help ? c.help = false : c.show ? c.show = c.full_screen = false : c.quit = true); break;
   }
 }
 

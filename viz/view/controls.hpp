@@ -44,6 +44,8 @@ enum class Command {
   ghost_by,
   wake_mode,
   strip_of,
+  show_mode,
+  full_screen,
   help,
   quit
 };
@@ -69,6 +71,12 @@ struct Camera {
   double shown_from_m = 0, shown_to_m = 0;  ///< stretch of road in sight; empty while that view is hidden
 };
 
+/// Where the pointer rests in the window, in pixels.
+struct Pointer {
+  float x = 0, y = 0;
+  bool inside = false;
+};
+
 enum class Follow { group, rider };
 enum class GhostBy { time, place };
 
@@ -85,6 +93,9 @@ struct Controls {
   Camera camera;
   PanelFlags panels{true, true, true, true, true};
   Splits splits;
+  Pointer pointer;
+  bool show = false;         ///< for a room: few things, large, no key hints
+  bool full_screen = false;  ///< asked for; the window follows
   bool light = false, help = false, quit = false;
   bool filming = false;  ///< no key hints; question and finding stand for a while
   double film_from_s = 0, film_to_s = 0;

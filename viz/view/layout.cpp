@@ -65,6 +65,28 @@ Layout make_layout(float width_px, float height_px, float scale, const PanelFlag
   return out;
 }
 
+ShowLayout show_layout(float width_px, float height_px) {
+  ShowLayout out;
+  const float u = out.unit = std::max(1.0f, 2 * std::min(width_px, height_px) / 1080);
+  const float gap = std::round(gutter * u);
+  const bool stacked = width_px < 1.3f * height_px;
+  const auto row = [&](float y, float h) { return Rect{gap, std::round(y), width_px - 2 * gap, std::round(h)}; };
+  out.head = {0, 0, width_px, std::round(34 * u)};
+  out.sentence = row(out.head.bottom(), (stacked ? 90 : 60) * u);
+  out.footer = {0, height_px - std::round(20 * u), width_px, std::round(20 * u)};
+  const float top = out.sentence.bottom(), free_h = out.footer.y - top;
+  out.road = row(top, (stacked ? 0.44f : 0.53f) * free_h - gap);
+  const float lower = out.road.bottom() + gap;
+  out.riders = row(lower, (stacked ? 0.32f * free_h : out.footer.y - lower) - gap);
+  if (stacked) {
+    out.number = row(out.riders.bottom() + gap, out.footer.y - out.riders.bottom() - 2 * gap);
+    return out;
+  }
+  out.riders.w = std::round(0.68f * out.riders.w);
+  out.number = {out.riders.right() + gap, out.riders.y, width_px - gap - out.riders.right() - gap, out.riders.h};
+  return out;
+}
+
 std::optional<Divider> divider_at(const Layout& layout, float x, float y) {
   const float reach = gutter * layout.unit;
   const auto& p = layout.panels;

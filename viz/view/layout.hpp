@@ -36,6 +36,13 @@ struct Layout {
   float unit = 1;                        ///< pixels of one design pixel
 };
 
+/// What a room sees: profile, bunch, one sentence, one number.
+struct ShowLayout {
+  Rect head, sentence, road, riders, number, footer;
+  float unit = 1;  ///< the smallest text, 12 design pixels, is 24 pixels at 1080 lines
+};
+ShowLayout show_layout(float width_px, float height_px);
+
 /// One design pixel grows with the window (1 at 1280 x 720, 1.25 at 1920 x 1080) and with `scale`.
 float design_unit(float width_px, float height_px, float scale);
 Layout make_layout(float width_px, float height_px, float scale, const PanelFlags& visible, const Splits& splits);
