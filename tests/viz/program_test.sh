@@ -73,6 +73,10 @@ for small in "--size 640x480" "--size 1280x720 --scale 1.6" "--size 640x480 --sc
   "$view" "$ride" --snapshot 0:30 "$work/small.png" $small 2>/dev/null && [ -s "$work/small.png" ] || fail "no picture at $small"
 done
 
+HOME=/nonexistent XDG_DATA_HOME= XDG_DATA_DIRS=/nonexistent "$view" "$ride" --snapshot 10 "$work/x.png" >/dev/null 2>"$work/err"
+[ $? -eq 2 ] && grep -q "^leewheel-view: fonts: found none in .*fonts-dejavu-core" "$work/err" || fail "no fonts: $(cat "$work/err")"
+[ -e "$work/x.png" ] && fail "a picture without fonts"
+
 # A display that goes away under the window: the program ends at once and says why.
 Xvfb -displayfd 3 -screen 0 1280x800x24 -nolisten tcp -noreset 3>"$work/number" 2>/dev/null &
 server=$!

@@ -4,13 +4,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "io/fault.hpp"
-
 namespace leewheel::draw {
 namespace {
-
-constexpr const char* regular_path = "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf";
-constexpr const char* bold_path = "/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf";
 
 template <class Each>
 void for_each_character(std::string_view text, Each&& each) {
@@ -30,12 +25,6 @@ sf::Color colour(Rgb c) { return {c.r, c.g, c.b, c.a}; }
 unsigned pixel_size(Size size, float unit) {
   constexpr float sizes[] = {12, 13, 16, 20, 64};
   return static_cast<unsigned>(std::lround(sizes[static_cast<int>(size)] * unit));
-}
-
-Fonts::Fonts() {
-  for (const auto& [font, path] : {std::pair{&regular_, regular_path}, std::pair{&bold_, bold_path}})
-    if (!font->loadFromFile(path))
-      throw InputFault(Fault{path, 0, 0, "", "cannot be read; install the package fonts-dejavu-core"});
 }
 
 float Fonts::width(std::string_view text, Size size, float unit, bool bold) const {
@@ -58,6 +47,7 @@ std::string Fonts::fitted(std::string_view text, float width_px, Size size, floa
 
 void Canvas::begin(float unit) {
   unit_ = unit;
+  told_.clear();
   shapes_.clear();
   for (auto& pair : letters_)
     for (auto& array : pair) array.clear(), array.setPrimitiveType(sf::Triangles);
@@ -170,11 +160,16 @@ void Canvas::text(float x, float y, std::string_view words, Rgb c, Size size, Al
   const float base = std::round(y) + static_cast<float>(pixels);
   auto& into = letters_[static_cast<std::size_t>(size)][bold];
   const sf::Color full = colour(c);
+  Rect ink{x, base, 0, 0};
   for_each_character(words, [&](sf::Uint32 character) {
     const sf::Glyph& glyph = face.getGlyph(character, pixels, false);
     const sf::FloatRect& box = glyph.bounds;
     const sf::IntRect& from = glyph.textureRect;
     const float left = std::round(x) + box.left, top = base + box.top;
+    if (box.width > 0) {
+      const float bottom = std::max(ink.bottom(), top + box.height);
+      ink.y = std::min(ink.y, top), ink.h = bottom - ink.y, ink.w = left + box.width - ink.x;
+    }
     const auto corner = [&](float fx, float fy) {
       return sf::Vertex({left + fx * box.width, top + fy * box.height}, full,
                         {static_cast<float>(from.left) + fx * static_cast<float>(from.width),
@@ -184,13 +179,19 @@ void Canvas::text(float x, float y, std::string_view words, Rgb c, Size size, Al
       into.append(corner(fx, fy));
     x += glyph.advance;
   });
+  if (fonts_->told() && ink.w > 0) told_.push_back({std::string(words), ink, {}, false});
+}
+
+void Canvas::cover(const Rect& area, Rgb c, std::string_view words) {
+  fill(area, c);
+  if (fonts_->told()) told_.push_back({std::string(words), area, {}, true});
 }
 
 Rect Canvas::plate(float x, float y, std::string_view words, Rgb c, Rgb back, Size size, Align align, bool bold) {
   const float pad = std::round(3 * unit_), width = text_width(words, size, bold) + 2 * pad, height = line_height(size);
   const float left = align == Align::left ? x : align == Align::centre ? x - width / 2 : x - width;
   const Rect area{std::round(left), std::round(y), width, height};
-  fill(area, faded(back, 0.88));
+  cover(area, faded(back, 0.88), words);
   text(area.x + pad, area.y, words, c, size, Align::left, bold);
   return area;
 }
@@ -228,6 +229,8 @@ void Canvas::draw(sf::RenderTarget& target, const Rect& clip, sf::Vector2f origi
   sf::View port(sf::FloatRect(clip.x, clip.y, clip.w, clip.h));
   port.setViewport({(clip.x - origin.x) / w, (clip.y - origin.y) / h, clip.w / w, clip.h / h});
   target.setView(port);
+  if (fonts_->told())
+    for (Drawn one : told_) one.room = clip, fonts_->told()->push_back(std::move(one));
   if (shapes_.getVertexCount() > 0) target.draw(shapes_);
   for (std::size_t s = 0; s < letters_.size(); ++s) {
     for (std::size_t bold = 0; bold < 2; ++bold) {

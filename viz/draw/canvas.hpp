@@ -21,17 +21,30 @@ sf::Color colour(Rgb c);
 enum class Size { small, normal, large, title, huge };  ///< 12, 13, 16, 20 and 64 design pixels
 enum class Align { left, centre, right };
 
+/// What a picture says and where: for whoever wants to know that nothing is cut off or overprinted.
+struct Drawn {
+  std::string words;
+  Rect area;  ///< of the ink of a text, or of a box that hides what lies under it
+  Rect room;  ///< what lies outside is cut off
+  bool box;   ///< else a text; the box under a text has its words
+};
+
 /// The two faces of text, loaded once.
 class Fonts {
  public:
-  Fonts();  ///< throws InputFault if DejaVu Sans is not installed
+  Fonts();  ///< throws InputFault where no font is found (fonts.hpp)
   const sf::Font& face(bool bold) const { return bold ? bold_ : regular_; }
   /// Breadth in pixels.
   float width(std::string_view text, Size size, float unit, bool bold = false) const;
   /// Cut to fit, ending in "...", if it is too broad.
   std::string fitted(std::string_view text, float width_px, Size size, float unit, bool bold = false) const;
 
+  /// From now on everything drawn is told there; nullptr: no longer.
+  void tell(std::vector<Drawn>* into) { told_ = into; }
+  std::vector<Drawn>* told() const { return told_; }
+
  private:
+  std::vector<Drawn>* told_ = nullptr;
   sf::Font regular_, bold_;
 };
 
@@ -64,6 +77,8 @@ class Canvas {
             bool bold = false);
   float text_width(std::string_view words, Size size = Size::normal, bool bold = false) const;
   float line_height(Size size = Size::normal) const;
+  /// A box that hides what lies under it.
+  void cover(const Rect& area, Rgb c, std::string_view words = "");
   /// Text on a plate of its own, so that it can be read over anything.
   Rect plate(float x, float y, std::string_view words, Rgb c, Rgb back, Size size = Size::small, Align align = Align::centre,
              bool bold = false);
@@ -79,6 +94,7 @@ class Canvas {
 
   const Fonts* fonts_;
   float unit_ = 1;
+  std::vector<Drawn> told_;
   sf::VertexArray shapes_{sf::Triangles};
   std::array<std::array<sf::VertexArray, 2>, 5> letters_ = {};  ///< by size, then bold
 };
