@@ -295,3 +295,13 @@ TEST_CASE("a ride without riders is refused in one line", "[view]") {
   };
   CHECK_THROWS_WITH(Replay(std::make_unique<Empty>(), "empty.h5"), Catch::Contains("empty.h5: riders: found none"));
 }
+
+TEST_CASE("who waits is so many metres behind, not minutes", "[view]") {
+  RiderView r;
+  r.place = 2, r.gap_s = 167.0, r.gap_m = 11.2, r.role = Role::waiting;
+  CHECK(cell_text(r, Column::gap) == "11 m");
+  r.gap_m = 2.0;
+  CHECK(cell_text(r, Column::gap) == "here");
+  r.role = Role::following;
+  CHECK(cell_text(r, Column::gap) == "+2:47");
+}

@@ -42,6 +42,7 @@ TEST_CASE("three turns or more with nothing between them are one line", "[story]
   std::vector<Event> events;
   for (std::uint32_t k = 0; k < 4; ++k)
     events.push_back(ends(50 + 40 * k, k, k + 1)), events.push_back(takes(50 + 40 * k, k + 1, k));
+  events.insert(events.begin() + 4, {EventKind::sits_in, 95, 760, {3, 2}, 1, {Reason::cannot_pull, 2, {5.0}}});
   events.push_back(dropped(300));
   events.push_back(takes(310, 0, 4)), events.push_back(takes(350, 1, 0));
   const auto lines = story_lines(with(events), Units::metric);

@@ -26,6 +26,11 @@ bool heavy(EventKind kind) {
 
 bool takeover(const Event& e) { return e.kind == EventKind::takes_turn && e.riders.size() > 1; }
 
+bool about_turns(EventKind kind) {
+  return kind == EventKind::takes_turn || kind == EventKind::ends_turn || kind == EventKind::skips_turn ||
+         kind == EventKind::sits_in;
+}
+
 /// A turn that ends for the one who takes over in the same moment is told by the other's line.
 bool told_by_takeover(const std::vector<Event>& events, std::size_t k) {
   const Event& e = events[k];
@@ -35,11 +40,11 @@ bool told_by_takeover(const std::vector<Event>& events, std::size_t k) {
   return false;
 }
 
-/// How many takeovers of one group follow one another from here on; their ends between them do not count.
+/// The takeovers of one group that follow one another from here on; ends of turns and who sits in lie between them.
 std::vector<std::size_t> turns_from(const std::vector<Event>& events, std::size_t k) {
   std::vector<std::size_t> turns;
   for (std::size_t l = k; l < events.size(); ++l) {
-    if (told_by_takeover(events, l)) continue;
+    if (events[l].group == events[k].group && about_turns(events[l].kind) && !takeover(events[l])) continue;
     if (!takeover(events[l]) || events[l].group != events[k].group) break;
     turns.push_back(l);
   }

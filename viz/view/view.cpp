@@ -54,6 +54,7 @@ void find_order(View& view, const Replay& replay) {
       r.gap_s = replay.passing_s(view.order[k], r.distance_m).value_or(view.time_s) -
                 replay.passing_s(first, r.distance_m).value_or(view.time_s);
     r.gap_s = std::max(0.0, r.gap_s);
+    r.gap_m = r.finished ? 0.0 : std::max(0.0, view.riders[first].distance_m - r.distance_m);
     if (r.wheel_of) r.wheel_gap_m = wheel_gap_m(view.riders[*r.wheel_of].distance_m, r.distance_m);
   }
 }
@@ -181,7 +182,9 @@ std::string cell_text(const RiderView& r, Column column) {
     case Column::place: return fmt::format("{}", r.place);
     case Column::rider: return r.name;
     case Column::group: return r.finished ? "home" : r.group < 0 ? "\xE2\x80\x93" : fmt::format("{}", r.group);
-    case Column::gap: return gap_text(r.gap_s);
+    case Column::gap:  // who stands and waits is not minutes behind, but so many metres
+      if (r.role != Role::waiting || r.place == 1) return gap_text(r.gap_s);
+      return r.gap_m < 3.0 ? "here" : fmt::format("{:.0f} m", r.gap_m);
     case Column::power: return r.finished ? "" : whole_text(whole_watts(r).now);
     case Column::alone: return r.finished ? "" : whole_text(whole_watts(r).alone);
     case Column::saved: return r.finished ? "" : whole_text(whole_watts(r).saved);

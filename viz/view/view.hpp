@@ -24,6 +24,7 @@ struct RiderView {
   double sheltered_share = 0, waited_s = 0;  ///< so far; share of riding time
   double drag_factor = 1, drag_area_m2 = 0.34;
   double gap_s = 0;        ///< behind the first rider at this place
+  double gap_m = 0;        ///< behind the first rider along the road
   double wheel_gap_m = 0;  ///< to the wheel followed; only if `wheel_of`
   std::optional<std::uint32_t> wheel_of;
   std::int32_t group = no_group;
