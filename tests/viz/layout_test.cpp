@@ -7,7 +7,8 @@
 using namespace leewheel::view;
 
 TEST_CASE("panels fill the window without overlap whatever is hidden", "[layout]") {
-  for (const auto& [w, h] : {std::pair{1280.f, 720.f}, {1920.f, 1080.f}, {640.f, 480.f}, {3840.f, 2160.f}}) {
+  for (const auto& [w, h] :
+       {std::pair{1280.f, 720.f}, {1920.f, 1080.f}, {640.f, 480.f}, {3840.f, 2160.f}, {1080.f, 1920.f}}) {
     for (unsigned bits = 0; bits < 32; ++bits) {
       PanelFlags visible;
       for (std::size_t k = 0; k < panel_count; ++k) visible[k] = (bits >> k & 1) != 0;
@@ -49,6 +50,29 @@ TEST_CASE("a divider is found between panels and moves only its own share", "[la
   CHECK(splits.middle == before.middle);
   drag_divider(layout, Divider::middle, -500, 0, splits);
   CHECK(splits.middle == Approx(0.15f));
+}
+
+TEST_CASE("an upright window has panel under panel, each as broad as the window", "[layout]") {
+  const Layout layout = make_layout(1080, 1920, 1, {true, true, true, true, true}, {});
+  for (std::size_t k = 0; k < panel_count; ++k) CHECK(layout.panels[k].w == layout.free.w);
+  for (std::size_t k = 1; k < panel_count; ++k) CHECK(layout.panels[k].y > layout.panels[k - 1].bottom());
+  CHECK_FALSE(divider_at(layout, 500, layout.panels[road_panel].bottom() + 2).has_value());
+}
+
+TEST_CASE("the picture for a room has its parts apart and text from 24 pixels at 1080 lines", "[layout]") {
+  CHECK(12 * show_layout(1920, 1080).unit == 24.0f);
+  for (const auto& [w, h] :
+       {std::pair{1920.f, 1080.f}, {1080.f, 1080.f}, {1080.f, 1920.f}, {640.f, 480.f}, {3840.f, 2160.f}}) {
+    INFO(w << "x" << h);
+    const ShowLayout l = show_layout(w, h);
+    const Rect parts[] = {l.head, l.sentence, l.road, l.riders, l.number, l.footer};
+    for (std::size_t a = 0; a < std::size(parts); ++a) {
+      CHECK(parts[a].w > 0.25f * w);
+      CHECK(parts[a].h >= 20 * l.unit - 1);
+      CHECK((parts[a].x >= 0 && parts[a].y >= 0 && parts[a].right() <= w && parts[a].bottom() <= h));
+      for (std::size_t b = a + 1; b < std::size(parts); ++b) CHECK_FALSE(parts[a].overlaps(parts[b]));
+    }
+  }
 }
 
 TEST_CASE("a label is refused where an earlier one lies", "[layout]") {

@@ -17,6 +17,7 @@ class Player {
   Player(view::Replay& replay, view::Replay* ghost, view::Controls controls, float scale);
 
   void draw(sf::RenderTarget& target, bool whole_wake);
+  void tell(std::vector<draw::Drawn>* into) { screen_.tell(into); }  ///< what is drawn from now on
   void handle(const sf::Event& event);
   void press(view::Command command) { view::apply(command, controls_, *replay_, view_); }
   void advance(double wall_s) { view::advance(controls_, *replay_, wall_s); }

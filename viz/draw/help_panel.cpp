@@ -18,7 +18,7 @@ void draw_card(Canvas& c, const Rect& area, const Scene& scene) {
     if (height() + below_h + 16 * u > most_h) size = smaller;
   const float words_h = height();
   const Rect room{area.x + 10 * u, area.y + 22 * u, area.w - 20 * u, std::min(most_h, words_h + below_h + 16 * u)};
-  c.fill(room, faded(p.raised, 0.97)), c.frame(room, p.chosen, std::max(1.0f, 1.5f * u));
+  c.cover(room, faded(p.raised, 0.97)), c.frame(room, p.chosen, std::max(1.0f, 1.5f * u));
   c.paragraph({room.x + 12 * u, room.y + 8 * u, w, room.h - below_h - 14 * u}, card.words, p.text, size);
   c.text(room.x + 12 * u, room.bottom() - below_h - 2 * u, card.below, p.chosen, Size::large, Align::left, true);
 }
@@ -32,7 +32,7 @@ void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
               h = std::min(window.h - 20 * u, (static_cast<float>(half) + 10.0f) * row);
   const Rect box{window.w / 2 - w / 2, window.h / 2 - h / 2, w, h};
   c.fill(window, faded(p.back, 0.72));
-  c.fill(box, p.panel), c.frame(box, p.quiet, std::max(1.0f, u));
+  c.cover(box, p.panel), c.frame(box, p.quiet, std::max(1.0f, u));
   c.text(box.x + 18 * u, box.y + 10 * u, "Keys", p.text, Size::large, Align::left, true);
   for (std::size_t k = 0; k < hints.size(); ++k) {
     const float x = box.x + 18 * u + (k < half ? 0 : w / 2), y = box.y + 38 * u + static_cast<float>(k % half) * row;

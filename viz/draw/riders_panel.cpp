@@ -43,13 +43,9 @@ void draw_centre(Canvas& c, const GroundScale& s, const Road& road, const Palett
   const double dash_m = 2.0, gap_m = 3.0;
   for (double d = std::floor(s.from_m() / (dash_m + gap_m)) * (dash_m + gap_m); d < s.to_m(); d += dash_m + gap_m)
     c.fill({s.x(d), std::round(s.y(0)), s.px(dash_m), std::max(1.0f, c.unit())}, p.line);
-  for (const auto& [at_m, words] : {std::pair{0.0, "start"}, std::pair{road.length_m(), "finish"}}) {
-    if (at_m < s.from_m() || at_m > s.to_m()) continue;
-    const double width_m = road.width_m(at_m);
-    c.fill({s.x(at_m), s.y(width_m / 2), 3 * c.unit(), s.px(width_m)}, p.text);
-    c.text(s.x(at_m) - 5 * c.unit(), std::max(s.room.y, s.y(width_m / 2) - c.line_height(Size::small) - 2 * c.unit()), words,
-           p.text, Size::small, Align::right);
-  }
+  for (const double at_m : {0.0, road.length_m()})
+    if (at_m >= s.from_m() && at_m <= s.to_m())
+      c.fill({s.x(at_m), s.y(road.width_m(at_m) / 2), 3 * c.unit(), s.px(road.width_m(at_m))}, p.text);
 }
 
 WakeGrid wake_grid(const GroundScale& s, double road_width_m) {
@@ -107,69 +103,6 @@ void draw_riders(Canvas& c, const GroundScale& s, const Scene& scene, Hits& hits
   }
 }
 
-/// No label lies on a rider.
-void keep_riders_free(const GroundScale& s, const Scene& scene, LabelPlacer& placer) {
-  for (const RiderView& r : scene.view.riders)
-    if (!r.finished)
-      placer.take({s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m) - std::max(3.0f, s.px(0.2)),
-                   s.px(bicycle_length_m), std::max(6.0f, s.px(0.4))});
-}
-
-void draw_gaps(Canvas& c, const GroundScale& s, const Scene& scene, LabelPlacer& placer, bool of_chosen) {
-  const Palette& p = scene.palette();
-  const float u = c.unit();
-  const auto one = [&](std::uint32_t i) {
-    const RiderView& r = scene.view.riders[i];
-    if (!r.wheel_of || r.finished) return;
-    const RiderView& ahead = scene.view.riders[*r.wheel_of];
-    const double gap_m = r.wheel_gap_m;
-    if (gap_m < 0.02 || gap_m > 30 || r.distance_m < s.from_m() || ahead.distance_m - bicycle_length_m > s.to_m()) return;
-    const float x0 = s.x(r.distance_m), x1 = s.x(ahead.distance_m - bicycle_length_m),
-                y = s.y(r.lateral_m) + std::max(7 * u, s.px(0.36));
-    const std::string words = length_text(gap_m, scene.controls.units);
-    const float w = c.text_width(words, Size::small) + 6 * u, h = c.line_height(Size::small);
-    const float left = std::clamp((x0 + x1) / 2 - w / 2, s.room.x, s.room.right() - w);
-    if (!placer.take({left, y + 4 * u, w, h})) return;
-    const Rgb shade = i == scene.controls.chosen ? p.chosen : p.text;
-    c.fill({x0, y, std::max(1.0f, x1 - x0), std::max(1.0f, u)}, shade);
-    for (const float x : {x0, x1}) c.fill({x, y - 3 * u, std::max(1.0f, u), 6 * u}, shade);
-    c.plate(left, y + 4 * u, words, shade, p.panel, Size::small, Align::left);
-  };
-  if (of_chosen) return one(scene.controls.chosen);
-  if (s.px_per_m < 14) return;
-  for (const std::uint32_t i : scene.view.order)
-    if (i != scene.controls.chosen) one(i);
-}
-
-void draw_names(Canvas& c, const GroundScale& s, const Scene& scene, LabelPlacer& placer, bool above,
-                std::vector<bool>& named) {
-  const Palette& p = scene.palette();
-  const float u = c.unit(), h = c.line_height(Size::small);
-  const auto one = [&](std::uint32_t i) {
-    const RiderView& r = scene.view.riders[i];
-    if (named[i] || r.finished || r.distance_m < s.from_m() || r.distance_m - bicycle_length_m > s.to_m()) return;
-    const bool chosen = i == scene.controls.chosen;
-    std::string words = r.name;
-    if (const int saved = whole_watts(r).saved; s.px_per_m > 26 && saved > 0)
-      words += fmt::format("  \xE2\x88\x92{} W", saved);
-    const float aside = std::max(8 * u, s.px(0.34)) + 2 * u;
-    const auto place = [&](const std::string& tried, bool up, int row) {
-      const float w = c.text_width(tried, Size::small, chosen) + 6 * u, away = aside + static_cast<float>(row) * (h + 3 * u);
-      const float left = std::clamp(s.x(r.distance_m - 0.5 * bicycle_length_m) - w / 2, s.room.x, s.room.right() - w);
-      const float top = s.y(r.lateral_m) + (up ? -away - h : away);
-      if (!placer.take({left, top, w, h})) return false;
-      c.plate(left, top, tried, chosen ? p.chosen : p.text, p.panel, Size::small, Align::left, chosen);
-      return true;
-    };
-    named[i] = place(words, above, 0) || place(r.name, above, 0);
-    if (chosen && !above) named[i] = named[i] || place(r.name, false, 1) || place(r.name, true, 1) || place(r.name, true, 2);
-  };
-  one(scene.controls.chosen);
-  if (s.px_per_m < 12) return;
-  for (const std::uint32_t i : scene.view.order)
-    if (i != scene.controls.chosen) one(i);
-}
-
 }  // namespace
 
 /// One smooth picture stretched over the road: thousands of small triangles would cost far more.
@@ -197,15 +130,6 @@ void RidersDrawing::draw_wake(sf::RenderTarget& target, const Rect& shown, const
   target.draw(sprite);
 }
 
-/// Close behind the last rider of those followed.
-std::optional<WorthBehind> RidersDrawing::worth_here(const Scene& scene, const Focus& focus) {
-  const RiderView* last = nullptr;
-  for (const RiderView& r : scene.view.riders)
-    if (!r.finished && std::abs(r.distance_m - focus.middle_m) <= 0.5 * focus.length_m + 0.01)
-      if (!last || r.distance_m < last->distance_m) last = &r;
-  return last ? std::optional(wake_.worth_behind(*last)) : std::nullopt;
-}
-
 void RidersDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits,
                          bool whole_wake) {
   const Palette& p = scene.palette();
@@ -224,26 +148,10 @@ void RidersDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit,
   draw_wake(target, wake_area(s, wake_.grid()), p, scene.controls.wake_as_share);
 
   canvas_.begin(unit);
+  const bool carded = !scene.controls.show && !card_of(scene.controls, scene.replay).words.empty();
   draw_centre(canvas_, s, scene.replay.road(), p);
   draw_riders(canvas_, s, scene, hits);
-  LabelPlacer placer;
-  const auto wind = wind_box(canvas_, s, scene);
-  std::string note;
-  const Rect note_area = reading_note(s, canvas_, note);
-  if (wind) placer.take(wind->area);
-  if (!note_area.empty()) placer.take(note_area);
-  placer.take({room.x, room.bottom() - key_row * unit, room.w, key_row * unit});
-  keep_riders_free(s, scene, placer);
-  std::vector<bool> named(scene.view.riders.size(), false);
-  draw_gaps(canvas_, s, scene, placer, true);  // what matters most takes its place first
-  draw_names(canvas_, s, scene, placer, true, named);
-  draw_gaps(canvas_, s, scene, placer, false);
-  draw_names(canvas_, s, scene, placer, false, named);
-  draw_next_turns(canvas_, s, scene);
-  draw_overlaps(canvas_, s, scene);
-  draw_keys(canvas_, s, scene, worth_here(scene, focus));
-  if (!note_area.empty()) canvas_.plate(note_area.x, note_area.y, note, p.quiet, p.panel, Size::small, Align::left);
-  if (wind) draw_apparent_wind(canvas_, *wind, p);
+  if (!carded) draw_words(s, scene, focus, caption_area(canvas_, area, scene));
   canvas_.draw(target, room);
 }
 

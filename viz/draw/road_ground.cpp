@@ -74,6 +74,16 @@ void draw_outline(Canvas& c, const RoadScale& s, const Road& road, const Palette
   }
 }
 
+std::vector<Rect> grade_places(const Canvas& c, const RoadScale& s, const Road& road) {
+  const float u = c.unit(), y = s.plot.bottom() - 16 * u;
+  std::vector<Rect> places;
+  for (const GradeRun& run : grade_runs(road, 46 * u / s.px_per_m())) {
+    const float w = c.text_width(grade_text(run.grade), Size::small);
+    places.push_back({(s.x(run.from_m) + s.x(run.to_m) - w) / 2, y, w, 16 * u});
+  }
+  return places;
+}
+
 void draw_grades(Canvas& c, const RoadScale& s, const Road& road, const Palette& p) {
   const float u = c.unit(), y = s.plot.bottom() - 15 * u;
   for (const GradeRun& run : grade_runs(road, 46 * u / s.px_per_m())) {

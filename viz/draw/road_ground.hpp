@@ -24,6 +24,7 @@ RoadScale road_scale(const view::Rect& area, float u, const view::Replay& replay
 void draw_land(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);
 void draw_strokes(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p, double interval_m);
 void draw_outline(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);
+std::vector<view::Rect> grade_places(const Canvas& c, const RoadScale& s, const Road& road);  ///< of the numbers
 void draw_grades(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);
 void draw_axes(Canvas& c, const RoadScale& s, const view::Palette& p, view::Units units);
 void draw_landmarks(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);

@@ -89,6 +89,7 @@ void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
   draw_strokes(still_, s, road, p, interval_m);
   draw_outline(still_, s, road, p);
   draw_grades(still_, s, road, p);
+  grades_ = grade_places(still_, s, road);
   draw_landmarks(still_, s, road, p);
   draw_saved_strip(still_, s, scene);
   draw_wind(still_, s, scene.replay, p, units_);
@@ -165,6 +166,7 @@ void RoadDrawing::draw_labels(const std::vector<Span>& spans, const Rect& plot, 
   const Palette& p = scene.palette();
   const float u = unit_, stack = 40 * u;
   LabelPlacer placer;
+  for (const Rect& grade : grades_) placer.take(grade);
   for (const Span& span : spans) placer.take({span.x0 - 4 * u, span.top - 7 * u, span.x1 - span.x0 + 8 * u, stack});
   const auto chosen = std::ranges::find_if(spans, &Span::has_chosen);
   // The name stands over the numbers; where there are not the rows for both, the name goes first.

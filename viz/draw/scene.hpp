@@ -89,11 +89,14 @@ class RoadDrawing {
 
   Canvas still_, moving_;
   Kept kept_;
+  std::vector<Rect> grades_;  ///< where their numbers stand: no label lies on one
   float unit_ = 0, chosen_y_ = 0;
   bool light_ = false, strip_of_all_ = false;
   std::uint32_t strip_of_ = 0;
   view::Units units_ = view::Units::metric;
 };
+
+struct GroundScale;  // riders_marks.hpp
 
 /// The riders from above, with the wake behind it.
 class RidersDrawing {
@@ -103,6 +106,7 @@ class RidersDrawing {
 
  private:
   void draw_wake(sf::RenderTarget& target, const Rect& shown, const Palette& p, bool as_share);
+  void draw_words(const GroundScale& s, const Scene& scene, const view::Focus& focus, const Rect& taken);
   std::optional<WorthBehind> worth_here(const Scene& scene, const view::Focus& focus);
 
   Canvas canvas_;
@@ -121,6 +125,7 @@ void draw_footer(Canvas& canvas, const Rect& area, const Scene& scene);
 void draw_card(Canvas& canvas, const Rect& area, const Scene& scene);
 /// What just changed a group, over the foot of the bunch.
 void draw_caption(Canvas& canvas, const Rect& area, const Scene& scene);
+Rect caption_area(const Canvas& canvas, const Rect& area, const Scene& scene);  ///< empty: no caption now
 /// What a room sees besides profile and bunch.
 void draw_show(Canvas& canvas, const view::ShowLayout& layout, const Scene& scene);
 /// Words beside the pointer, inside the window.

@@ -28,6 +28,7 @@ class Screen {
   /// `whole_wake`: renew all of the wake (pictures, paused), not just a part (playing).
   void draw(sf::RenderTarget& target, const Scene& scene, bool whole_wake);
 
+  void tell(std::vector<Drawn>* into) { fonts_.tell(into); }  ///< what is drawn, see `Drawn`
   const view::Layout& layout() const { return layout_; }
   std::optional<std::uint32_t> rider_at(float x, float y) const;
   std::optional<view::Column> column_at(float x, float y) const;

@@ -85,7 +85,7 @@ void draw_hover(Canvas& c, const Rect& window, const Scene& scene, const std::st
   const float x = std::clamp(at.x + 12 * u, 0.0f, std::max(0.0f, window.w - w - 2 * pad));
   const float below = at.y + 16 * u,
               y = below + h + 2 * pad <= window.h ? below : std::max(0.0f, at.y - h - 2 * pad - 6 * u);
-  c.fill({x, y, w + 2 * pad, h + 2 * pad}, p.raised), c.frame({x, y, w + 2 * pad, h + 2 * pad}, p.quiet, std::max(1.0f, u));
+  c.cover({x, y, w + 2 * pad, h + 2 * pad}, p.raised), c.frame({x, y, w + 2 * pad, h + 2 * pad}, p.quiet, std::max(1.0f, u));
   for (std::size_t k = 0; k < lines.size(); ++k)
     c.text(x + pad, y + pad + line * static_cast<float>(k), lines[k], p.text, Size::small);
 }

@@ -60,6 +60,11 @@ void draw_minutes(Canvas& c, const Rect& line, const Replay& replay, const Palet
   }
 }
 
+std::string caption_of(const Scene& scene) {
+  const double speed = play_speeds[static_cast<std::size_t>(scene.controls.play_speed)];
+  return caption_at(scene.replay.story(scene.controls.units), scene.view.time_s, speed);
+}
+
 }  // namespace
 
 void draw_story(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) {
@@ -122,18 +127,23 @@ void draw_timeline(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) 
   hits.timeline = line;
 }
 
-void draw_caption(Canvas& c, const Rect& area, const Scene& scene) {
-  const double speed = play_speeds[static_cast<std::size_t>(scene.controls.play_speed)];
-  const std::string words = caption_at(scene.replay.story(scene.controls.units), scene.view.time_s, speed);
-  if (words.empty() || !(scene.controls.playing || scene.controls.filming)) return;
-  const Palette& p = scene.palette();
-  const float u = c.unit(), w = area.w - 40 * u;
-  const auto lines = c.broken(words, w, Size::normal);
-  const float h = c.line_height() * static_cast<float>(lines.size());
+Rect caption_area(const Canvas& c, const Rect& area, const Scene& scene) {
+  if (scene.controls.show || !(scene.controls.playing || scene.controls.filming)) return {};
+  const std::string words = caption_of(scene);
+  if (words.empty() || !card_of(scene.controls, scene.replay).words.empty()) return {};
+  const float u = c.unit();
+  const float h = c.line_height() * static_cast<float>(c.broken(words, area.w - 40 * u, Size::normal).size());
   const Rect box{area.x + 10 * u, area.bottom() - h - 30 * u, area.w - 20 * u, h + 8 * u};
-  if (box.y < area.y + 20 * u) return;
-  c.fill(box, faded(p.raised, 0.95)), c.fill({box.x, box.y, 3 * u, box.h}, p.chosen);
-  c.paragraph({box.x + 10 * u, box.y + 4 * u, w, h}, words, p.text);
+  return box.y < area.y + 20 * u ? Rect{} : box;
+}
+
+void draw_caption(Canvas& c, const Rect& area, const Scene& scene) {
+  const Rect box = caption_area(c, area, scene);
+  if (box.empty()) return;
+  const Palette& p = scene.palette();
+  const float u = c.unit();
+  c.cover(box, faded(p.raised, 0.95)), c.fill({box.x, box.y, 3 * u, box.h}, p.chosen);
+  c.paragraph({box.x + 10 * u, box.y + 4 * u, box.w - 20 * u, box.h - 4 * u}, caption_of(scene), p.text);
 }
 
 }  // namespace leewheel::draw

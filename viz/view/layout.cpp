@@ -36,10 +36,28 @@ void place_row(const Rect& row, float middle, float gap, bool left_shown, bool r
     right = {row.x + left_w + (left_shown ? after : 0), row.y, row.w - left_w - (left_shown ? after : 0), row.h};
 }
 
+/// Upright: panel under panel.
+void stack(Layout& out, const PanelFlags& visible) {
+  constexpr std::array<float, panel_count> shares{0.30f, 0.19f, 0.19f, 0.15f, 0.17f};
+  const float gap = std::round(gutter * out.unit);
+  float sum = 0;
+  for (std::size_t k = 0; k < panel_count; ++k) sum += visible[k] ? shares[k] : 0;
+  float from = 0;
+  for (std::size_t k = 0; k < panel_count; ++k) {
+    if (!visible[k]) continue;
+    const float to = from + shares[k] / sum, y = std::round(out.free.y + from * out.free.h);
+    out.panels[k] = {out.free.x, y, out.free.w, std::round(out.free.y + to * out.free.h) - y - gap};
+    from = to;
+    if (out.panels[k].h < 1) out.panels[k] = {};
+  }
+  out.upright = true;
+}
+
 }  // namespace
 
 float design_unit(float width_px, float height_px, float scale) {
-  return scale * std::clamp(std::min(width_px / 1536.0f, height_px / 864.0f), 1.0f, 3.0f);
+  const float longer = std::max(width_px, height_px), shorter = std::min(width_px, height_px);
+  return scale * std::clamp(std::min(longer / 1536.0f, shorter / 864.0f), 1.0f, 3.0f);
 }
 
 Layout make_layout(float width_px, float height_px, float scale, const PanelFlags& visible, const Splits& splits) {
@@ -51,6 +69,10 @@ Layout make_layout(float width_px, float height_px, float scale, const PanelFlag
   out.timeline = {0, out.footer.y - std::round(36 * u), width_px, std::round(36 * u)};
   out.free = {gap, out.top.bottom(), width_px - 2 * gap, std::max(0.0f, out.timeline.y - out.top.bottom())};
 
+  if (height_px > 1.2f * width_px) {
+    stack(out, visible);
+    return out;
+  }
   const Heights h = heights(out.free.h, visible, splits);
   const float middle_y = std::round(out.free.y + h.road), lower_y = std::round(middle_y + h.middle);
   if (h.road > 0) out.panels[road_panel] = {out.free.x, out.free.y, out.free.w, middle_y - out.free.y - gap};
@@ -88,6 +110,7 @@ ShowLayout show_layout(float width_px, float height_px) {
 }
 
 std::optional<Divider> divider_at(const Layout& layout, float x, float y) {
+  if (layout.upright) return {};  // panel under panel, of fixed shares
   const float reach = gutter * layout.unit;
   const auto& p = layout.panels;
   const auto near = [reach](float a, float b) { return std::abs(a - b) <= reach; };

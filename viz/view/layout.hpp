@@ -34,6 +34,7 @@ struct Layout {
   std::array<Rect, panel_count> panels;  ///< empty when hidden
   Rect free;                             ///< what panels share
   float unit = 1;                        ///< pixels of one design pixel
+  bool upright = false;                  ///< panel under panel, without dividers
 };
 
 /// What a room sees: profile, bunch, one sentence, one number.
@@ -43,7 +44,7 @@ struct ShowLayout {
 };
 ShowLayout show_layout(float width_px, float height_px);
 
-/// One design pixel grows with the window (1 at 1280 x 720, 1.25 at 1920 x 1080) and with `scale`.
+/// One design pixel grows with the window (1 at 1280 x 720, 1.25 at 1920 x 1080 and 1080 x 1920) and with `scale`.
 float design_unit(float width_px, float height_px, float scale);
 Layout make_layout(float width_px, float height_px, float scale, const PanelFlags& visible, const Splits& splits);
 std::optional<Divider> divider_at(const Layout& layout, float x, float y);

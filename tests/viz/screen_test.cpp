@@ -1,0 +1,115 @@
+/// What a picture says and where: no text cut off, none over another, at every size; and where clicks lead. Needs a display.
+
+#include <fmt/format.h>
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+#include "synthetic_ride.hpp"
+#include "viz/app/player.hpp"
+
+using namespace leewheel;
+using draw::Drawn;
+using view::Rect;
+
+namespace {
+
+const sf::Vector2u sizes[] = {{640, 480}, {800, 500}, {1000, 600}, {1280, 720}, {1920, 1080}, {3840, 2160}, {1080, 1920}};
+
+std::vector<Drawn> drawn(view::Replay& replay, const view::Controls& controls, sf::Vector2u size, float scale = 1.0f) {
+  std::vector<Drawn> told;
+  Player player(replay, nullptr, controls, scale);
+  sf::RenderTexture target;
+  REQUIRE(target.create(size.x, size.y));
+  player.tell(&told);
+  player.draw(target, true);
+  return told;
+}
+
+/// Smaller by half a pixel: edges that touch do not lie on one another.
+Rect inner(const Rect& r) { return {r.x + 0.5f, r.y + 0.5f, r.w - 1, r.h - 1}; }
+
+bool inside(const Rect& r, const Rect& room) {
+  return r.x >= room.x - 1 && r.y >= room.y - 1 && r.right() <= room.right() + 1 && r.bottom() <= room.bottom() + 1;
+}
+
+std::string place(const Drawn& d) { return fmt::format("'{}' at {:.0f},{:.0f}", d.words, d.area.x, d.area.y); }
+
+/// What is wrong with a picture, in words.
+std::vector<std::string> faults(const std::vector<Drawn>& told) {
+  std::vector<std::string> found;
+  for (std::size_t a = 0; a < told.size(); ++a) {
+    if (!inside(told[a].area, told[a].room)) found.push_back(place(told[a]) + " is cut off");
+    for (std::size_t b = a + 1; b < told.size(); ++b) {
+      if (told[a].box && inside(told[b].area, told[a].area) && !told[b].box) continue;  // a text on its own box
+      if (inner(told[a].area).overlaps(inner(told[b].area))) found.push_back(place(told[a]) + " lies on " + place(told[b]));
+    }
+  }
+  return found;
+}
+
+void look(view::Replay& replay, view::Controls controls, const std::string& what) {
+  for (const sf::Vector2u size : sizes)
+    for (const bool light : {false, true}) {
+      controls.light = light;
+      const auto told = drawn(replay, controls, size);
+      INFO(fmt::format("{} at {}x{}, {}", what, size.x, size.y, light ? "light" : "dark"));
+      CHECK(told.size() > 10);
+      std::string all;
+      for (const std::string& one : faults(told)) all += "\n" + one;
+      CHECK(all == "");
+    }
+}
+
+}  // namespace
+
+TEST_CASE("no text is cut off or lies on another, at any size, light and dark", "[screen]") {
+  view::Replay six(synthetic::source({6, 1800, 12000, 2}), "six"), many(synthetic::source({120, 1200, 8000, 4}), "many");
+  for (const double time_s : {0.0, 130.0, 400.0, 460.0, 600.0, 1100.0, 1700.0, 1800.0}) {
+    view::Controls controls;
+    controls.time_s = time_s;
+    view::choose_rider(controls, 3);
+    look(six, controls, fmt::format("six riders at {} s", time_s));
+  }
+  view::Controls controls;
+  controls.time_s = 500;
+  view::choose_rider(controls, 60);
+  look(many, controls, "many riders");
+}
+
+TEST_CASE("the picture for a room and a film are as free of overprinting", "[screen]") {
+  view::Replay six(synthetic::source({6, 1800, 12000, 2}), "six");
+  view::Controls controls;
+  controls.show = true;
+  for (const double time_s : {0.0, 400.0, 460.0, 1100.0, 1800.0})
+    controls.time_s = time_s, look(six, controls, fmt::format("a room at {} s", time_s));
+  controls.show = false, controls.filming = controls.playing = true, controls.film_to_s = 1800;
+  for (const double time_s : {5.0, 460.0, 1795.0})
+    controls.time_s = time_s, look(six, controls, fmt::format("a film at {} s", time_s));
+}
+
+TEST_CASE("a click on the profile, a mark, a line of the story and a dot goes there", "[screen]") {
+  view::Replay replay(synthetic::source({6, 1800, 12000, 2}), "six");
+  view::Controls controls;
+  controls.time_s = 600;
+  Player player(replay, nullptr, controls, 1.0f);
+  sf::RenderTexture target;
+  REQUIRE(target.create(1280, 720));
+  player.draw(target, true);
+  const auto click = [&](float x, float y) {
+    sf::Event event{};
+    event.type = sf::Event::MouseButtonPressed,
+    event.mouseButton = {sf::Mouse::Left, static_cast<int>(x), static_cast<int>(y)};
+    player.handle(event);
+    event.type = sf::Event::MouseButtonReleased;
+    player.handle(event);
+    player.draw(target, true);
+  };
+  click(60 + 1200 / 2.0f, 140);  // the middle of the road
+  CHECK(player.controls().time_s == Approx(*replay.passing_s(0, 6000)).margin(0.01));
+  click(16 + 1248 * 0.6f, 658);  // the mark of the caution at 60 % of the ride
+  CHECK(player.controls().time_s == Approx(1080.0));
+  click(700, 533);  // the line before it in the story
+  CHECK(player.controls().time_s == Approx(455.0));
+}
