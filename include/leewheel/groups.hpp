@@ -44,7 +44,8 @@ class Groups {
 
   /// Brings groups up to date, `interval_s` after the last time. `order`: rider indices from the first on the road to the
   /// last. Appends to `events`.
-  void update(double time_s, double interval_s, std::span<const GroupRider> riders, std::span<const std::uint32_t> order,
+  /// @return whether any rider's group has changed
+  bool update(double time_s, double interval_s, std::span<const GroupRider> riders, std::span<const std::uint32_t> order,
               const Cause& cause, std::vector<Event>& events);
 
   std::span<const std::int32_t> group_of() const;  ///< by rider; no_group when alone

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <boost/pending/disjoint_sets.hpp>
-#include <cmath>
-#include <map>
+#include <numeric>
+#include <tuple>
 
-#include "leewheel/wake.hpp"
+#include "model/contacts.hpp"
 #include "model/group_events.hpp"
 
 namespace leewheel {
@@ -31,144 +31,125 @@ std::span<const NumberField<GroupSettings>> group_fields() {
 }
 
 namespace {
-/// Two riders who are, or may soon be, in contact.
-struct Pair {
-  std::uint32_t a, b;  // a < b
-  bool linked = false;
-  double near_s = 0.0, far_s = 0.0;
-  bool operator<(const Pair& other) const { return std::tie(a, b) < std::tie(other.a, other.b); }
-  bool same(const Pair& other) const { return a == other.a && b == other.b; }
+
+constexpr std::uint32_t nobody_yet = UINT32_MAX;
+
+/// Riders whom a component has in common with a group of the second before.
+struct Claim {
+  std::uint32_t riders;
+  std::int32_t group;
+  std::uint32_t component;
+  std::int32_t next;  ///< of the component, in the list of claims; < 0: none
 };
-constexpr int neighbours_ahead = 3;  // a rotating line has two riders abreast; one more for safety
+
 }  // namespace
 
 struct Groups::State {
-  GroupSettings settings;
-  std::vector<Pair> pairs, merged, candidates;  // sorted
-  std::vector<std::int32_t> group, next_group;  // by rider
-  std::vector<double> came_off_s;               // by rider: last time out of a group
-  std::vector<int> component;
-  std::vector<std::uint32_t> rank, parent;  // of the sets of riders in contact
+  const GroupSettings settings;
+  std::vector<std::int32_t> group, next_group;  ///< by rider
+  std::vector<double> came_off_s;               ///< by rider: last time out of a group
+  Contacts contacts;
+  std::vector<std::uint32_t> component;  ///< by rider
+  std::vector<std::uint32_t> size;       ///< by component
   std::int32_t next_id = 1;
-  bool links_changed = false;  // since the groups were last worked out
 
-  double leave_gap_m(double speed_mps) const { return std::max(settings.leave_gap_m, settings.leave_headway_s * speed_mps); }
-  void find_candidates(std::span<const GroupRider> riders, std::span<const std::uint32_t> order);
-  void time_contacts(double time_s, double interval_s, std::span<const GroupRider> riders);
-  int find_components(std::size_t riders);
-  void name_components(int components);
+  // scratch, kept so that a second allocates nothing
+  std::vector<std::uint32_t> rank, parent, number;  ///< of the sets of riders in contact
+  std::vector<std::int32_t> id, first_claim;        ///< by component
+  std::vector<Claim> claims;
+  std::vector<std::uint8_t> taken;  ///< by group
+
+  State(const GroupSettings& given, std::size_t riders)
+      : settings(given),
+        group(riders, no_group),
+        came_off_s(riders, -given.rest_s),
+        contacts(settings, riders),
+        component(riders),
+        rank(riders),
+        parent(riders) {
+    std::iota(component.begin(), component.end(), 0u);
+  }
+  void find_components();
+  void claim_names();
+  void name_components();
 };
 
-void Groups::State::find_candidates(std::span<const GroupRider> riders, std::span<const std::uint32_t> order) {
-  candidates.clear();
-  for (std::size_t place = 1; place < order.size(); ++place) {
-    const std::uint32_t behind = order[place];
-    for (std::size_t k = 1; k <= neighbours_ahead && k <= place; ++k) {
-      const std::uint32_t ahead = order[place - k];
-      const double gap_m = wheel_gap_m(riders[ahead].distance_m, riders[behind].distance_m);
-      if (gap_m > leave_gap_m(riders[behind].speed_mps)) break;
-      candidates.push_back({std::min(ahead, behind), std::max(ahead, behind)});
-    }
-  }
-  std::sort(candidates.begin(), candidates.end());
-  merged.clear();
-  // Known pairs win over fresh candidates: they carry the clocks of the hysteresis.
-  std::merge(pairs.begin(), pairs.end(), candidates.begin(), candidates.end(), std::back_inserter(merged));
-  merged.erase(std::unique(merged.begin(), merged.end(), [](const Pair& p, const Pair& q) { return p.same(q); }),
-               merged.end());
-  pairs.swap(merged);
-}
-
-void Groups::State::time_contacts(double time_s, double interval_s, std::span<const GroupRider> riders) {
-  std::erase_if(pairs, [&](Pair& pair) {
-    const GroupRider &a = riders[pair.a], &b = riders[pair.b];
-    if (!a.riding || !b.riding) {
-      links_changed = links_changed || pair.linked;
-      return true;
-    }
-    const double gap_m = wheel_gap_m(std::max(a.distance_m, b.distance_m), std::min(a.distance_m, b.distance_m));
-    const double speed_mps = 0.5 * (a.speed_mps + b.speed_mps);
-    const bool near = gap_m < std::max(settings.join_gap_m, settings.join_headway_s * speed_mps) &&
-                      std::abs(a.speed_mps - b.speed_mps) < settings.join_speed_difference_mps;
-    pair.near_s = near ? pair.near_s + interval_s : 0.0;
-    pair.far_s = gap_m > leave_gap_m(speed_mps) ? pair.far_s + interval_s : 0.0;
-    const bool rested = time_s - std::max(came_off_s[pair.a], came_off_s[pair.b]) >= settings.rest_s;
-    const bool linked = pair.linked ? pair.far_s < settings.leave_for_s : rested && pair.near_s >= settings.join_for_s;
-    links_changed = links_changed || linked != pair.linked;
-    pair.linked = linked;
-    return !pair.linked && !near;
-  });
-}
-
-/// Components of the contact graph, numbered by their first rider: Boost.Graph's disjoint sets joined along the links, in
-/// arrays that are kept from second to second.
-int Groups::State::find_components(std::size_t riders) {
-  rank.resize(riders);
-  parent.resize(riders);
-  boost::disjoint_sets<std::uint32_t*, std::uint32_t*> contacts(rank.data(), parent.data());
-  for (std::uint32_t i = 0; i < riders; ++i) contacts.make_set(i);
-  for (const Pair& pair : pairs)
-    if (pair.linked) contacts.union_set(pair.a, pair.b);
-  component.assign(riders, -1);
-  int found = 0;
+/// Components of the contact graph, numbered by their first rider: Boost.Graph's disjoint sets joined along the links.
+void Groups::State::find_components() {
+  const auto riders = static_cast<std::uint32_t>(group.size());
+  boost::disjoint_sets<std::uint32_t*, std::uint32_t*> sets(rank.data(), parent.data());
+  for (std::uint32_t i = 0; i < riders; ++i) sets.make_set(i);
+  contacts.for_each_link([&](std::uint32_t a, std::uint32_t b) { sets.union_set(a, b); });
+  number.assign(riders, nobody_yet);
+  size.clear();
   for (std::uint32_t i = 0; i < riders; ++i) {
-    int& of_set = component[contacts.find_set(i)];
-    if (of_set < 0) of_set = found++;
+    std::uint32_t& of_set = number[sets.find_set(i)];
+    if (of_set == nobody_yet) {
+      of_set = static_cast<std::uint32_t>(size.size());
+      size.push_back(0);
+    }
     component[i] = of_set;
+    ++size[of_set];
   }
-  return found;
 }
 
-void Groups::State::name_components(int components) {
-  std::vector<std::uint32_t> size(components, 0);
-  for (const int c : component) ++size[c];
-  // Riders each component shares with each old group; the greatest overlap keeps the name, ties go to the older group.
-  std::map<std::pair<std::int32_t, int>, std::uint32_t> shared;
-  for (std::size_t i = 0; i < group.size(); ++i)
-    if (group[i] != no_group && size[component[i]] > 1) ++shared[{group[i], component[i]}];
-  struct Claim {
-    std::uint32_t riders;
-    std::int32_t id;
-    int component;
-  };
-  std::vector<Claim> claims;
-  for (const auto& [key, riders] : shared) claims.push_back({riders, key.first, key.second});
-  std::stable_sort(claims.begin(), claims.end(), [](const Claim& p, const Claim& q) { return p.riders > q.riders; });
-  std::vector<std::int32_t> id(components, no_group);
-  std::vector<std::int32_t> taken;
+/// Riders that each component of two or more shares with each old group.
+void Groups::State::claim_names() {
+  claims.clear();
+  first_claim.assign(size.size(), -1);
+  for (std::size_t i = 0; i < group.size(); ++i) {
+    const std::uint32_t c = component[i];
+    if (group[i] == no_group || size[c] == 1) continue;
+    std::int32_t at = first_claim[c];
+    while (at >= 0 && claims[at].group != group[i]) at = claims[at].next;
+    if (at < 0) {
+      at = static_cast<std::int32_t>(claims.size());
+      claims.push_back({0, group[i], c, first_claim[c]});
+      first_claim[c] = at;
+    }
+    ++claims[at].riders;
+  }
+}
+
+/// The greatest overlap keeps the name; ties go to the older group.
+void Groups::State::name_components() {
+  claim_names();
+  std::sort(claims.begin(), claims.end(), [](const Claim& p, const Claim& q) {
+    return std::tuple(q.riders, p.group, p.component) < std::tuple(p.riders, q.group, q.component);
+  });
+  id.assign(size.size(), no_group);
+  taken.assign(next_id, 0);
   for (const Claim& claim : claims) {
-    if (id[claim.component] != no_group || std::find(taken.begin(), taken.end(), claim.id) != taken.end()) continue;
-    id[claim.component] = claim.id;
-    taken.push_back(claim.id);
+    if (id[claim.component] != no_group || taken[claim.group]) continue;
+    id[claim.component] = claim.group;
+    taken[claim.group] = 1;
   }
   next_group.resize(group.size());
   for (std::size_t i = 0; i < group.size(); ++i) {
-    const int c = component[i];
+    const std::uint32_t c = component[i];
     if (size[c] > 1 && id[c] == no_group) id[c] = next_id++;
     next_group[i] = id[c];
   }
 }
 
-Groups::Groups(const GroupSettings& settings, std::size_t riders) : state_(std::make_unique<State>()) {
-  state_->settings = settings;
-  state_->group.assign(riders, no_group);
-  state_->came_off_s.assign(riders, -settings.rest_s);
-}
+Groups::Groups(const GroupSettings& settings, std::size_t riders) : state_(std::make_unique<State>(settings, riders)) {}
 Groups::~Groups() = default;
 Groups::Groups(Groups&&) noexcept = default;
 
-void Groups::update(double time_s, double interval_s, std::span<const GroupRider> riders,
+bool Groups::update(double time_s, double interval_s, std::span<const GroupRider> riders,
                     std::span<const std::uint32_t> order, const Cause& cause, std::vector<Event>& events) {
-  state_->find_candidates(riders, order);
-  state_->time_contacts(time_s, interval_s, riders);
-  if (!state_->links_changed) return;
-  state_->links_changed = false;
-  state_->name_components(state_->find_components(riders.size()));
-  if (state_->next_group != state_->group)
-    add_group_events(state_->group, state_->next_group, time_s, riders, cause, events);
+  State& s = *state_;
+  s.contacts.find(riders, order);
+  s.contacts.time(time_s, interval_s, riders, s.came_off_s);
+  if (!s.contacts.regroup(s.component)) return false;
+  s.find_components();
+  s.name_components();
+  if (s.next_group == s.group) return false;
+  add_group_events(s.group, s.next_group, time_s, riders, cause, events);
   for (std::size_t i = 0; i < riders.size(); ++i)
-    if (state_->group[i] != no_group && state_->next_group[i] == no_group) state_->came_off_s[i] = time_s;
-  state_->group = state_->next_group;
+    if (s.group[i] != no_group && s.next_group[i] == no_group) s.came_off_s[i] = time_s;
+  s.group.swap(s.next_group);
+  return true;
 }
 
 std::span<const std::int32_t> Groups::group_of() const { return state_->group; }

@@ -2,6 +2,7 @@
 /// The story of the groups of a ride: who is with whom, for how long, and who waited.
 
 #include <span>
+#include <unordered_set>
 #include <vector>
 
 #include "leewheel/groups.hpp"
@@ -23,13 +24,14 @@ class GroupHistory {
   double in_group_s(RiderIndex i) const { return in_group_s_[i]; }
 
  private:
-  void note_spans(double time_s);
+  void note_changes(double time_s);
   Groups groups_;
   std::vector<GroupRider> seen_;
   std::vector<GroupSpan> spans_;
-  std::vector<std::int32_t> row_of_;      ///< group id -> row in `spans_`
-  std::vector<std::int32_t> last_group_;  ///< by rider: the latest to be noted in `spans_`
-  std::vector<std::uint32_t> size_;       ///< scratch
+  std::vector<std::int32_t> row_of_;         ///< group id -> row in `spans_`
+  std::vector<std::int32_t> rows_now_;       ///< of the groups that there are
+  std::unordered_set<std::uint64_t> noted_;  ///< rows and riders in them, so that nobody is listed twice
+  std::vector<std::uint32_t> size_;          ///< scratch
   std::vector<double> in_group_s_;
 };
 
