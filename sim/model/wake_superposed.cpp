@@ -78,9 +78,18 @@ LEEWHEEL_INLINE Real4 absolute(const Real4& a) { return a < 0.0 ? -a : a; }
 
 /// What one rider does to the others; filled once an evaluation.
 struct WakeSource {
+  double from_m, to_m;  ///< the road on which it does anything
   double x_m, y_m, downwind_x, downwind_y, length_m, per_length;
   double obstruction, closing, push, abreast, per_push_m, per_reach_m;
   double area_m2 = -1.0, q, root_q, cube_root_q;
+
+  void take_area(double m2) {
+    if (area_m2 == m2) return;  // a posture is held for long
+    area_m2 = m2;
+    q = m2 / reference_area_m2;
+    root_q = std::sqrt(q);
+    cube_root_q = std::cbrt(q);
+  }
 };
 
 /// Room to work in, kept by each thread so that an evaluation allocates nothing. Nothing of one evaluation reaches the next but
@@ -101,12 +110,7 @@ WakeReach fill_sources(const SuperposedWakes& c, const WakeInput& in, std::vecto
     const double air_mps = std::sqrt(along * along + cross * cross);
     const double started = std::min(1.0, air_mps / no_wake_below_mps), on = started * started * (3.0 - 2.0 * started);
     WakeSource& s = sources[j];
-    if (s.area_m2 != in.drag_area_m2[j]) {  // a posture is held for long
-      s.area_m2 = in.drag_area_m2[j];
-      s.q = s.area_m2 / reference_area_m2;
-      s.root_q = std::sqrt(s.q);
-      s.cube_root_q = std::cbrt(s.q);
-    }
+    s.take_area(in.drag_area_m2[j]);
     s.x_m = in.distance_m[j];
     s.y_m = in.lateral_m[j];
     s.downwind_x = air_mps > 1e-12 ? -along / air_mps : -1.0;
@@ -124,8 +128,12 @@ WakeReach fill_sources(const SuperposedWakes& c, const WakeInput& in, std::vecto
     const double upwind_m = std::max(c.closing_behind_m, 1.0 / s.per_push_m) + s.length_m;
     const double sideways_m = widest_m * ey;
     const bool tailwind = s.downwind_x > 0.0;
-    reach.behind_m = std::max(reach.behind_m, (tailwind ? upwind_m : downwind_m) * ex + sideways_m);
-    reach.ahead_m = std::max(reach.ahead_m, (tailwind ? downwind_m : upwind_m) * ex + sideways_m);
+    const double behind_m = (tailwind ? upwind_m : downwind_m) * ex + sideways_m;
+    const double ahead_m = (tailwind ? downwind_m : upwind_m) * ex + sideways_m;
+    s.from_m = s.x_m - behind_m;
+    s.to_m = s.x_m + ahead_m;
+    reach.behind_m = std::max(reach.behind_m, behind_m);
+    reach.ahead_m = std::max(reach.ahead_m, ahead_m);
     reach.across_m = std::max(reach.across_m, std::max(downwind_m, upwind_m) * ey + widest_m * ex);
   }
   return reach;
@@ -169,14 +177,16 @@ LEEWHEEL_EACH_CPU void evaluate(const SuperposedWakes& c, const WakeInput& in, c
       y_m[k] = in.lateral_m[receiver];
       q[k] = in.drag_area_m2[receiver] / reference_area_m2;
     }
-    while (sources[first].x_m > in.distance_m[i] + reach.behind_m) ++first;
+    const double front_m = in.distance_m[i], back_m = in.distance_m[last];
+    while (sources[first].x_m > front_m + reach.behind_m) ++first;
     end = std::max(end, last);
-    while (end < n && sources[end].x_m >= in.distance_m[last] - reach.ahead_m) ++end;
+    while (end < n && sources[end].x_m >= back_m - reach.ahead_m) ++end;
     const Real4 per_root_q = 1.0 / square_root(q);
     Real4 line = broadcast(1.0), push{}, abreast{}, crowd_behind{};
     CrowdAhead crowd_ahead;
     for (std::size_t j = first; j < end; ++j) {
       const WakeSource& s = sources[j];
+      if (s.from_m > front_m || s.to_m < back_m) continue;
       const Real4 dx = x_m - s.x_m, dy = y_m - s.y_m;
       const Real4 down_m = dx * s.downwind_x + dy * s.downwind_y;
       const Real4 off_m = dy * s.downwind_x - dx * s.downwind_y, y2 = off_m * off_m;
