@@ -8,6 +8,7 @@ struct AirState {
   double temperature_C = 15.0;
   double pressure_Pa = 101325.0;   ///< at that place, not reduced to sea level
   double humidity_fraction = 0.5;  ///< relative humidity, 0 to 1
+  bool operator==(const AirState&) const = default;
 };
 
 /// Density of moist air (kg/m3), CIPM-2007: Picard, Davis, Glaeser & Fujii 2008, Metrologia 45:149.

@@ -57,6 +57,7 @@ struct RoadHill {
   double across_rad = 0.0;          ///< bearing from the foot before to the crest, clockwise from north
   double from_m = 0.0, to_m = 0.0;  ///< stretch of road on which it acts fully
   bool cliff = false;               ///< level land behind the crest
+  bool operator==(const RoadHill&) const = default;
 };
 
 /// Crests of the road's own profile: points from which it falls by 15 m or more on both sides before it rises above them,

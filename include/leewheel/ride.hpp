@@ -53,10 +53,11 @@ struct RiderResult {
   double sheltered_share = 0.0;  ///< of riding time with a drag factor below 0.95
   double sheltered_s = 0.0;      ///< of all the time, waits included
   double wbal_end_J = 0.0, wbal_least_J = 0.0;
-  std::array<double, recovery_law_names.size()> wbal_end_by_law_J{};  ///< the same powers under each published law
-  double waited_s = 0.0;                                              ///< from arriving to going on, all waits
-  double in_group_s = 0.0;                                            ///< with others
-  double overlap_s = 0.0;  ///< time during which a wheel overlaps another's (`wheels_overlap`): a hazard
+  /// The same powers under each published law; not a number for laws that `RideOptions::notes_laws` leaves out.
+  std::array<double, recovery_law_names.size()> wbal_end_by_law_J{};
+  double waited_s = 0.0;    ///< from arriving to going on, all waits
+  double in_group_s = 0.0;  ///< with others
+  double overlap_s = 0.0;   ///< time during which a wheel overlaps another's (`wheels_overlap`): a hazard
   double largest_side_force_N = 0.0;
   EnergyLedger ledger;
   std::vector<Passage> landmarks;  ///< those passed, the finish last
@@ -85,6 +86,7 @@ struct RideResult {
 /// What a ride records in addition; these options do not change the ride.
 struct RideOptions {
   bool notes_debts = true;                ///< record who towed whom; off for rides that need only times
+  bool notes_laws = true;                 ///< record what W' would be by the other laws of recovery
   std::vector<double> timing_points_m{};  ///< rising; every rider is timed at each
 };
 

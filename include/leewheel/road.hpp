@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -34,6 +35,7 @@ struct Landmark {
   std::string name;
   double distance_m = 0.0;
   bool water = false;  ///< a tap, a spring or a shop is there
+  bool operator==(const Landmark&) const = default;
 };
 
 /// One piece of a described road, in order.
@@ -66,6 +68,7 @@ struct RoadProfile {
   double latitude_rad = 0.0;         ///< of the start; used if `has_position`
   double longitude_rad = 0.0;
   bool has_position = false;
+  bool operator==(const RoadProfile&) const = default;
 };
 
 struct RoadFacts {
@@ -75,14 +78,15 @@ struct RoadFacts {
   double steepest_at_m;        ///< where those 100 m begin
 };
 
+/// A copy shares what it was sampled to, so that it costs next to nothing.
 class Road {
  public:
   explicit Road(RoadProfile profile);  ///< asserts on vectors of unequal length
 
-  double length_m() const { return length_m_; }
-  double spacing_m() const { return profile_.spacing_m; }
-  const RoadProfile& profile() const { return profile_; }
-  const std::vector<Landmark>& landmarks() const { return profile_.landmarks; }
+  double length_m() const { return sampled_->length_m; }
+  double spacing_m() const { return profile().spacing_m; }
+  const RoadProfile& profile() const { return sampled_->profile; }
+  const std::vector<Landmark>& landmarks() const { return profile().landmarks; }
   RoadFacts facts() const;
 
   // Each look-up costs O(1); distances outside the road take the value at its nearer end.
@@ -97,11 +101,16 @@ class Road {
   int abreast(double distance_m) const;
   bool closed(double distance_m) const;  ///< to traffic
 
+  bool operator==(const Road& other) const { return sampled_ == other.sampled_ || profile() == other.profile(); }
+
  private:
   std::size_t cell(double distance_m) const;
-  RoadProfile profile_;
-  std::vector<double> curvature_1pm_;
-  double length_m_;
+  struct Sampled {
+    RoadProfile profile;
+    std::vector<double> curvature_1pm;
+    double length_m;
+  };
+  std::shared_ptr<const Sampled> sampled_;
 };
 
 /// The way between two landmarks, start and finish included.

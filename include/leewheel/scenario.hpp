@@ -3,6 +3,7 @@
 
 #include <chrono>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -60,6 +61,8 @@ struct RideSettings {
 
 std::span<const NumberField<RideSettings>> ride_fields();  ///< its numbers of type double
 
+struct Survey;  ///< of road, air and land (model/survey.hpp)
+
 /// Everything a ride needs.
 struct Scenario {
   std::string title, question, finding;
@@ -79,7 +82,12 @@ struct Scenario {
   std::vector<StrengthBasis> rests_on{};    ///< by rider: what its strength was given as; may be empty
   HeatSettings heat{};
   std::optional<std::chrono::local_seconds> start{};  ///< by the clock where the ride is; knows no time zone, moves no rider
+  std::shared_ptr<const Survey> survey{};             ///< of this road, kept for many rides; moves no rider, see `surveyed`
 };
+
+/// The scenario with its road, air and land surveyed. Copies share the survey, so that many rides of them begin sooner. Whoever
+/// changes a copy need not think of it: a ride that the survey does not fit makes its own.
+Scenario surveyed(Scenario scenario);
 
 /// Where the ride waits or stops, in the order of the road: its stops, and its regroup points but those beside a stop.
 std::vector<PlannedStop> waiting_places(const RideSettings& ride);

@@ -61,6 +61,7 @@ struct HandlingSettings {
   double cornering_mps2 = 4.0;
   double descent_speed_mps = 18.0;
   double reaction_s = 0.0;
+  bool operator==(const HandlingSettings&) const = default;
 };
 
 /// What a rider will give, and what a wheel is worth here (riding/outlook).

@@ -50,6 +50,7 @@ struct ForecastPoint {
   std::optional<double> temperature_C{};
   std::optional<double> pressure_Pa{};  ///< at the altitude of the scenario's `air`
   std::optional<double> humidity_fraction{};
+  bool operator==(const ForecastPoint&) const = default;
 };
 
 /// A forecast for one place.
@@ -57,6 +58,7 @@ struct WindStation {
   std::string name;
   double east_m = 0.0, north_m = 0.0;   ///< from the start of the road
   std::vector<ForecastPoint> forecast;  ///< sorted by time, at least one
+  bool operator==(const WindStation&) const = default;
 };
 
 enum class Gusts : std::uint8_t { off, on, by_forecast };  ///< by_forecast: on when it names a gust speed
@@ -77,6 +79,7 @@ struct WindSettings {
   double side_force_caution_N = 35.0;  ///< a side force above this is an event of caution (assumed)
 
   bool gusty() const;  ///< by `gusts` and the forecast
+  bool operator==(const WindSettings&) const = default;
 };
 
 std::span<const NumberField<WindSettings>> wind_fields();
@@ -104,17 +107,32 @@ std::vector<std::vector<double>> station_density_factors(const WindSettings& set
 /// which in this form is 1/cos(yaw) (shape from memory of Crouch, Burton, LaBry & Blair 2017, J. Fluids Struct. 74:153).
 double yaw_drag_factor(double yaw_rad);
 
+/// What one look-up of the wind needs at a grid point, side by side in memory.
+struct WindNode {
+  double heading_sin, heading_cos;
+  double ratio_mean;             ///< wind at the rider over the forecast: mean of both sides of the road,
+  double ratio_half_difference;  ///< and half of right minus left
+  double turbulence_intensity;
+};
+
+/// What road and land make of any wind, whatever the forecast (model/wind_land.hpp).
+class WindLand;
+
 /// The wind along one road, prepared for O(1) look-up.
 class Wind {
  public:
   Wind(const WindSettings& settings, const Road& road);
+  /// @param land  worked out with settings that differ in nothing but the forecasts
+  Wind(const WindSettings& settings, std::shared_ptr<const WindLand> land);
 
   /// Draws the gusts of this seed if the settings ask for gusts. Until then the wind is the mean wind.
   void raise_gusts(std::uint64_t seed);
+  /// The same with a field already drawn.
+  void raise_gusts(std::shared_ptr<const GustField> field);
 
   /// False: the forecast of the moment is all there is to know of the open wind, everywhere on the road. True: stations,
   /// hills, windbreaks or gusts make it differ from place to place, and `local_enu_mps` is what `at` needs.
-  bool is_local() const { return !station_weight_.empty() || !land_share_.empty() || gusts_ != nullptr; }
+  bool is_local() const;
   bool gusty() const { return gusts_ != nullptr; }
   /// The forecast at 10 m over open land at a place: between stations by inverse squared distance, as vectors (Shepard 1968,
   /// Proc. ACM 23rd Nat. Conf. 517).
@@ -157,18 +175,6 @@ class Wind {
   }
 
  private:
-  struct Node {  // what one look-up needs, side by side in memory
-    double heading_sin, heading_cos;
-    double ratio_mean;             ///< wind at the rider over the forecast: mean of both sides of the road,
-    double ratio_half_difference;  ///< and half of right minus left
-    double turbulence_intensity;
-  };
-  struct Place {
-    const Node* node;  ///< the node behind; another follows
-    double share;      ///< of the way to the next, 0 to 1
-  };
-  Place place(double distance_m) const;
-
   /// One forecast, brought to 10 m.
   struct Series {
     std::vector<double> time_s;
@@ -186,31 +192,11 @@ class Wind {
     Eigen::Vector2d carried_at_m(double time_s) const;
   };
 
-  static constexpr double knot_m = 10.0;  ///< what varies more slowly than the road's grid stands that far apart
-  struct KnotPlace {
-    std::size_t before;
-    double share;
-  };
-  KnotPlace knot(double distance_m) const;
-  Eigen::Vector2d ground_m(double distance_m) const;
-  struct Sector {
-    std::size_t below;
-    double part;  ///< of the way to the next
-  };
-  static Sector sector_of(const Eigen::Vector2d& wind_enu_mps);
-  double land_share(const std::vector<float>& table, KnotPlace at, Sector from) const;
   Eigen::Vector2d open_enu_mps(double distance_m, const Moment& now) const;
-  void lay_nodes(const WindSettings& settings, const RoadProfile& profile);
-  void weigh_stations(const std::vector<WindStation>& stations);
-  void survey_land(const WindSettings& settings, const std::vector<RoadHill>& hills);
 
+  std::shared_ptr<const WindLand> land_;
+  const WindNode* nodes_;       ///< of the land
   std::vector<Series> series_;  ///< one a station
-  std::vector<Node> nodes_;
-  double nodes_per_m_;
-  std::vector<Eigen::Vector2d> place_m_;  ///< knots on the ground
-  std::vector<float> station_weight_;     ///< knots x stations; empty with one
-  std::vector<float> land_share_;         ///< knots x sectors of the wind's direction; empty without hills and windbreaks
-  std::vector<float> belt_share_;         ///< the windbreaks' part of it; empty without hills
   std::shared_ptr<const GustField> gusts_;
   bool wants_gusts_;
   double gust_length_m_;
@@ -221,7 +207,7 @@ class Wind {
 
 // Called twice a rider and step: inline.
 inline RoadWind Wind::at(std::size_t node, double share, const Eigen::Vector2d& forecast_enu_mps) const {
-  const Node &a = nodes_[node], &b = nodes_[node + 1];
+  const WindNode &a = nodes_[node], &b = nodes_[node + 1];
   const double heading_sin = a.heading_sin + share * (b.heading_sin - a.heading_sin);
   const double heading_cos = a.heading_cos + share * (b.heading_cos - a.heading_cos);
   const double open_along_mps = forecast_enu_mps.x() * heading_sin + forecast_enu_mps.y() * heading_cos;

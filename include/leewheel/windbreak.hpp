@@ -20,6 +20,7 @@ struct Windbreak {
   ShelterKind kind = ShelterKind::conifer_row;
   double height_m = 5.0;    ///< of its top above the road, > 0
   double distance_m = 5.0;  ///< from the middle of the road, >= 0
+  bool operator==(const Windbreak&) const = default;
 };
 
 /// Wind behind a windbreak over the open wind, at a distance of `heights` of it (0 to 1). Brandle & Finch 1991, How

@@ -18,7 +18,10 @@ Eigen::Vector2d WindChange::at(double time_s) const {
 }
 
 RideAir::RideAir(const Scenario& scenario)
-    : scenario_(scenario), wind_(scenario.wind, scenario.road), track_(scenario, wind_) {
+    : scenario_(scenario),
+      survey_(survey_of(scenario)),
+      wind_(scenario.wind, {survey_, &survey_->wind}),
+      track_(scenario, wind_, {survey_, &survey_->track}) {
   const double middle_m = scenario.road.elevation_m(0.5 * scenario.road.length_m());
   density_factors_ =
       station_density_factors(scenario.wind, scenario.air, scenario.air_station_altitude_m, middle_m, density_interval_s);

@@ -7,7 +7,7 @@
 #include "leewheel/motion.hpp"
 #include "leewheel/scenario.hpp"
 #include "model/posture.hpp"
-#include "model/track.hpp"
+#include "model/survey.hpp"
 
 namespace leewheel {
 
@@ -33,6 +33,7 @@ class RideAir {
 
  private:
   const Scenario& scenario_;
+  const std::shared_ptr<const Survey> survey_;
   Wind wind_;
   Track track_;
   std::vector<std::vector<double>> density_factors_;  ///< by station, a minute each; empty: no forecast tells of the air

@@ -49,7 +49,7 @@ std::vector<Caption> captions_of(const Scenario& scenario, const RecordedRide& r
 int run(const Options& options) {
   Scenario scenario = asked_scenario(options.scenario_path);
   if (options.seed) scenario.ride.seed = *options.seed;
-  scenario = with_named_waits(std::move(scenario));
+  scenario = surveyed(with_named_waits(std::move(scenario)));
   const std::string path = options.output.empty() ? usual_folder(options.scenario_path) + "/ride.html" : options.output;
   if (options.output.empty()) make_output_folder(usual_folder(options.scenario_path));
   const StopAsked stop;

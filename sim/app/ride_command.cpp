@@ -90,6 +90,7 @@ int run(const Options& options) {
   Scenario scenario = asked_scenario(options.scenario_path);
   if (options.seed) scenario.ride.seed = *options.seed;
   if (options.step_s) scenario.ride.step_s = *options.step_s;
+  scenario = surveyed(std::move(scenario));
   const std::string folder = options.folder.empty() ? usual_folder(options.scenario_path) : options.folder;
   make_output_folder(folder);
   const FolderHeld held(folder);

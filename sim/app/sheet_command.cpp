@@ -154,7 +154,7 @@ int run(const Options& options) {
     fmt::print(stderr, "leewheel: no plan brings everyone home with some W' left; nothing was written\n");
     return exit_answer_no;
   }
-  scenario = with_named_waits(std::move(scenario));
+  scenario = surveyed(with_named_waits(std::move(scenario)));
   const auto go_on = [] { return !StopAsked::yes(); };
   RideReport report = report_ride(scenario, go_on);
   {

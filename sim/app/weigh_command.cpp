@@ -59,7 +59,7 @@ WeighSettings asked(const Options& options, const Scenario& scenario) {
 std::pair<double, double> there_as_planned(const Scenario& scenario, double at_m) {
   std::pair<double, double> there{no_value, no_value};
   if (at_m <= 0.0) return {0.0, 0.0};
-  const RideResult ridden = ride_to_end(scenario, {.notes_debts = false, .timing_points_m = {at_m}});
+  const RideResult ridden = ride_to_end(scenario, {.notes_debts = false, .notes_laws = false, .timing_points_m = {at_m}});
   for (const RiderResult& rider : ridden.riders) {
     if (rider.timing.empty()) continue;
     there.first = std::fmin(there.first, rider.timing.front().time_s);

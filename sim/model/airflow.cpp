@@ -9,14 +9,20 @@ namespace {
 constexpr double density_interval_s = 60.0;
 }
 
-Airflow::Airflow(const Scenario& scenario)
-    : scenario_(scenario), wake_(wake_base(scenario.wake)), wind_(scenario.wind, scenario.road) {
+Airflow::Airflow(const Scenario& scenario, std::shared_ptr<const Survey> survey)
+    : scenario_(scenario),
+      survey_(std::move(survey)),
+      wake_(wake_base(scenario.wake)),
+      wind_(scenario.wind, {survey_, &survey_->wind}) {
   for (auto* column : {&x_m_, &y_m_, &area_m2_, &along_mps_, &cross_mps_, &turbulence_, &factor_, &side_factor_})
     column->resize(scenario.riders.size());
 }
 
 void Airflow::start() {
-  wind_.raise_gusts(scenario_.ride.seed);
+  if (survey_->gusts && survey_->gust_seed == scenario_.ride.seed)
+    wind_.raise_gusts(survey_->gusts);
+  else
+    wind_.raise_gusts(scenario_.ride.seed);
   local_wind_ = wind_.is_local();
   const double middle_m = scenario_.road.elevation_m(0.5 * scenario_.road.length_m());
   density_factors_ =

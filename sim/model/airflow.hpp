@@ -7,13 +7,14 @@
 #include "leewheel/ledger.hpp"
 #include "leewheel/wake.hpp"
 #include "model/riders.hpp"
+#include "model/survey.hpp"
 #include "model/track.hpp"
 
 namespace leewheel {
 
 class Airflow {
  public:
-  explicit Airflow(const Scenario& scenario);
+  Airflow(const Scenario& scenario, std::shared_ptr<const Survey> survey);
   const Wind& wind() const { return wind_; }
   /// Raises the gusts, once the track has been worked out in the mean wind.
   void start();
@@ -29,6 +30,7 @@ class Airflow {
  private:
   void meet(const Riders& riders, Air& air, const Track& track, RiderIndex i, std::size_t place, double half_interval_s);
   const Scenario& scenario_;
+  const std::shared_ptr<const Survey> survey_;
   const WakeBase& wake_;  ///< of the scenario's law
   Wind wind_;
   Wind::Moment now_;         ///< at the middle of an interval; read where the wind is local

@@ -34,7 +34,7 @@ void warm(const Riders& r, Strengths& strengths, const Scenario& scenario, std::
 }
 
 void recover(const Riders& r, Strengths& strengths, const RideSettings& ride, std::span<const RiderIndex> order,
-             double interval_s) {
+             double interval_s, LawsKept laws) {
   const IntegralWbal::Decay decay(interval_s);
   for (const RiderIndex i : order) {
     const double mean_W = (r.ledgers.pedal_J[i] - r.pedal_before_J[i]) / interval_s;
@@ -43,10 +43,11 @@ void recover(const Riders& r, Strengths& strengths, const RideSettings& ride, st
     const Strength strength = strength_now(r, ride, i);
     strengths.critical_W[i] = strength.critical_power_W;
     strengths.peak_per_J[i] = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
-    strengths.spent[i].add(mean_W - strength.critical_power_W, decay);
+    if (laws == LawsKept::all || ride.recovery_law == RecoveryLaw::integral)
+      strengths.spent[i].add(mean_W - strength.critical_power_W, decay);
     strengths.wbal_J[i] = wbal_then_J(ride.recovery_law, strength, r.wbal_J[i], r.spent[i], mean_W, interval_s);
     strengths.wbal_least_J[i] = std::min(r.wbal_least_J[i], r.wbal_J[i]);
-    for (std::size_t n = 0; n < recovery_law_names.size(); ++n) {
+    for (std::size_t n = 0; laws == LawsKept::all && n < recovery_law_names.size(); ++n) {
       const auto law = static_cast<RecoveryLaw>(n);
       if (law == ride.recovery_law || law == RecoveryLaw::integral) continue;
       double& left_J = strengths.wbal_by_law_J[i][n];

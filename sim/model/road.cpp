@@ -87,55 +87,56 @@ double rolling_coefficient(Surface surface) {
   return 0.005;
 }
 
-Road::Road(RoadProfile profile) : profile_(std::move(profile)) {
-  const std::size_t nodes = profile_.elevation_m.size();
-  assert(nodes >= 2 && profile_.spacing_m > 0.0);
-  assert(profile_.heading_rad.size() == nodes && profile_.rolling.size() == nodes && profile_.width_m.size() == nodes);
-  assert(profile_.exposure_left.size() == nodes && profile_.exposure_right.size() == nodes);
-  assert(profile_.abreast.size() == nodes && (profile_.closed.empty() || profile_.closed.size() == nodes));
-  length_m_ = static_cast<double>(nodes - 1) * profile_.spacing_m;
-  curvature_1pm_ = mean_curvature_1pm(profile_);
+Road::Road(RoadProfile profile) {
+  const std::size_t nodes = profile.elevation_m.size();
+  assert(nodes >= 2 && profile.spacing_m > 0.0);
+  assert(profile.heading_rad.size() == nodes && profile.rolling.size() == nodes && profile.width_m.size() == nodes);
+  assert(profile.exposure_left.size() == nodes && profile.exposure_right.size() == nodes);
+  assert(profile.abreast.size() == nodes && (profile.closed.empty() || profile.closed.size() == nodes));
+  const double length_m = static_cast<double>(nodes - 1) * profile.spacing_m;
+  std::vector<double> curvature_1pm = mean_curvature_1pm(profile);
+  sampled_ = std::make_shared<const Sampled>(Sampled{std::move(profile), std::move(curvature_1pm), length_m});
 }
 
 std::size_t Road::cell(double distance_m) const {
   if (!(distance_m > 0.0)) return 0;
-  const std::size_t last = profile_.elevation_m.size() - 2;
-  return distance_m >= length_m_ ? last : std::min(static_cast<std::size_t>(distance_m / profile_.spacing_m), last);
+  const std::size_t last = profile().elevation_m.size() - 2;
+  return distance_m >= length_m() ? last : std::min(static_cast<std::size_t>(distance_m / profile().spacing_m), last);
 }
 
 double Road::elevation_m(double distance_m) const {
-  return between_nodes(profile_.elevation_m, cell(distance_m), distance_m / profile_.spacing_m);
+  return between_nodes(profile().elevation_m, cell(distance_m), distance_m / profile().spacing_m);
 }
 
 double Road::grade(double distance_m) const {
   const std::size_t i = cell(distance_m);
-  return grade_of(profile_.elevation_m[i + 1] - profile_.elevation_m[i], profile_.spacing_m);
+  return grade_of(profile().elevation_m[i + 1] - profile().elevation_m[i], profile().spacing_m);
 }
 
 double Road::heading_rad(double distance_m) const {
   const std::size_t i = cell(distance_m);
-  const double share = std::clamp(distance_m / profile_.spacing_m - static_cast<double>(i), 0.0, 1.0);
-  const double from_rad = profile_.heading_rad[i];
-  return wrapped_rad(from_rad + share * turn_rad(from_rad, profile_.heading_rad[i + 1]));
+  const double share = std::clamp(distance_m / profile().spacing_m - static_cast<double>(i), 0.0, 1.0);
+  const double from_rad = profile().heading_rad[i];
+  return wrapped_rad(from_rad + share * turn_rad(from_rad, profile().heading_rad[i + 1]));
 }
 
 double Road::curvature_1pm(double distance_m) const {
-  return between_nodes(curvature_1pm_, cell(distance_m), distance_m / profile_.spacing_m);
+  return between_nodes(sampled_->curvature_1pm, cell(distance_m), distance_m / profile().spacing_m);
 }
 
-double Road::rolling(double distance_m) const { return profile_.rolling[cell(distance_m)]; }
-double Road::width_m(double distance_m) const { return profile_.width_m[cell(distance_m)]; }
-Exposure Road::exposure_left(double distance_m) const { return profile_.exposure_left[cell(distance_m)]; }
-Exposure Road::exposure_right(double distance_m) const { return profile_.exposure_right[cell(distance_m)]; }
-int Road::abreast(double distance_m) const { return profile_.abreast[cell(distance_m)]; }
-bool Road::closed(double distance_m) const { return !profile_.closed.empty() && profile_.closed[cell(distance_m)] != 0; }
+double Road::rolling(double distance_m) const { return profile().rolling[cell(distance_m)]; }
+double Road::width_m(double distance_m) const { return profile().width_m[cell(distance_m)]; }
+Exposure Road::exposure_left(double distance_m) const { return profile().exposure_left[cell(distance_m)]; }
+Exposure Road::exposure_right(double distance_m) const { return profile().exposure_right[cell(distance_m)]; }
+int Road::abreast(double distance_m) const { return profile().abreast[cell(distance_m)]; }
+bool Road::closed(double distance_m) const { return !profile().closed.empty() && profile().closed[cell(distance_m)] != 0; }
 
 RoadFacts Road::facts() const {
-  const std::vector<double>& z_m = profile_.elevation_m;
-  RoadFacts facts{.length_m = length_m_,
+  const std::vector<double>& z_m = profile().elevation_m;
+  RoadFacts facts{.length_m = length_m(),
                   .ascent_m = 0.0,
                   .descent_m = 0.0,
-                  .mean_grade = (z_m.back() - z_m.front()) / length_m_,
+                  .mean_grade = (z_m.back() - z_m.front()) / length_m(),
                   .steepest_100m_grade = 0.0,
                   .steepest_at_m = 0.0};
   for (std::size_t i = 1; i < z_m.size(); ++i) {
@@ -144,15 +145,15 @@ RoadFacts Road::facts() const {
   }
 
   // Elevation is linear between nodes, so the steepest window begins or ends on a node.
-  const double window_m = std::min(100.0, length_m_);
+  const double window_m = std::min(100.0, length_m());
   double largest_rise_m = -window_m;
   const auto consider = [&](double from_m) {
     const double rise_m = elevation_m(from_m + window_m) - elevation_m(from_m);
     if (rise_m > largest_rise_m) largest_rise_m = rise_m, facts.steepest_at_m = from_m;
   };
   for (std::size_t i = 0; i < z_m.size(); ++i) {
-    const double node_m = static_cast<double>(i) * profile_.spacing_m;
-    if (node_m + window_m <= length_m_) consider(node_m);
+    const double node_m = static_cast<double>(i) * profile().spacing_m;
+    if (node_m + window_m <= length_m()) consider(node_m);
     if (node_m >= window_m) consider(node_m - window_m);
   }
   facts.steepest_100m_grade = grade_of(largest_rise_m, window_m);

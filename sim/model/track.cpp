@@ -22,56 +22,64 @@ double mean_slope(const Road& road, double from_m, double to_m) {
 
 }  // namespace
 
-Track::Track(const Scenario& scenario, const Wind& wind) {
-  const double spacing_m = scenario.road.spacing_m();
-  const std::size_t n = scenario.road.profile().elevation_m.size();
-  per_m_ = 1.0 / spacing_m;
-  last_ = static_cast<double>(n - 2);
-  length_m_ = scenario.road.length_m();
-  cells_.resize(n);
-  rules_.resize(n);
-  const std::vector<double> effective_grade = fill_cells(scenario, wind);
-  plan_braking(scenario.tactics, spacing_m);
-  find_easing(effective_grade, spacing_m);
-  look_for_room(spacing_m);
-}
-
-/// @return the grade at each grid point with the wind's resistance in it
-std::vector<double> Track::fill_cells(const Scenario& scenario, const Wind& wind) {
+TrackCells::TrackCells(const Scenario& scenario)
+    : cells(scenario.road.profile().elevation_m.size()), rules(cells.size()), slope(cells.size()) {
   const Road& road = scenario.road;
   const TacticsSettings& t = scenario.tactics;
-  std::vector<double> effective_grade(cells_.size());
-  Wind::Moment start;
-  wind.look_at(0.0, start);
-  for (std::size_t k = 0; k < cells_.size(); ++k) {
-    const double x = std::min(static_cast<double>(k) * road.spacing_m(), length_m_);
-    RoadCell& cell = cells_[k];
-    rules_[k] = {lane_at(scenario, x), closed_to_traffic(scenario, x), room_for_two(scenario, x), 0.0f};
+  const double length_m = road.length_m();
+  for (std::size_t k = 0; k < cells.size(); ++k) {
+    const double x = std::min(static_cast<double>(k) * road.spacing_m(), length_m);
+    RoadCell& cell = cells[k];
+    rules[k] = {lane_at(scenario, x), closed_to_traffic(scenario, x), room_for_two(scenario, x), 0.0f};
     cell.elevation_m = road.profile().elevation_m[k];
-    const double inside = std::min(x, length_m_ - 0.5 * road.spacing_m());
+    const double inside = std::min(x, length_m - 0.5 * road.spacing_m());
     cell.rolling_cos = static_cast<float>(road.rolling(x) * slope_cosine(road.grade(inside)));
-    const double slope =
-        mean_slope(road, std::max(0.0, x - 0.5 * grade_window_m), std::min(length_m_, x + 0.5 * grade_window_m) + 1e-9);
-    cell.climbing = static_cast<float>(std::clamp((slope - climbing_from_grade) / climbing_blend, 0.0, 1.0));
+    slope[k] =
+        mean_slope(road, std::max(0.0, x - 0.5 * grade_window_m), std::min(length_m, x + 0.5 * grade_window_m) + 1e-9);
+    cell.climbing = static_cast<float>(std::clamp((slope[k] - climbing_from_grade) / climbing_blend, 0.0, 1.0));
     const double bend = std::abs(road.curvature_1pm(x));
-    cell.speed_limit_mps = static_cast<float>(std::min(slope < downhill_grade ? t.descent_speed_mps : level_limit_mps,
+    cell.speed_limit_mps = static_cast<float>(std::min(slope[k] < downhill_grade ? t.descent_speed_mps : level_limit_mps,
                                                        std::sqrt(t.cornering_mps2 / std::max(bend, 1e-6))));
     cell.half_density = static_cast<float>(
         0.5 * air_density_kgpm3(air_at_altitude(scenario.air, scenario.air_station_altitude_m, cell.elevation_m)));
+  }
+  plan_braking(t, road.spacing_m());
+  look_for_room(road.spacing_m());
+}
+
+Track::Track(const Scenario& scenario, const Wind& wind)
+    : Track(scenario, wind, std::make_shared<const TrackCells>(scenario)) {}
+
+Track::Track(const Scenario& scenario, const Wind& wind, std::shared_ptr<const TrackCells> cells)
+    : shared_(std::move(cells)), cells_(shared_->cells.data()), rules_(shared_->rules.data()) {
+  const double spacing_m = scenario.road.spacing_m();
+  per_m_ = 1.0 / spacing_m;
+  last_ = static_cast<double>(shared_->cells.size() - 2);
+  length_m_ = scenario.road.length_m();
+  find_easing(effective_grade(scenario, wind), spacing_m);
+}
+
+/// The grade at each grid point with the wind's resistance at the start in it.
+std::vector<double> Track::effective_grade(const Scenario& scenario, const Wind& wind) const {
+  std::vector<double> grade(shared_->cells.size());
+  Wind::Moment start;
+  wind.look_at(0.0, start);
+  for (std::size_t k = 0; k < grade.size(); ++k) {
+    const double x = std::min(static_cast<double>(k) * scenario.road.spacing_m(), length_m_);
     const RoadWind air = wind.at(x, wind.mean_enu_mps(x, start));
     const double along = easing_speed_mps - air.along_mps;
-    effective_grade[k] =
-        slope + cell.half_density * easing_area_per_kg * along * std::hypot(along, air.cross_mps) / scenario.gravity_mps2;
+    grade[k] = shared_->slope[k] + cells_[k].half_density * easing_area_per_kg * along * std::hypot(along, air.cross_mps) /
+                                       scenario.gravity_mps2;
   }
-  return effective_grade;
+  return grade;
 }
 
 /// Limits of speed leave room to brake for what comes.
-void Track::plan_braking(const HandlingSettings& handling, double spacing_m) {
-  for (std::size_t k = cells_.size() - 1; k-- > 0;) {
-    const double next = cells_[k + 1].speed_limit_mps;
-    cells_[k].speed_limit_mps =
-        std::min(cells_[k].speed_limit_mps,
+void TrackCells::plan_braking(const HandlingSettings& handling, double spacing_m) {
+  for (std::size_t k = cells.size() - 1; k-- > 0;) {
+    const double next = cells[k + 1].speed_limit_mps;
+    cells[k].speed_limit_mps =
+        std::min(cells[k].speed_limit_mps,
                  static_cast<float>(std::sqrt(next * next + 2.0 * handling.comfort_braking_mps2 * spacing_m)));
   }
 }
@@ -103,13 +111,13 @@ void Track::find_easing(const std::vector<double>& effective_grade, double spaci
   }
 }
 
-void Track::look_for_room(double spacing_m) {
+void TrackCells::look_for_room(double spacing_m) {
   const auto stride = static_cast<std::size_t>(std::max(1.0, std::round(road_look_m / spacing_m)));
-  const auto last = static_cast<std::size_t>(last_);  // what `rules` gives beyond the road
+  const auto last = rules.size() - 2;  // what `Track::rules` gives beyond the road
   for (std::size_t k = last + 1; k-- > 0;) {
-    RoadRules& here = rules_[k];
-    const float beyond = k + stride > last ? (rules_[last].room_for_two ? static_cast<float>(never_m) : 0.0f)
-                                           : rules_[k + stride].two_abreast_for_m;
+    RoadRules& here = rules[k];
+    const float beyond = k + stride > last ? (rules[last].room_for_two ? static_cast<float>(never_m) : 0.0f)
+                                           : rules[k + stride].two_abreast_for_m;
     here.two_abreast_for_m = here.room_for_two ? static_cast<float>(road_look_m) + beyond : 0.0f;
   }
 }

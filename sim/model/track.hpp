@@ -1,7 +1,8 @@
 #pragma once
-/// The road of one ride as riders meet it: slope, limits of speed, lanes, where it gets easier. Worked out once a ride.
+/// The road as riders meet it: slope, limits of speed, lanes, where it gets easier.
 
 #include <cstdint>
+#include <memory>
 #include <vector>
 
 #include "leewheel/scenario.hpp"
@@ -28,9 +29,22 @@ struct RoadRules {
 inline constexpr double never_m = 1e12;      ///< a distance beyond every road
 inline constexpr double road_look_m = 10.0;  ///< the rules of the road ahead are looked up so often (assumed)
 
+/// What is the same in any wind; by grid point.
+struct TrackCells {
+  explicit TrackCells(const Scenario& scenario);
+  std::vector<RoadCell> cells;
+  std::vector<RoadRules> rules;
+  std::vector<double> slope;  ///< as a rider feels it
+
+ private:
+  void plan_braking(const HandlingSettings& handling, double spacing_m);
+  void look_for_room(double spacing_m);
+};
+
 class Track {
  public:
   Track(const Scenario& scenario, const Wind& wind);
+  Track(const Scenario& scenario, const Wind& wind, std::shared_ptr<const TrackCells> cells);
   struct Place {
     std::int32_t cell;
     double part;  ///< of the way to the next grid point
@@ -54,16 +68,15 @@ class Track {
   }
   double elevation_m(double distance_m) const { return elevation_m(place(distance_m)); }
   double easing_at_m(double distance_m) const { return easing_at_m_[place(distance_m).cell]; }
-  const RoadRules& rules(double distance_m) const { return rules_[static_cast<std::size_t>(place(distance_m).cell)]; }
+  const RoadRules& rules(double distance_m) const { return rules_[place(distance_m).cell]; }
   double length_m() const { return length_m_; }
 
  private:
-  std::vector<double> fill_cells(const Scenario& scenario, const Wind& wind);
-  void plan_braking(const HandlingSettings& handling, double spacing_m);
+  std::vector<double> effective_grade(const Scenario& scenario, const Wind& wind) const;
   void find_easing(const std::vector<double>& effective_grade, double spacing_m);
-  void look_for_room(double spacing_m);
-  std::vector<RoadCell> cells_;
-  std::vector<RoadRules> rules_;
+  std::shared_ptr<const TrackCells> shared_;
+  const RoadCell* cells_;           ///< of `shared_`
+  const RoadRules* rules_;          ///< of `shared_`
   std::vector<float> easing_at_m_;  ///< where the road next gets clearly easier
   double per_m_, last_, length_m_;
 };

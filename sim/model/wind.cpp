@@ -6,32 +6,9 @@
 
 #include "leewheel/units.hpp"
 #include "model/land.hpp"
+#include "model/wind_land.hpp"
 
 namespace leewheel {
-namespace {
-
-// Mean over each node and `half_window` nodes to both sides of it, fewer at the ends.
-std::vector<double> moving_mean(const std::vector<double>& values, std::size_t half_window) {
-  std::vector<double> sum_before(values.size() + 1, 0.0);
-  for (std::size_t i = 0; i < values.size(); ++i) sum_before[i + 1] = sum_before[i] + values[i];
-  std::vector<double> means(values.size());
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    const std::size_t from = i > half_window ? i - half_window : 0;
-    const std::size_t to = std::min(i + half_window + 1, values.size());
-    means[i] = (sum_before[to] - sum_before[from]) / static_cast<double>(to - from);
-  }
-  return means;
-}
-
-// `value_of` each node's exposure, following a change only over the given length.
-template <class ValueOf>
-std::vector<double> followed(const std::vector<Exposure>& exposures, std::size_t half_window, ValueOf value_of) {
-  std::vector<double> values(exposures.size());
-  std::transform(exposures.begin(), exposures.end(), values.begin(), value_of);
-  return moving_mean(values, half_window);
-}
-
-}  // namespace
 
 Eigen::Vector2d wind_enu_mps(double speed_mps, double from_rad) {
   return {-speed_mps * std::sin(from_rad), -speed_mps * std::cos(from_rad)};
@@ -79,56 +56,42 @@ double yaw_drag_factor(double yaw_rad) {
   return 1.0;
 }
 
-Wind::Wind(const WindSettings& settings, const Road& road)
-    : nodes_per_m_(1.0 / road.spacing_m()), wants_gusts_(settings.gusty()), gust_length_m_(settings.gust_length_m) {
+Wind::Wind(const WindSettings& settings, const Road& road) : Wind(settings, std::make_shared<WindLand>(settings, road)) {}
+
+Wind::Wind(const WindSettings& settings, std::shared_ptr<const WindLand> land)
+    : land_(std::move(land)),
+      nodes_(land_->nodes().data()),
+      wants_gusts_(settings.gusty()),
+      gust_length_m_(settings.gust_length_m) {
   const double height_ratio = log_law_ratio(forecast_height_m, forecast_roughness_m, 0.0, settings.height_m);
   if (settings.stations.size() < 2)
     series_.emplace_back(settings.stations.empty() ? settings.forecast : settings.stations.front().forecast, height_ratio);
   else
     for (const WindStation& station : settings.stations) series_.emplace_back(station.forecast, height_ratio);
-
-  lay_nodes(settings, road.profile());
-  std::vector<RoadHill> hills = settings.hills;
-  if (settings.hills_from_road)
-    for (const RoadHill& hill : hills_of_road(road)) hills.push_back(hill);
-  const bool varied_land = !hills.empty() || !settings.windbreaks.empty();
-  if (!varied_land && !wants_gusts_ && series_.size() == 1) return;
-  const std::vector<Eigen::Vector2d> places = road_places_enu_m(road);
-  const auto knots = static_cast<std::size_t>(std::ceil(road.length_m() / knot_m)) + 1;
-  for (std::size_t k = 0; k < knots; ++k)
-    place_m_.push_back(places[std::min(
-        places.size() - 1, static_cast<std::size_t>(std::lround(static_cast<double>(k) * knot_m * nodes_per_m_)))]);
-  if (series_.size() > 1) weigh_stations(settings.stations);
-  if (varied_land) survey_land(settings, hills);
 }
 
-void Wind::lay_nodes(const WindSettings& settings, const RoadProfile& profile) {
-  const auto half_window = static_cast<std::size_t>(std::lround(0.5 * settings.change_length_m * nodes_per_m_));
-  const auto ratio = [&](Exposure exposure) { return rider_height_ratio(exposure, settings.rider_height_m); };
-  const auto intensity = [](Exposure exposure) { return exposure_air(exposure).turbulence_intensity; };
-  const std::vector<double> ratio_left = followed(profile.exposure_left, half_window, ratio);
-  const std::vector<double> ratio_right = followed(profile.exposure_right, half_window, ratio);
-  const std::vector<double> intensity_left = followed(profile.exposure_left, half_window, intensity);
-  const std::vector<double> intensity_right = followed(profile.exposure_right, half_window, intensity);
-  for (std::size_t i = 0; i < ratio_left.size(); ++i)
-    nodes_.push_back({.heading_sin = std::sin(profile.heading_rad[i]),
-                      .heading_cos = std::cos(profile.heading_rad[i]),
-                      .ratio_mean = 0.5 * (ratio_left[i] + ratio_right[i]),
-                      .ratio_half_difference = 0.5 * (ratio_right[i] - ratio_left[i]),
-                      .turbulence_intensity = 0.5 * (intensity_left[i] + intensity_right[i])});
+bool Wind::is_local() const { return land_->has_stations() || land_->varies() || gusts_ != nullptr; }
+
+double Wind::station_share(std::size_t station, double distance_m) const {
+  return land_->station_share(station, distance_m);
 }
 
 void Wind::raise_gusts(std::uint64_t seed) {
+  if (wants_gusts_) raise_gusts(std::make_shared<GustField>(gust_length_m_, seed));
+}
+
+void Wind::raise_gusts(std::shared_ptr<const GustField> field) {
   if (!wants_gusts_) return;
-  gusts_ = std::make_shared<GustField>(gust_length_m_, seed);
+  gusts_ = std::move(field);
   double ratio = 0.0;
-  for (const Node& node : nodes_) ratio += node.ratio_mean / static_cast<double>(nodes_.size());
+  const std::vector<WindNode>& nodes = land_->nodes();
+  for (const WindNode& node : nodes) ratio += node.ratio_mean / static_cast<double>(nodes.size());
   carried_share_.assign(series_.size(), ratio);
   Eigen::Vector2d way(0.0, 0.0);
   for (std::size_t s = 0; s < series_.size(); ++s) {
     double weight = 0.0;
-    for (std::size_t k = 0; k < place_m_.size(); ++k)
-      weight += station_share(s, static_cast<double>(k) * knot_m) / static_cast<double>(place_m_.size());
+    for (std::size_t k = 0; k < land_->knots(); ++k)
+      weight += station_share(s, static_cast<double>(k) * WindLand::knot_m) / static_cast<double>(land_->knots());
     carried_share_[s] *= weight;
     for (const Eigen::Vector2d& enu : series_[s].enu_mps)
       way += weight / static_cast<double>(series_[s].enu_mps.size()) * enu;
@@ -148,7 +111,7 @@ void Wind::look_at(double time_s, Moment& into) const {
 }
 
 Eigen::Vector2d Wind::open_enu_mps(double distance_m, const Moment& now) const {
-  if (station_weight_.empty()) return now.enu_mps.front();
+  if (!land_->has_stations()) return now.enu_mps.front();
   Eigen::Vector2d enu_mps(0.0, 0.0);
   for (std::size_t s = 0; s < series_.size(); ++s) enu_mps += station_share(s, distance_m) * now.enu_mps[s];
   return enu_mps;
@@ -168,16 +131,17 @@ Eigen::Vector2d Wind::mean_enu_mps(double distance_m, double time_s) const {
 
 Eigen::Vector2d Wind::mean_enu_mps(double distance_m, const Moment& now) const {
   const Eigen::Vector2d open = open_enu_mps(distance_m, now);
-  return land_share_.empty() ? open : Eigen::Vector2d(land_share(land_share_, knot(distance_m), sector_of(open)) * open);
+  if (!land_->varies()) return open;
+  return land_->land_share(land_->knot(distance_m), WindLand::sector_of(open)) * open;
 }
 
 double Wind::gust_intensity(double distance_m, double time_s) const {
   double scale = 0.0;
   for (std::size_t s = 0; s < series_.size(); ++s) scale += station_share(s, distance_m) * series_[s].gust_scale_at(time_s);
-  if (!belt_share_.empty()) {
-    const KnotPlace at = knot(distance_m);
-    const Sector from = sector_of(open_enu_mps(distance_m, time_s));
-    scale *= land_share(belt_share_, at, from) / land_share(land_share_, at, from);
+  if (land_->has_hills()) {
+    const WindLand::KnotPlace at = land_->knot(distance_m);
+    const WindLand::Sector from = WindLand::sector_of(open_enu_mps(distance_m, time_s));
+    scale *= land_->belt_share(at, from) / land_->land_share(at, from);
   }
   return std::min(turbulence_intensity(distance_m), largest_intensity) * scale;
 }
@@ -191,16 +155,16 @@ Eigen::Vector2d Wind::local_enu_mps(double distance_m, double time_s, double lef
 Eigen::Vector2d Wind::local_enu_mps(double distance_m, const Moment& now, double left_m) const {
   const Eigen::Vector2d open = open_enu_mps(distance_m, now);
   Eigen::Vector2d mean = open, steady = open;  // what gusts are a share of: belts weaken it, hills do not change it
-  if (!land_share_.empty()) {
-    const KnotPlace at = knot(distance_m);
-    const Sector from = sector_of(open);
-    mean = land_share(land_share_, at, from) * open;
-    steady = belt_share_.empty() ? mean : Eigen::Vector2d(land_share(belt_share_, at, from) * open);
+  if (land_->varies()) {
+    const WindLand::KnotPlace at = land_->knot(distance_m);
+    const WindLand::Sector from = WindLand::sector_of(open);
+    mean = land_->land_share(at, from) * open;
+    steady = land_->has_hills() ? Eigen::Vector2d(land_->belt_share(at, from) * open) : mean;
   }
   if (!gusts_) return mean;
-  const auto [node, share] = place(distance_m);
+  const auto [node, share] = land_->place(distance_m);
   const Eigen::Vector2d in_air_m =
-      ground_m(distance_m) + left_m * Eigen::Vector2d(-node->heading_cos, node->heading_sin) - now.carried_m;
+      land_->ground_m(distance_m) + left_m * Eigen::Vector2d(-node->heading_cos, node->heading_sin) - now.carried_m;
   const GustField::Gust gust =
       gusts_->at(in_air_m.dot(gust_axis_), gust_axis_.x() * in_air_m.y() - gust_axis_.y() * in_air_m.x());
   double scale = 0.0;
@@ -212,16 +176,9 @@ Eigen::Vector2d Wind::local_enu_mps(double distance_m, const Moment& now, double
   return {mean.x() + along * steady.x() - across * steady.y(), mean.y() + along * steady.y() + across * steady.x()};
 }
 
-Wind::Place Wind::place(double distance_m) const {
-  const double last = static_cast<double>(nodes_.size() - 1);
-  const double position = std::min(std::max(distance_m * nodes_per_m_, 0.0), last);
-  const std::size_t i = std::min(static_cast<std::size_t>(position), nodes_.size() - 2);
-  return {&nodes_[i], position - static_cast<double>(i)};
-}
-
 RoadWind Wind::at(double distance_m, const Eigen::Vector2d& forecast_enu_mps) const {
-  const auto [node, share] = place(distance_m);
-  return at(static_cast<std::size_t>(node - nodes_.data()), share, forecast_enu_mps);
+  const WindLand::Place here = land_->place(distance_m);
+  return at(here.index(*land_), here.share, forecast_enu_mps);
 }
 
 RoadWind Wind::at(double distance_m, double time_s) const { return at(distance_m, mean_enu_mps(distance_m, time_s)); }
@@ -229,8 +186,8 @@ RoadWind Wind::at(double distance_m, double time_s) const { return at(distance_m
 Eigen::Vector2d Wind::forecast_enu_mps(double time_s) const { return series_.front().enu_at(time_s); }
 
 double Wind::turbulence_intensity(double distance_m) const {
-  const auto [node, share] = place(distance_m);
-  return turbulence_intensity(static_cast<std::size_t>(node - nodes_.data()), share);
+  const WindLand::Place here = land_->place(distance_m);
+  return turbulence_intensity(here.index(*land_), here.share);
 }
 
 ApparentWind apparent_wind(double ground_speed_mps, const RoadWind& wind) {

@@ -63,7 +63,7 @@ Scenario of_group(const Scenario& scenario, const std::vector<std::uint32_t>& ri
 
 /// When the last of a group is at the meeting place, in one ride.
 double all_there_s(const Scenario& scenario, double meet_at_m) {
-  RideOptions options{.notes_debts = false};
+  RideOptions options{.notes_debts = false, .notes_laws = false};
   if (meet_at_m >= 0.0) options.timing_points_m = {meet_at_m};
   double last_s = 0.0;
   for (const RiderResult& rider : ride_to_end(scenario, options).riders)
@@ -113,9 +113,10 @@ std::vector<std::vector<std::uint32_t>> by_strength(const std::vector<double>& a
   return split;
 }
 
-ClubSplit split_club(const Scenario& scenario, const SplitSettings& settings, const LineupSettings& plans,
+ClubSplit split_club(const Scenario& asked, const SplitSettings& settings, const LineupSettings& plans,
                      const std::function<bool(double)>& go_on) {
-  assert(scenario.riders.size() >= least_in_club);
+  assert(asked.riders.size() >= least_in_club);
+  const Scenario scenario = surveyed(asked);
   ClubSplit split;
   split.alone_s = ride_each_alone(scenario).time_s;
   const auto groups = groups_asked(split.alone_s, settings);

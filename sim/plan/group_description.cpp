@@ -104,7 +104,7 @@ PlanResult look_closely(GroupPlan plan, const std::function<Scenario(const Group
   while (true) {
     const Scenario scenario = planned(plan);
     GroupDescription description(scenario);
-    Ride ride(scenario, {.notes_debts = false});
+    Ride ride(scenario, {.notes_debts = false, .notes_laws = false});
     PlanResult result{plan};
     const RideResult ridden = watch(ride, {1.0}, description);
     result.expected = score_of(scenario, ridden, riders);
@@ -119,7 +119,7 @@ PlanResult look_closely(GroupPlan plan, const std::function<Scenario(const Group
 
 std::vector<std::vector<std::uint32_t>> groups_at_start(const Scenario& scenario) {
   RideSample sample;
-  Ride(scenario, {.notes_debts = false}).sample(sample);
+  Ride(scenario, {.notes_debts = false, .notes_laws = false}).sample(sample);
   std::vector<std::uint32_t> order(scenario.riders.size());
   std::iota(order.begin(), order.end(), 0u);
   std::sort(order.begin(), order.end(), [&](auto a, auto b) { return sample.distance_m[a] > sample.distance_m[b]; });

@@ -20,7 +20,7 @@ std::vector<PlanScore> GroupRides::ride_all(std::size_t count, const std::functi
   std::vector<PlanScore> scores(count);
   each(count, [&](std::size_t k) {
     const Scenario scenario = scenario_of(k);
-    scores[k] = score_of(scenario, ride_to_end(scenario, {.notes_debts = false}), riders_);
+    scores[k] = score_of(scenario, ride_to_end(scenario, {.notes_debts = false, .notes_laws = false}), riders_);
     return std::size_t{1};
   });
   return scores;

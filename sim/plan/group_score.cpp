@@ -18,11 +18,12 @@ double effort_of(const RiderResult& ridden, const RiderSettings& rider) {
 
 }  // namespace
 
-RidersAlone ride_each_alone(const Scenario& scenario) {
+RidersAlone ride_each_alone(const Scenario& asked) {
+  const Scenario scenario = surveyed(asked);
   const auto& r = scenario.riders;
   RidersAlone found{std::vector<double>(r.size()), std::vector<double>(r.size()), 0};
   tbb::parallel_for(std::size_t{0}, r.size(), [&](std::size_t i) {
-    const RiderResult rider = ride_to_end(alone(scenario, i), {.notes_debts = false}).riders[0];
+    const RiderResult rider = ride_to_end(alone(scenario, i), {.notes_debts = false, .notes_laws = false}).riders[0];
     found.time_s[i] = rider.finished ? rider.finish_time_s : RidersAlone::not_home_s - rider.distance_m;
     found.effort[i] = effort_of(rider, r[i]);
   });

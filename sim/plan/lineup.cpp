@@ -115,8 +115,9 @@ Lineup about(const LineupSettings& settings, const RidersAlone& riders) {
 
 }  // namespace
 
-Lineup best_lineup(const Scenario& scenario, const LineupSettings& settings, const std::function<bool(double)>& go_on) {
-  assert(scenario.riders.size() >= 2);
+Lineup best_lineup(const Scenario& asked, const LineupSettings& settings, const std::function<bool(double)>& go_on) {
+  assert(asked.riders.size() >= 2);
+  const Scenario scenario = surveyed(asked);
   const RidersAlone riders = ride_each_alone(scenario);
   const std::vector<LeanSection> sections = lean_sections(scenario, riders.weakest);
   const auto planned = [&](const GroupPlan& plan) { return laid_in(scenario, plan, riders.weakest, sections); };

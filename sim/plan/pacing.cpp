@@ -90,7 +90,7 @@ std::vector<PlanStep> Pacing::steps(double critical_power_W) const { return step
 Pacing best_pacing(const Scenario& scenario, std::size_t rider, const PacingSettings& settings) {
   assert(rider < scenario.riders.size() && settings.step_W > 0.0 && settings.changes_every_s >= 0.0);
   assert(settings.reserve_share >= 0.0 && settings.reserve_share < 1.0);
-  const Scenario solo = with_strength(rehearsal(scenario, rider), settings.sustained_share);
+  const Scenario solo = surveyed(with_strength(rehearsal(scenario, rider), settings.sustained_share));
   const double wobble = scenario.tactics.effort_wobble;
   Pacing pacing{};
   pacing.rider = scenario.riders[rider].name;

@@ -83,7 +83,7 @@ DayOutcome outcome_on(const Course& course, const std::vector<double>& powers_W,
 std::vector<HeartRise> heart_rise(const Scenario& solo, double power_W) {
   Scenario as_planned = solo;
   as_planned.plans = {{PlanStep{0.0, power_W / as_planned.riders[0].critical_power_W}}};
-  Ride ride(as_planned, {.notes_debts = false});
+  Ride ride(as_planned, {.notes_debts = false, .notes_laws = false});
   double start = 0.0, now = 0.0;
   std::vector<double> seen;
   watch(ride, {0.0, [](const Ride& r) { return r.time_s() < heart_settled_s; }}, [&](const RideView& view) {

@@ -46,8 +46,8 @@ std::vector<PlanStep> steps_of(const std::vector<double>& cuts_m, const std::vec
 PacedRide ride_timed(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W) {
   assert(cuts_m.size() == powers_W.size() + 1);
   const Scenario as_planned = with_plan_of(solo, cuts_m, powers_W);
-  const RideResult result =
-      ride_to_end(as_planned, {.notes_debts = false, .timing_points_m = {cuts_m.begin() + 1, cuts_m.end()}});
+  const RideResult result = ride_to_end(
+      as_planned, {.notes_debts = false, .notes_laws = false, .timing_points_m = {cuts_m.begin() + 1, cuts_m.end()}});
   const RiderResult& rider = result.riders[0];
   PacedRide ride{rider.finish_time_s, rider.wbal_least_J, {0.0}, {0.0}, {as_planned.riders[0].w_prime_J},
                  rider.finished,      rider.timing.size()};
@@ -104,7 +104,7 @@ double even_power_W(const Scenario& solo, double reserve_J, double exact_W) {
 double first_place_m(const Scenario& solo, const std::vector<double>& cuts_m, const std::vector<double>& powers_W,
                      const std::function<bool(double time_s, double wbal_J)>& holds) {
   double at_m = -1.0;
-  Ride ride(with_plan_of(solo, cuts_m, powers_W), {.notes_debts = false});
+  Ride ride(with_plan_of(solo, cuts_m, powers_W), {.notes_debts = false, .notes_laws = false});
   watch(ride, {1.0, [&](const Ride&) { return at_m < 0.0; }}, [&](const RideView& view) {
     if (view.whole_interval && holds(view.time_s(), view.now.wbal_J[0])) at_m = view.distance_m(0);
   });

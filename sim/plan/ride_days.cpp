@@ -27,7 +27,7 @@ Scenario drawn_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t n
 RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number) {
   const Scenario day = drawn_day(scenario, seed, number);
   GroupTally groups(scenario.road);
-  Ride ride(day, {.notes_debts = false});
+  Ride ride(day, {.notes_debts = false, .notes_laws = false});
   const RideResult result = watch(ride, {look_every_s}, groups);
   RunOutcome run;
   for (const RiderResult& rider : result.riders)
@@ -42,8 +42,9 @@ RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t 
   return run;
 }
 
-bool ride_days(const Scenario& scenario, std::uint64_t seed, std::vector<RunOutcome>& runs,
+bool ride_days(const Scenario& asked, std::uint64_t seed, std::vector<RunOutcome>& runs,
                const std::function<bool(std::size_t done)>& after_each) {
+  const Scenario scenario = surveyed(asked);
   std::vector<std::size_t> to_do;
   for (std::size_t n = 0; n < runs.size(); ++n)
     if (!runs[n].done) to_do.push_back(n);

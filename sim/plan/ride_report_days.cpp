@@ -22,7 +22,7 @@ struct Day {
 
 Day ride_day(const Scenario& scenario, std::uint64_t number, const std::function<bool()>& go_on) {
   const Scenario other = on_day(scenario, draw_day(scenario, scenario.ride.seed, number));
-  Ride ride(other, {.notes_debts = false});
+  Ride ride(other, {.notes_debts = false, .notes_laws = false});
   Day day;
   day.ride = watch_with(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, {});
   day.facts = facts_of(other, day.ride);
@@ -82,8 +82,9 @@ void add_rider(RiderReport& rider, std::size_t i, std::size_t stretches, const s
 }
 
 /// Fewer when `go_on` says so; every day has its own place, so the number of threads changes nothing but the time.
-std::vector<Day> ride_days(const Scenario& scenario, std::size_t count, const std::function<bool()>& go_on,
+std::vector<Day> ride_days(const Scenario& asked, std::size_t count, const std::function<bool()>& go_on,
                            const std::function<void(std::size_t done)>& after_each) {
+  const Scenario scenario = surveyed(asked);
   std::vector<Day> days(count);
   std::size_t done = 0;
   std::mutex progress_mutex;

@@ -34,12 +34,12 @@ Scenario one_rider(const Scenario& scenario) {
   one.plans.assign(1, {});
   one.wind.gusts = Gusts::off;
   one.tactics.effort_wobble = 0.0;
-  return one;
+  return surveyed(std::move(one));
 }
 
 RideResult ridden(Scenario one, double critical_power_W) {
   one.riders[0].critical_power_W = critical_power_W;
-  return ride_to_end(one, {.notes_debts = false});
+  return ride_to_end(one, {.notes_debts = false, .notes_laws = false});
 }
 
 /// The critical power with which the plan takes that time; 0 where none does. Halves the interval.
@@ -120,7 +120,7 @@ void look_along(const Scenario& one, const Outlook& outlook, double gap_m, Notes
 
 std::vector<NotesStretch> stretches_along(const Scenario& one, double gap_m) {
   const Outlook outlook = wind_outlook(one, coming_alone(one, 0), rows_m);
-  const RideResult result = ride_to_end(one, {.notes_debts = false});
+  const RideResult result = ride_to_end(one, {.notes_debts = false, .notes_laws = false});
   const std::vector<StretchRidden> parts = facts_of(one, result).riders[0].stretches;
   std::vector<NotesStretch> stretches;
   for (const RoadStretch& where : stretches_of(one.road)) {
@@ -153,7 +153,7 @@ Scenario with_wind(Scenario one, NotesWind::Kind kind) {
 NotesWind under(const Scenario& one, NotesWind::Kind kind, double as_forecast_s, double gap_m) {
   const Scenario other = with_wind(one, kind);
   NotesWind wind{kind};
-  wind.later_s = ride_to_end(other, {.notes_debts = false}).riders[0].finish_time_s - as_forecast_s;
+  wind.later_s = ride_to_end(other, {.notes_debts = false, .notes_laws = false}).riders[0].finish_time_s - as_forecast_s;
   const std::vector<NotesStretch> stretches = stretches_along(other, gap_m);
   const auto best = std::max_element(stretches.begin(), stretches.end(), [](const NotesStretch& a, const NotesStretch& b) {
     return a.wheel_saves_W < b.wheel_saves_W;

@@ -124,8 +124,8 @@ struct Digest {
 
 std::uint64_t scenario_digest(const Scenario& scenario) {
   const auto& [title, question, finding, road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, tactics,
-               groups, wake, uncertainty, instructions, rests_on, heat, start] =
-      scenario;  // words and the clock change no ride
+               groups, wake, uncertainty, instructions, rests_on, heat, start, survey] =
+      scenario;  // words, the clock and what is worked out ahead change no ride
   Digest digest;
   digest.add_each(road, air, air_station_altitude_m, gravity_mps2, wind, riders, plans, ride, instructions);
   digest.add(heat);

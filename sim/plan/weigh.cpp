@@ -86,8 +86,9 @@ class Tasks {
 
 std::size_t steps_of_weighing(const WeighSettings& settings) { return settings.runs * (1 + settings.riders.size()); }
 
-std::vector<Weighing> weigh(const Scenario& scenario, const WeighSettings& settings,
+std::vector<Weighing> weigh(const Scenario& asked_scenario, const WeighSettings& settings,
                             const std::function<bool(std::size_t done)>& after_each) {
+  const Scenario scenario = surveyed(asked_scenario);
   const std::size_t asked = settings.riders.size();
   std::vector<std::vector<WayRidden>> planned(settings.runs);  // by day and rider: one ride for all who are asked for
   std::vector<std::vector<WaysOfDay>> ridden(asked, std::vector<WaysOfDay>(settings.runs));

@@ -19,7 +19,7 @@ MeanRidden means_on(const Scenario& solo, const TimedStretch& stretch) {
   const Road& road = solo.road;
   const Wind wind(solo.wind, road);
   MeanRidden sum;
-  Ride ride(solo, {.notes_debts = false});
+  Ride ride(solo, {.notes_debts = false, .notes_laws = false});
   watch(ride, {1.0, [&](const Ride& now) { return now.first_distance_m() < stretch.to_m; }}, [&](const RideView& view) {
     if (!view.whole_interval || view.ride.first_distance_m() < stretch.from_m) return;
     const RideSample& now = view.now;

@@ -94,7 +94,7 @@ TimedStretch timed_stretch(const Scenario& scenario, double from_m, double to_m)
 std::vector<WayRidden> ride_stretch(const Scenario& scenario, const TimedStretch& stretch, const RideUntil& until) {
   constexpr double look_s = 0.2;  // a speed changes within a second where the road gets steep
   const double length_m = scenario.road.length_m();
-  RideOptions options{.notes_debts = false};
+  RideOptions options{.notes_debts = false, .notes_laws = false};
   for (const double at_m : {stretch.from_m, stretch.to_m})
     if (at_m > 0.0 && at_m < length_m) options.timing_points_m.push_back(at_m);
   std::vector<Doing> doing(scenario.riders.size());

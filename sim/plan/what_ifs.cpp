@@ -74,7 +74,7 @@ class Recorder {
 
 RecordedRide recorded(const Scenario& scenario, double interval_s, const std::function<bool()>& go_on) {
   RecordedRide into;
-  Ride ride(scenario, {.notes_debts = false});
+  Ride ride(scenario, {.notes_debts = false, .notes_laws = false});
   const RideResult result =
       watch(ride, {1.0, [&](const Ride&) { return !go_on || go_on(); }}, Recorder(scenario, interval_s, into));
   for (const RiderResult& rider : result.riders) {
@@ -155,7 +155,8 @@ Scenario in_wind(Scenario scenario, double factor) {
   return scenario;
 }
 
-WhatIfs ride_what_ifs(const Scenario& scenario, std::size_t most_values, const std::function<bool()>& go_on) {
+WhatIfs ride_what_ifs(const Scenario& asked, std::size_t most_values, const std::function<bool()>& go_on) {
+  const Scenario scenario = surveyed(asked);
   WhatIfs all;
   all.planned_order = start_line(scenario);
   all.opposite_order.assign(all.planned_order.rbegin(), all.planned_order.rend());
@@ -166,7 +167,7 @@ WhatIfs ride_what_ifs(const Scenario& scenario, std::size_t most_values, const s
   {
     const Scenario windy = in_wind(scenario, wind_cases.back());
     for (std::size_t i = 0; i < scenario.riders.size(); ++i)
-      longest_s = std::max(longest_s, ride_to_end(alone(windy, i), {.notes_debts = false}).time_s);
+      longest_s = std::max(longest_s, ride_to_end(alone(windy, i), {.notes_debts = false, .notes_laws = false}).time_s);
   }
   all.interval_s = kept_interval_s(longest_s, scenario.riders.size(), most_values);
   tbb::parallel_for(std::size_t{0}, wind_cases.size() * company_cases, [&](std::size_t k) {

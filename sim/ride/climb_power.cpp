@@ -38,7 +38,7 @@ Scenario climb_alone(const RiderSettings& rider, const RiddenClimb& climb) {
 double time_at_s(Scenario& alone, double power_W) {
   alone.riders.front().critical_power_W = power_W;
   alone.riders.front().peak_power_W = power_W + 100.0;
-  const RideResult ridden = ride_to_end(alone, {.notes_debts = false});
+  const RideResult ridden = ride_to_end(alone, {.notes_debts = false, .notes_laws = false});
   const RiderResult& rider = ridden.riders.front();
   return rider.finished ? rider.finish_time_s : std::numeric_limits<double>::infinity();
 }

@@ -1,6 +1,7 @@
 /// The result of a ride, in the order of the scenario.
 
 #include <algorithm>
+#include <limits>
 
 #include "model/recover.hpp"
 #include "ride/state.hpp"
@@ -24,7 +25,9 @@ RiderResult result_of(const Ride::State& s, RiderIndex i) {
   out.sheltered_share = riding_s > 0.0 ? (out.sheltered_s - s.passages.sheltered_waiting_s(i)) / riding_s : 0.0;
   out.wbal_end_J = r.wbal_J[i];
   out.wbal_least_J = r.wbal_least_J[i];
-  out.wbal_end_by_law_J = wbal_by_law_J(r, s.scenario.ride, i);
+  out.wbal_end_by_law_J.fill(std::numeric_limits<double>::quiet_NaN());
+  if (s.options.notes_laws) out.wbal_end_by_law_J = wbal_by_law_J(r, s.scenario.ride, i);
+  out.wbal_end_by_law_J[static_cast<std::size_t>(s.scenario.ride.recovery_law)] = r.wbal_J[i];
   out.waits = s.passages.waits_of(i);
   out.in_group_s = s.groups.in_group_s(i);
   out.overlap_s = r.overlap_s[i];

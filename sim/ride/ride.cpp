@@ -55,8 +55,9 @@ Ride::State::State(const Scenario& given, RideOptions noted)
       riders(riders_of(scenario, places, reaction_steps)),
       order(line_up(riders, scenario)),
       rank_of(riders.count),
-      airflow(scenario),
-      track(scenario, airflow.wind()),
+      survey(survey_of(scenario)),
+      airflow(scenario, survey),
+      track(scenario, airflow.wind(), {survey, &survey->track}),
       decide(scenario, riders, places.index_of),
       groups(scenario.groups, riders.count),
       passages(scenario, riders.count, options.timing_points_m),
@@ -120,7 +121,7 @@ void Ride::State::close_books(std::span<const RiderIndex> finished, double befor
     riders.ledgers.keep_share_since(before.books, share, i);
     riders.sheltered_s[i] = before.sheltered_s + share * (riders.sheltered_s[i] - before.sheltered_s);
     const double since_s = passages.finish_s(i) - recovered_s();
-    if (since_s > 0.0) recover(riders, riders, scenario.ride, {&i, 1}, since_s);
+    if (since_s > 0.0) recover(riders, riders, scenario.ride, {&i, 1}, since_s, laws_kept());
   }
 }
 
@@ -215,7 +216,7 @@ void Ride::step() {
   if (s.tick % s.decide_every == 0) {
     const double second_s = s.decide_interval_s();
     warm(r, r, s.scenario, s.order, s.time_s(), second_s);
-    recover(r, r, s.scenario.ride, s.order, second_s);
+    recover(r, r, s.scenario.ride, s.order, second_s, s.laws_kept());
     s.groups.update(
         r, s.order, s.time_s(), second_s, [&](RiderIndex i) { return s.decide.doing(r, i); }, s.events);
     beat(r, r, s.order, second_s);

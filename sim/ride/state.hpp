@@ -3,6 +3,7 @@
 
 #include "leewheel/ride.hpp"
 #include "model/airflow.hpp"
+#include "model/recover.hpp"
 #include "model/riders.hpp"
 #include "model/track.hpp"
 #include "ride/cautions.hpp"
@@ -31,6 +32,7 @@ struct Ride::State {
   std::vector<RiderIndex> order;    ///< riding, from the front
   std::vector<RiderIndex> rank_of;  ///< place in `order`
 
+  const std::shared_ptr<const Survey> survey;  ///< shared with other rides of the road
   Airflow airflow;
   Track track;  ///< after the wind, which says where the way gets easier
   riding::Decide decide;
@@ -52,6 +54,7 @@ struct Ride::State {
   double still_since_s = 0.0;  ///< nobody has moved since then
 
   double time_s() const { return static_cast<double>(tick) * step_s; }
+  LawsKept laws_kept() const { return options.notes_laws ? LawsKept::all : LawsKept::own; }
   double wake_interval_s() const { return static_cast<double>(wake_every) * step_s; }
   double decide_interval_s() const { return static_cast<double>(decide_every) * step_s; }
   /// When W' was last brought up to date before the end of the step just made.
