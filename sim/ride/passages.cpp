@@ -66,11 +66,19 @@ void Passages::note_one(const Riders& r, RiderIndex i, const Step& step) {
 
 void Passages::note(const Riders& r, std::span<const RiderIndex> order, const Step& step,
                     std::vector<RiderIndex>& finished) {
+  const double now_s = step.before_s + step.step_s;
+  if (now_s < nothing_before_s_) return;
+  double least_m = never_m;
   for (const RiderIndex i : order) {
-    if (r.x_m[i] < next_mark_m_[i]) continue;
-    note_one(r, i, step);
-    if (r.x_m[i] >= road_.length_m()) finished.push_back(i);
+    double to_mark_m = next_mark_m_[i] - r.x_m[i];
+    if (to_mark_m <= 0.0) {
+      note_one(r, i, step);
+      if (r.x_m[i] >= road_.length_m()) finished.push_back(i);
+      to_mark_m = next_mark_m_[i] - r.x_m[i];
+    }
+    least_m = std::min(least_m, to_mark_m);
   }
+  nothing_before_s_ = now_s + least_m / faster_than_any_mps;
 }
 
 void Passages::arrive(const Riders& r, RiderIndex i, std::size_t place, double time_s) {

@@ -11,6 +11,8 @@
 
 namespace leewheel {
 
+inline constexpr double faster_than_any_mps = 100.0;
+
 class Passages {
  public:
   /// @param timing_points_m  rising
@@ -57,6 +59,7 @@ class Passages {
   std::vector<double> timing_points_m_;
   std::vector<OfRider> riders_;
   std::vector<double> next_mark_m_;  ///< by rider: nothing to note before
+  double nothing_before_s_ = 0.0;    ///< nobody can be at a mark until then
 };
 
 }  // namespace leewheel

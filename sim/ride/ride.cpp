@@ -16,7 +16,6 @@ namespace {
 
 constexpr double stalled_after_s = 120.0;
 constexpr double moving_mps = 0.2;  // slower than this is standing still (assumed)
-constexpr double faster_than_any_mps = 100.0;
 
 Riders riders_of(const Scenario& scenario, const RiderPlaces& places, std::uint64_t reaction_steps) {
   Riders riders;

@@ -43,6 +43,7 @@ struct Memory {
   int skipped_turns = 0;           ///< in a row, for want of strength
   double front_W = own_plan;       ///< as the first of a line: power to give
   double front_mps2 = 0.0;         ///< and the acceleration that it gives
+  int turns_rung = 0;              ///< of the search for that power, where it begins in the next second
   std::size_t next_regroup = 0;    ///< regroup points passed
   int instruction = -1;            ///< index of the imposed choice that is in force here; < 0: none
   bool carried_out = false;        ///< it has been; the rider judges again

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "riding/outlook.hpp"
+#include "riding/rung.hpp"
 
 namespace leewheel::riding {
 
@@ -40,22 +41,30 @@ double suits_mps2(Settling& s, RiderIndex front, double v) {
       .speeds_mps[static_cast<std::size_t>(std::floor((1.0 - share) * (static_cast<double>(s.speeds_mps.size()) - 1.0)))];
 }
 
-/// The greatest power of the front between `low_W` and `high_W` whose turns the line can keep up.
-double turns_W(Settling& s, const Cost& front, double v, double high_W) {
-  constexpr int rounds = 10;  // to a thousandth of the range
-  const auto keep_up = [&](double power_W) {
+constexpr int halvings = 10;  // of the powers in front: to a thousandth
+
+/// The power at a rung between 0 and `high_W`, as halving comes to it.
+double power_at_W(int rung, double high_W) {
+  double low_W = 0.0;
+  if (rung == 1 << halvings) return high_W;
+  for (int bit = halvings - 1; bit >= 0; --bit) {
+    const double middle_W = 0.5 * (low_W + high_W);
+    (rung >> bit & 1 ? low_W : high_W) = middle_W;
+  }
+  return low_W;
+}
+
+/// The greatest power of the front up to `high_W` whose turns the line can keep up; looked for from the last answer.
+double turns_W(Settling& s, const Cost& front, double v, double high_W, int& rung) {
+  const auto shares_at = [&](double power_W) {
     const double accel_mps2 = front.accel_mps2(power_W, v, 1.0);
     double sum = 0.0;
     for (const Puller& one : s.pullers) sum += pull_share(one, accel_mps2);
-    return sum >= 1.0;
+    return sum;
   };
-  if (keep_up(high_W)) return high_W;
-  double low_W = 0.0;
-  for (int round = 0; round < rounds; ++round) {
-    const double middle_W = 0.5 * (low_W + high_W);
-    (keep_up(middle_W) ? low_W : high_W) = middle_W;
-  }
-  return low_W;
+  if (shares_at(high_W) >= 1.0) return high_W;
+  rung = last_rung_at_one(1 << halvings, rung, [&](int at) { return shares_at(power_at_W(at, high_W)); });
+  return power_at_W(rung, high_W);
 }
 
 /// A new front takes the wind over gradually.
@@ -82,7 +91,7 @@ FrontPower front_power(Settling& s, RiderIndex front, bool rotates, bool own_pac
   s.pullers.clear();
   for (const RiderIndex i : s.line) s.pullers.push_back(puller(s.now, i, front, v));
   double power_W = s.now.outlook[front].line_W;
-  if (rotates) power_W = turns_W(s, cost, v, front_cap_W(s.now, front, s.next[front].turn_s));
+  if (rotates) power_W = turns_W(s, cost, v, front_cap_W(s.now, front, s.next[front].turn_s), s.next[front].turns_rung);
   // Below a crest the road that counts is still the one under the wheels, there and for those behind.
   Cost held = cost;
   held.slope_N = std::max(cost.slope_N, s.now.road[front].here_N);
