@@ -8,12 +8,10 @@
 
 namespace leewheel {
 
-namespace {
-constexpr std::size_t neighbours_ahead = 3;  // a rotating line has two riders abreast; one more for safety
-}
-
 Contacts::Contacts(const GroupSettings& settings, std::size_t riders)
-    : settings_(settings), first_(riders, none), mark_(riders, 0) {}
+    : settings_(settings), first_(riders, none), last_ahead_(riders), mark_(riders, 0) {
+  for (auto& ahead : last_ahead_) ahead.fill(none);
+}
 
 double Contacts::leave_gap_m(double speed_mps) const {
   return std::max(settings_.leave_gap_m, settings_.leave_headway_s * speed_mps);
@@ -42,6 +40,7 @@ void Contacts::forget(Place place) {
     Place* at = &first_[rider];
     while (*at != place) at = &pairs_[*at].next(rider);
     *at = pair.next(rider);
+    last_ahead_[rider].fill(none);
   }
   pair.a = none;
   pair.linked = false;
@@ -55,6 +54,9 @@ void Contacts::find(std::span<const GroupRider> riders, std::span<const std::uin
     for (std::size_t k = 1; k <= std::min(neighbours_ahead, at); ++k) {
       const std::uint32_t ahead = order[at - k];
       if (wheel_gap_m(riders[ahead].distance_m, riders[behind].distance_m) > leave_m) break;
+      std::uint32_t& known = last_ahead_[behind][k - 1];
+      if (known == ahead) continue;
+      known = ahead;
       const auto [a, b] = std::minmax(ahead, behind);
       if (!is_pair(a, b)) add(a, b);
     }

@@ -3,6 +3,7 @@
 /// while it lasts and hangs in the lists of its two riders, so that one that comes or goes costs the same in a bunch of any
 /// size, and nothing is allocated once the arrays have grown.
 
+#include <array>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -53,9 +54,11 @@ class Contacts {
   bool hang_together(const Link& link);
 
   const GroupSettings& settings_;
-  std::vector<Pair> pairs_;   ///< a free place has no riders: a = none
-  std::vector<Place> free_;   ///< places
-  std::vector<Place> first_;  ///< by rider: of its list
+  std::vector<Pair> pairs_;                           ///< a free place has no riders: a = none
+  std::vector<Place> free_;                           ///< places
+  std::vector<Place> first_;                          ///< by rider: of its list
+  static constexpr std::size_t neighbours_ahead = 3;  // a rotating line has two riders abreast; one more for safety
+  std::vector<std::array<std::uint32_t, neighbours_ahead>> last_ahead_;  ///< by rider: known pairs of the last second
   std::vector<Link> came_, went_;
   struct Search {
     std::vector<std::uint32_t> reached;  ///< riders, in the order in which they were
