@@ -1,5 +1,5 @@
 /// Speed, and a hash of the state beside it so that a faster wrong answer is seen. Never part of the test run.
-/// Results are kept as results/*.csv: leewheel_bench --benchmark_format=csv
+/// The target `bench_row` runs it and appends to results.csv, see README.md.
 
 #include <benchmark/benchmark.h>
 
@@ -8,22 +8,14 @@
 #include <string>
 #include <vector>
 
-#include "leewheel/ride.hpp"
+#include "leewheel/ensemble.hpp"
+#include "ride_cases.hpp"
 #include "support/scenes.hpp"
+#include "yardstick.hpp"
 
 using namespace leewheel;
 
 namespace {
-
-/// Hills, trees, a turning wind, everything on.
-Scenario mass_start(RideKind kind, std::size_t riders) {
-  Scenario s = scenes::scene(scenes::smooth_hills(20000.0), scenes::club(riders));
-  s.tactics = TacticsSettings{};
-  s.wind.forecast = {{0.0, 5.0, 4.0}, {1800.0, 8.0, 5.0}};
-  s.ride.kind = kind;
-  s.ride.start_abreast = riders > 12 ? 4 : 1;
-  return s;
-}
 
 std::string hash_label(std::uint64_t hash) {
   char text[24];
@@ -35,7 +27,7 @@ std::string hash_label(std::uint64_t hash) {
 void ride_steps(benchmark::State& state, const Scenario& scenario) {
   const std::size_t riders = scenario.riders.size();
   std::optional<Ride> ride(scenario);
-  while (ride->time_s() < 60.0) ride->step();
+  while (ride->time_s() < bench::under_way_s) ride->step();
   RideSample sample;
   ride->sample(sample);
   state.SetLabel(hash_label(scenes::hash_of(sample)));
@@ -50,29 +42,27 @@ void ride_steps(benchmark::State& state, const Scenario& scenario) {
       benchmark::Counter(static_cast<double>(state.iterations()) * static_cast<double>(riders), benchmark::Counter::kIsRate);
 }
 
-Scenario asked(const benchmark::State& state, RideKind kind) {
-  return mass_start(kind, static_cast<std::size_t>(state.range(0)));
+template <const char* name>
+void ride(benchmark::State& state) {
+  ride_steps(state, bench::ride_case(name, static_cast<std::size_t>(state.range(0))));
 }
-void steady(benchmark::State& state) { ride_steps(state, asked(state, RideKind::steady)); }
-void race(benchmark::State& state) { ride_steps(state, asked(state, RideKind::race)); }
 
-// What wind costs: one that never changes, the same in gusts, and in gusts over the road's hills.
-Scenario blown(const benchmark::State& state) {
-  Scenario s = asked(state, RideKind::steady);
-  s.wind.forecast = {{0.0, 8.0, 4.0}};
-  return s;
+/// Days of an ensemble, drawn, prepared and ridden to the end.
+void days(benchmark::State& state) {
+  const Scenario scenario = bench::day_case(static_cast<std::size_t>(state.range(0)));
+  std::uint64_t day = 0;
+  double rider_steps = 0.0;
+  for (auto _ : state)
+    for (const RiderOutcome& rider : ride_day(scenario, 1, day++).riders) rider_steps += rider.time_s / scenario.ride.step_s;
+  state.counters["rider_steps"] = benchmark::Counter(rider_steps, benchmark::Counter::kIsRate);
 }
-void constant_wind(benchmark::State& state) { ride_steps(state, blown(state)); }
-void gusty_wind(benchmark::State& state) {
-  Scenario s = blown(state);
-  s.wind.gusts = Gusts::on;
-  ride_steps(state, s);
-}
-void gusty_wind_on_hills(benchmark::State& state) {
-  Scenario s = blown(state);
-  s.wind.gusts = Gusts::on;
-  s.wind.hills_from_road = true;
-  ride_steps(state, s);
+
+void yardstick(benchmark::State& state) {
+  bench::Yardstick riders(static_cast<std::size_t>(state.range(0)));
+  for (auto _ : state) riders.step();
+  benchmark::DoNotOptimize(riders.sum());
+  state.counters["rider_steps"] =
+      benchmark::Counter(static_cast<double>(state.iterations() * state.range(0)), benchmark::Counter::kIsRate);
 }
 
 void wakes_alone(benchmark::State& state) {
@@ -92,7 +82,7 @@ void wakes_alone(benchmark::State& state) {
 }
 
 void wind_alone(benchmark::State& state) {
-  const Scenario s = mass_start(RideKind::steady, 1);
+  const Scenario s = bench::ride_case("steady", 1);
   const Wind wind(s.wind, s.road);
   const Eigen::Vector2d forecast = wind.forecast_enu_mps(100.0);
   double x_m = 0.0, sum = 0.0;
@@ -106,11 +96,18 @@ void wind_alone(benchmark::State& state) {
 
 }  // namespace
 
-BENCHMARK(steady)->Arg(1)->Arg(12)->Arg(200)->Arg(5000);
-BENCHMARK(race)->Arg(200)->Arg(5000);
-BENCHMARK(constant_wind)->Arg(200);
-BENCHMARK(gusty_wind)->Arg(200);
-BENCHMARK(gusty_wind_on_hills)->Arg(200);
+// One word for the program's own words and for those of `results.csv`: "steady/12".
+#define LEEWHEEL_RIDE(name)             \
+  constexpr char name##_case[] = #name; \
+  BENCHMARK(ride<name##_case>)->Name(#name)
+LEEWHEEL_RIDE(steady)->Arg(1)->Arg(12)->Arg(200)->Arg(5000);
+LEEWHEEL_RIDE(race)->Arg(200)->Arg(5000);
+LEEWHEEL_RIDE(mixed)->Arg(5000);
+LEEWHEEL_RIDE(constant_wind)->Arg(200);
+LEEWHEEL_RIDE(gusty_wind)->Arg(200);
+LEEWHEEL_RIDE(gusty_wind_on_hills)->Arg(200);
+BENCHMARK(days)->Arg(12);
+BENCHMARK(yardstick)->Arg(12)->Arg(200)->Arg(5000);
 BENCHMARK(wakes_alone)->Arg(1)->Arg(12)->Arg(200)->Arg(5000);
 BENCHMARK(wind_alone);
 BENCHMARK_MAIN();
