@@ -34,8 +34,8 @@ void steer(const Riders& r, Motion& motion, std::span<const RiderIndex> order, d
     };
     for (std::size_t k = place; k-- > 0 && room_m != y_m && r.x_m[order[k]] - r.x_m[i] < body_length_m - tiny_m;)
       leave_room(order[k]);
-    for (std::size_t k = place + 1;
-         k < order.size() && room_m != y_m && r.x_m[i] - r.x_m[order[k]] < body_length_m - tiny_m; ++k)
+    for (std::size_t k = place + 1; k < order.size() && room_m != y_m && r.x_m[i] - r.x_m[order[k]] < body_length_m - tiny_m;
+         ++k)
       leave_room(order[k]);
     if (room_m == y_m) continue;
     const double most_m = std::min(sideways_mps, sideways_per_mps * r.v_mps[i]) * step_s;
