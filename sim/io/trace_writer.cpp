@@ -171,9 +171,9 @@ void TraceWriter::State::finish(const std::vector<Event>& events, const std::vec
   write_events(to, file, events, riders);
   write_debts(to, file, debts);
   {
-    const Handle complete(H5Aopen(file, "complete", H5P_DEFAULT), H5Aclose);
+    const Handle mark(H5Aopen(file, "complete", H5P_DEFAULT), H5Aclose);
     const std::uint8_t yes = 1;
-    to.check(H5Awrite(complete, H5T_NATIVE_UINT8, &yes), "complete");
+    to.check(H5Awrite(mark, H5T_NATIVE_UINT8, &yes), "complete");
   }
   columns.clear();
   time.reset();

@@ -46,9 +46,8 @@ std::optional<Middle80> range_of(const std::vector<Day>& days, Value value) {
 }
 
 bool was_dropped(const RideResult& ride, std::size_t rider) {
-  return std::any_of(ride.events.begin(), ride.events.end(), [&](const Event& e) {
-    return comes_off(e) && e.riders.front() == rider;
-  });
+  return std::any_of(ride.events.begin(), ride.events.end(),
+                     [&](const Event& e) { return comes_off(e) && e.riders.front() == rider; });
 }
 
 void add_stretch(RiderReport& rider, std::size_t i, std::size_t k, const std::vector<Day>& days) {

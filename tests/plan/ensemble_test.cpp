@@ -158,7 +158,7 @@ TEST_CASE("two who part are whole before the climb and half the field behind it"
   CHECK(answer.stretches[0].largest_share > 0.9);
   CHECK(answer.stretches[2].whole_probability == 0.0);
   CHECK(answer.stretches[2].largest_share == 0.5);  // each alone
-  CHECK(answer.riders[1].dropped_share == 1.0);
+  CHECK(answer.riders[1].dropped_share == 0.0);  // the plan: everyone climbs freely
   CHECK(answer.riders[0].dropped_share == 0.0);
 }
 
@@ -173,7 +173,7 @@ TEST_CASE("of a rider dropped on two climbs both drops count, and the place is t
   Scenario s = scenes::scene(scenes::grades({0.0, 0.08, 0.0, 0.08}, 800.0),
                              {scenes::plain_rider("Una", 300.0), scenes::plain_rider("Vera", 200.0)});
   s.uncertainty = nothing_uncertain();
-  s.ride.kind = RideKind::steady;
+  s.ride.kind = RideKind::free;
   s.ride.regroup_at_m = {1700.0};
   for (RiderSettings& r : s.riders) r.target_effort = 0.9;
   const RunOutcome run = ride_day(s, 7, 1);

@@ -224,6 +224,8 @@ TEST_CASE("a drop is told of the rider who is dropped and not of the others", "[
                              {scenes::plain_rider("Una", 300.0), scenes::plain_rider("Vera", 200.0)});
   for (RiderSettings& r : s.riders) r.target_effort = 0.9;
   know_everything(s);
+  CHECK(with_days(s, 5).riders[1].dropped_share == 0.0);  // everyone climbs freely: nobody comes off
+  s.ride.kind = RideKind::free;
   const RideReport report = with_days(s, 5);
   CHECK(report.riders[0].dropped_share == 0.0);
   CHECK(report.riders[1].dropped_share == 1.0);
