@@ -5,10 +5,7 @@ set -e
 ride=$1 view=$2 scenarios=$3 pictures=$4
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
-cp -r "$scenarios" "$work/scenarios"
-"$ride" ride "$work/scenarios/larkmoor/scenario.yaml" -o "$work/steady" --quiet
-sed -i 's/^  kind: steady/  kind: together/' "$work/scenarios/larkmoor/scenario.yaml"
-"$ride" ride "$work/scenarios/larkmoor/scenario.yaml" -o "$work/together" --quiet
+"$(dirname "$0")/docs_rides.sh" "$ride" "$scenarios" "$work" >"$pictures/viewer.txt"
 "$view" "$work/steady/trace.h5" --rider Cato --snapshot 6:00 "$pictures/viewer_dark.png"
 "$view" "$work/steady/trace.h5" --rider Elin --size 1920x1080 --light --snapshot 42:00 "$pictures/viewer_light.png"
 "$view" "$work/steady/trace.h5" --rider Cato --size 1920x1080 --show --snapshot 6:00 "$pictures/viewer_show.png"
