@@ -158,7 +158,7 @@ TEST_CASE("two who part are whole before the climb and half the field behind it"
   CHECK(answer.stretches[0].largest_share > 0.9);
   CHECK(answer.stretches[2].whole_probability == 0.0);
   CHECK(answer.stretches[2].largest_share == 0.5);  // each alone
-  CHECK(answer.riders[1].dropped_share == 0.0);  // the plan: everyone climbs freely
+  CHECK(answer.riders[1].dropped_share == 0.0);     // the plan: everyone climbs freely
   CHECK(answer.riders[0].dropped_share == 0.0);
 }
 
