@@ -73,7 +73,7 @@ PageValue rider(const Page& page, std::size_t i) {
       {"wbal_least_range", if_any(figures_range(figures.wbal_least_share, 0.01))},
       {"home_share", whole(100.0 * figures.home_share)},
       {"dropped_share", whole(100.0 * figures.dropped_share)},
-      {"long", page.sheet.stretches.size() > 6 ? " long" : ""},
+      {"long", page.sheet.stretches.size() > 4 ? " long" : ""},
       {"places", places(page, i)},
       {"sit_in", sit_in_text(page, i)},
       {"turns", turn_text(page, i)},
@@ -98,8 +98,9 @@ std::vector<CardBlock> rider_blocks(const Page& page, std::size_t i) {
   const double follow_width = regroup_places(page).empty() ? 0.38 : 0.25;
   for (std::size_t k = 0; k < page.ridden(i).size(); ++k) {
     const std::size_t follow = page.group() ? whom_to_follow(page, i, k).size() : 0;
-    card.push_back(row_block(
-        {{page.sheet.stretches[k].to.size() + 6, 0.21, 0.95, 0.2}, {26, 0.25, 0.9, 0.2}, {follow, follow_width, 1.0, 0.2}}));
+    card.push_back(row_block({{page.sheet.stretches[k].to.size() + 6, 0.21, 0.95, 0.35},
+                              {26, 0.25, 0.9, 0.35},
+                              {follow, follow_width, 1.0, 0.35}}));
   }
   card.push_back({food_text(page, i).size() + 6});
   for (const std::string& text : {water_text(page, i), low_gear_text(page, i)})
@@ -116,6 +117,7 @@ std::vector<CardBlock> captain_blocks(const Page& page) {
     card.push_back(row_block({{row.from.size() + row.to.size() + 4, 0.3}, {row.text.size(), 0.7}}));
   for (const std::string& text : regroup_lines(page)) line(text);
   line(look_after_text(page));
+  card.push_back({70});  // who is last at the end, with the range
   line(close_up_text(page));
   for (const std::string& text : when_to_change(page)) line(text);
   card.push_back({130, 1.0, 0.62, 0.1});
