@@ -11,6 +11,9 @@ namespace leewheel {
 /// long climbs riders choose 60 to 90, common practice, no source).
 inline constexpr double stands_below_rpm = 50.0, walks_below_rpm = 30.0;
 
+/// Power (W) the rider means to ride at a place: by the plan there, else by the usual effort.
+double planned_power_W(const Scenario& scenario, std::size_t rider, double at_m);
+
 /// A ramp where the cadence in the lowest gear falls below `stands_below_rpm`, at the power planned there, alone, in still air.
 struct LowGearRamp {
   double from_m, to_m;

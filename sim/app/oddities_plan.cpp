@@ -7,21 +7,10 @@
 #include "app/oddities.hpp"
 #include "leewheel/ensemble.hpp"
 #include "leewheel/integral_wbal.hpp"
+#include "leewheel/low_gear.hpp"
 #include "ride/watch.hpp"
 
 namespace leewheel {
-
-namespace {
-
-double planned_power_W(const Scenario& scenario, std::size_t i, double at_m) {
-  double effort = scenario.riders[i].target_effort;
-  if (i < scenario.plans.size())
-    for (const PlanStep& step : scenario.plans[i])
-      if (step.from_m <= at_m) effort = step.effort;
-  return effort * scenario.riders[i].critical_power_W;
-}
-
-}  // namespace
 
 /// Rides the plan alone, at the step of many days, and adds up what it asks of W'. A rider cannot give more than there is, so the
 /// ride itself never shows it.

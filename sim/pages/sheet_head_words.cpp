@@ -93,13 +93,14 @@ std::string look_after_text(const Page& page) {
   for (const SheetRider& rider : page.sheet.riders) lost.push_back(rider.dropped_share);
   std::ranges::sort(lost, std::greater());
   const double told_from = std::max(often, lost[std::min(most_told, lost.size()) - 1]);
+  std::size_t told = 0;
   std::vector<std::string> parts;
   const std::size_t last = last_home(page);
   for (std::size_t i = 0; i < page.sheet.riders.size(); ++i) {
     std::vector<std::string> why;
     if (i == last) why.emplace_back("the last");
-    if (const double share = page.sheet.riders[i].dropped_share; share >= told_from)
-      why.push_back(fmt::format("comes off on {:.0f} % of days", 100.0 * share));
+    if (const double share = page.sheet.riders[i].dropped_share; share >= told_from && told < most_told)
+      why.push_back(fmt::format("comes off on {:.0f} % of days", 100.0 * share)), ++told;
     if (page.sheet.ride.riders[i].wbal_least_J < nearly_empty * page.scenario().riders[i].w_prime_J)
       why.emplace_back("nearly out of strength once");
     if (!why.empty()) parts.push_back(fmt::format("{} ({})", page.name(i), fmt::join(why, ", ")));

@@ -6,10 +6,6 @@
 
 namespace leewheel {
 
-namespace {
-
-constexpr double step_m = 5.0, window_m = 20.0, one_ramp_m = 50.0;
-
 double planned_power_W(const Scenario& scenario, std::size_t rider, double at_m) {
   double effort = scenario.riders[rider].target_effort;
   if (rider < scenario.plans.size())
@@ -17,6 +13,10 @@ double planned_power_W(const Scenario& scenario, std::size_t rider, double at_m)
       if (step.from_m <= at_m) effort = step.effort;
   return effort * scenario.riders[rider].critical_power_W;
 }
+
+namespace {
+
+constexpr double step_m = 5.0, window_m = 20.0, one_ramp_m = 50.0;
 
 double grade_over(const Road& road, double at_m) {
   const double sine = (road.elevation_m(at_m + 0.5 * window_m) - road.elevation_m(at_m - 0.5 * window_m)) / window_m;

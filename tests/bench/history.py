@@ -11,6 +11,7 @@ valgrind is installed the instructions of a rider-step are counted, which no oth
 import csv
 import json
 import os
+import platform
 import re
 import shutil
 import statistics
@@ -28,11 +29,9 @@ def said(*command, **options):
 
 
 def machine():
-    """The processor, how many of it, and the compiler; never a name of the machine."""
-    info = open('/proc/cpuinfo').read() if os.path.exists('/proc/cpuinfo') else ''
-    model = re.search(r'model name\s*:\s*(.*)', info)
+    """The kind of processor, how many of it, and the compiler; no maker and never a name of the machine."""
     compiler = said('c++', '--version').splitlines()[0] if shutil.which('c++') else ''
-    words = [model.group(1).strip() if model else 'processor unknown', f'{os.cpu_count()} cores', compiler]
+    words = [platform.machine(), f'{os.cpu_count()} cores', compiler]
     return re.sub(r'[,"\s]+', ' ', '; '.join(word for word in words if word))
 
 

@@ -54,12 +54,12 @@ std::vector<Measurement> read_history(const char* path) {
 }
 
 /// Measured values of a case by the number of the measurement; those that were not measured are left out.
-Points values_of(const std::vector<Measurement>& history, const Case& one, Column column) {
+Points values_of(const std::vector<Measurement>& history, const Case& one, Column column, double factor) {
   Points found;
   for (std::size_t k = 0; k < history.size(); ++k)
     for (const Row& row : history[k].rows)
       if (row[name] == one.name && !row[column].empty())
-        found.emplace_back(static_cast<double>(k + 1), std::stod(row[column]));
+        found.emplace_back(static_cast<double>(k + 1), factor * std::stod(row[column]));
   return found;
 }
 
@@ -72,23 +72,25 @@ std::vector<double> ticks_to(double greatest) {
   return ticks;
 }
 
-void draw(Svg& svg, double left, const std::vector<Measurement>& history, Column column, const std::string& words) {
+void draw(Svg& svg, double left, const std::vector<Measurement>& history, Column column, double factor,
+          const std::string& words) {
   double greatest = 1e-9;
   for (const Case& one : cases)
-    for (const auto& [at, value] : values_of(history, one, column)) greatest = std::max(greatest, value);
+    for (const auto& [at, value] : values_of(history, one, column, factor)) greatest = std::max(greatest, value);
   const std::vector<double> ticks = ticks_to(greatest);
   std::vector<double> numbers;
   for (std::size_t k = 1; k <= history.size(); ++k) numbers.push_back(static_cast<double>(k));
-  Chart chart(svg, left, 60, 400, 320, 0.5, static_cast<double>(history.size()) + 0.5, 0.0, ticks.back());
+  Chart chart(svg, left, 76, 400, 304, 0.5, static_cast<double>(history.size()) + 0.5, 0.0, ticks.back());
   chart.axes(numbers, "measurement", ticks, words);
-  double y = 84.0;
+  double x = left;
   for (const Case& one : cases) {
-    const Points points = values_of(history, one, column);
+    const Points points = values_of(history, one, column, factor);
+    if (points.empty()) continue;
     chart.curve(points, one.colour, 2);
     for (const auto& [at, value] : points) chart.mark(one.mark, at, value, 4, one.colour);
-    svg.mark(one.mark, chart.right() - 130, y - 5, 4, one.colour);
-    svg.text(chart.right() - 118, y, one.words, 13, ink::text);
-    y += 20.0;
+    svg.mark(one.mark, x, 57, 4, one.colour);
+    svg.text(x + 10.0, 62, one.words, 13, ink::text);
+    x += 98.0;
   }
 }
 
@@ -106,8 +108,8 @@ int main(int count, char** arguments) {
   }
   Svg svg = chart_paper(1000, 460 + 20.0 * static_cast<double>(history.size()));
   svg.text(40, 34, "Speed of the ride, measurement by measurement", 18, ink::text, "start", true);
-  draw(svg, 70, history, ratio, "rider-steps over the yardstick's");
-  draw(svg, 570, history, instructions, "instructions a rider-step");
+  draw(svg, 80, history, ratio, 100.0, "rate, % of the yardstick's");
+  draw(svg, 580, history, instructions, 0.001, "thousand instructions a rider-step");
   for (std::size_t k = 0; k < history.size(); ++k)
     svg.text(
         40, 455.0 + 20.0 * static_cast<double>(k),

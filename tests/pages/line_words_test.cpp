@@ -75,6 +75,10 @@ TEST_CASE("the captain looks after who comes off most often, three at most, and 
             "{} (comes off on 80 % of days), {} (the last), {} (comes off on 50 % of days) and {} (comes off on 40 % of "
             "days)",
             name(1), name(2), name(3), name(4)));
+  for (SheetRider& rider : sheet.riders) rider.dropped_share = 0.5;
+  const std::string alike = look_after_text(Page{sheet, {}});
+  CHECK(alike.find(name(2) + " (the last, comes off on 50 % of days)") != std::string::npos);
+  CHECK(alike.find(name(3)) == std::string::npos);
 }
 
 TEST_CASE("groups of the start are named one behind the other", "[cards]") {

@@ -38,9 +38,10 @@ std::string caution_words(const Canvas& c, float width_px) {
        {"Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first; "
         "this picture is a calculation.",
         "Riding close behind another is dangerous. Traffic law, local group-riding codes and medical advice come first.",
-        "Riding close is dangerous. Traffic law, group-riding codes and medical advice come first."})
+        "Riding close is dangerous. Traffic law, group-riding codes and medical advice come first.",
+        "Riding close is dangerous. Law, group codes and medical advice come first."})
     if (c.text_width(words, Size::small) <= width_px) return words;
-  return "Riding close is dangerous: traffic law comes first.";
+  return "Riding close is dangerous: law, codes and doctors come first.";
 }
 
 void draw_top(Canvas& c, const Rect& area, const Scene& scene) {
