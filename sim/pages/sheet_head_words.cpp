@@ -99,7 +99,8 @@ std::string look_after_text(const Page& page) {
   for (std::size_t i = 0; i < page.sheet.riders.size(); ++i) {
     std::vector<std::string> why;
     if (i == last) why.emplace_back("the last");
-    if (const double share = page.sheet.riders[i].dropped_share; share >= told_from && told < most_told)
+    if (const double share = page.sheet.riders[i].dropped_share;
+        (share >= told_from && told < most_told) || (i == last && share >= often))
       why.push_back(fmt::format("comes off on {:.0f} % of days", 100.0 * share)), ++told;
     if (page.sheet.ride.riders[i].wbal_least_J < nearly_empty * page.scenario().riders[i].w_prime_J)
       why.emplace_back("nearly out of strength once");
