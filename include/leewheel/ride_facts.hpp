@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "leewheel/descent.hpp"
 #include "leewheel/ride.hpp"
 
 namespace leewheel {
@@ -34,13 +35,17 @@ struct StretchRidden {
 /// The same stretch, over all who rode it.
 struct StretchOfRide : RoadStretch {
   double grade = 0.0;
-  double saved_W = 0.0;  ///< mean over riders and riding time
-  std::size_t most = 0;  ///< rider who saved most
+  double speed_mps = 0.0;  ///< mean over riders and riding time
+  double saved_W = 0.0;    ///< the same
+  std::size_t most = 0;    ///< rider who saved most
   double most_W = 0.0;
   double line_share = 0.0;     ///< of riding time, all riders: in a line of two or more
   bool climbs_freely = false;  ///< see below
   /// Else everyone rides at the own pace (one half is assumed).
   bool in_a_line() const { return line_share >= 0.5 && !climbs_freely; }
+  bool descent() const { return is_descent(grade, speed_mps); }
+  /// Wheels and turns are told there: never on a descent, though a line may come down it.
+  bool wheels_advised() const { return in_a_line() && !descent(); }
 };
 
 /// One rider over the whole ride.

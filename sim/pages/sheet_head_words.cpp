@@ -79,8 +79,7 @@ std::string close_up_text(const Page& page) {
   const auto weight = [&](const SheetStretch& s) { return std::pair(s.head_mps >= open_mps ? s.head_mps : 0.0, s.saved_W); };
   const SheetStretch* best = nullptr;
   for (const SheetStretch& s : page.sheet.stretches)
-    if (s.in_a_line() && s.grade > descent_grade && s.saved_W >= worth_a_word_W && (!best || weight(s) > weight(*best)))
-      best = &s;
+    if (s.wheels_advised() && s.saved_W >= worth_a_word_W && (!best || weight(s) > weight(*best))) best = &s;
   if (!best || !page.group()) return "";
   return fmt::format("{} to {}, where a wheel saves {:.0f} W a rider (wind {})", best->from, best->to, best->saved_W,
                      wind_text(page, *best));
@@ -121,7 +120,7 @@ std::vector<std::string> when_to_change(const Page& page) {
     lines.push_back(fmt::format("{} not at {} by {} (so late on one day of ten): ease, or go on in two groups",
                                 page.name(last), page.sheet.stretches[*place].to,
                                 page.clock().beside(ranges[*place]->high)));
-  const bool in_line = std::ranges::any_of(page.sheet.stretches, [](const SheetStretch& s) { return s.in_a_line(); });
+  const bool in_line = std::ranges::any_of(page.sheet.stretches, [](const SheetStretch& s) { return s.wheels_advised(); });
   if (in_line) lines.emplace_back("someone cannot hold the wheel: the front eases until the gap is closed; no one chases");
   return lines;
 }

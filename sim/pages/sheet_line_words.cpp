@@ -25,7 +25,7 @@ std::string leads(double turn_s) { return "lead " + turn_length(turn_s); }
 bool rides_in_line(const Page& page, std::size_t i, std::size_t k) {
   const SheetRidden* const r = page.ridden(i, k);
   const GroupTurns* const group = group_of(page, i, k);
-  return r && group && !group->own_pace && group->line.size() > 1 &&
+  return r && group && !group->own_pace && !page.sheet.stretches[k].descent() && group->line.size() > 1 &&
          (r->follow_s >= least_share * r->riding_s || r->front_s >= least_front_s);
 }
 
@@ -61,13 +61,16 @@ std::vector<TurnsOnWay> turns_by_stretch(const Page& page) {
   const std::vector<GroupTurns>* before = nullptr;
   for (const SheetStretch& s : page.sheet.stretches) {
     std::string text;
-    if (!s.in_a_line()) text = "no turns, everyone at his or her own pace";
+    if (s.descent())
+      text = "no turns, leave room";
+    else if (!s.in_a_line())
+      text = "no turns, everyone at his or her own pace";
     for (const GroupTurns& group : s.groups)
-      if (s.in_a_line())
+      if (s.wheels_advised())
         text += (text.empty() ? "" : ". ") + turns_text(group, page.scenario(), page.scenario().ride.formation);
     const bool as_before = !rows.empty() && (text == rows.back().text || (before && same_rule(*before, s.groups)));
     as_before ? void(rows.back().to = s.to) : rows.push_back({s.from, s.to, text});
-    before = s.in_a_line() ? &s.groups : nullptr;
+    before = s.wheels_advised() ? &s.groups : nullptr;
   }
   return rows;
 }
@@ -79,9 +82,9 @@ std::string rule_for_turns(const Page& page) {
   std::string own_pace_from;
   for (const SheetStretch& s : page.sheet.stretches) {
     const bool last = &s == &page.sheet.stretches.back();
-    if (!s.in_a_line() && own_pace_from.empty()) own_pace_from = s.from;
-    if (!own_pace_from.empty() && (s.in_a_line() || last))
-      own_pace.push_back(own_pace_from + " to " + (s.in_a_line() ? s.from : s.to)), own_pace_from.clear();
+    if (!s.wheels_advised() && own_pace_from.empty()) own_pace_from = s.from;
+    if (!own_pace_from.empty() && (s.wheels_advised() || last))
+      own_pace.push_back(own_pace_from + " to " + (s.wheels_advised() ? s.from : s.to)), own_pace_from.clear();
     for (const GroupTurns& group : s.groups) {
       if (group.own_pace) continue;
       one_leads = one_leads && group.stays_in_front();

@@ -14,8 +14,7 @@
 
 namespace leewheel {
 
-inline constexpr double descent_grade = -0.02;  ///< steeper down, no wheel is advised (assumed)
-inline constexpr double pays_W = 5.0;           ///< a wheel that saves less is not felt (assumed)
+inline constexpr double pays_W = 5.0;  ///< a wheel that saves less is not felt (assumed)
 
 struct Page {
   const Sheet& sheet;

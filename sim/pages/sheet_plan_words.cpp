@@ -70,6 +70,7 @@ std::string wind_text(const Page& page, const SheetStretch& s) {
 
 std::string what_to_do(const Page& page, const SheetStretch& s) {
   if (page.scenario().riders.size() < 2) return "";
+  if (s.descent()) return "single file with room to brake, no one holds a wheel";
   if (!s.in_a_line()) return "each rider at his or her own pace";
   std::string text(words_of(page.scenario().ride.formation).in_line);
   if (std::abs(s.from_left_mps) > 2.0 && std::abs(s.from_left_mps) > 0.5 * std::abs(s.head_mps))
@@ -153,7 +154,7 @@ std::vector<std::string> cautions_of_the_day(const Page& page) {
   std::vector<std::string> descents;
   for (const SheetStretch& s : page.sheet.stretches) {
     if (!gusty || s.gust_side_force_N > gusty->gust_side_force_N) gusty = &s;
-    if (s.lowest_grade < -0.03)
+    if (s.descent() || s.lowest_grade < descent_100m_below_grade)
       descents.push_back(fmt::format("{} to {} (down to {})", s.from, s.to, grade_text(s.lowest_grade)));
   }
   if (!descents.empty())

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "leewheel/descent.hpp"
 #include "leewheel/ride_facts.hpp"
 #include "plan/group_places.hpp"
 #include "ride/leader.hpp"
@@ -21,7 +22,7 @@ LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
   using Form = LineupStretch::Form;
   const double middle_m = 0.5 * (s.where.from_m + s.where.to_m);
   const bool room = scenario.road.abreast(middle_m) >= 2 && scenario.road.width_m(middle_m) >= two_abreast_width_m;
-  if (!s.in_a_line) return Form::own_pace;
+  if (!s.in_a_line || is_descent(s.grade, s.front_speed_mps)) return Form::own_pace;
   if (std::abs(s.crosswind_mps) > scenario.tactics.echelon_cross_mps) return Form::echelon;
   if (scenario.ride.formation == Formation::circulating && room) return Form::circulating;
   return room && s.saved_share < little_draft_share && s.grade > 0.0 ? Form::two_abreast : Form::single_file;

@@ -59,7 +59,7 @@ RideReport report_ride(const Scenario& scenario, const std::function<bool()>& go
     StretchReport s = report_of(scenario.road, where, facts, k);
     if (const LeaderTally::Sums& front = leaders.on(k); front.time_s > 0.0)
       s.front_speed_mps = front.way_m / front.time_s, s.front_power_W = front.work_J / front.time_s;
-    s.groups = turns.on(k, !s.in_a_line());
+    s.groups = turns.on(k, !s.wheels_advised());
     report.stretches.push_back(std::move(s));
   }
   return report;

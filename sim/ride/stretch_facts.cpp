@@ -61,15 +61,17 @@ StretchOfRide over_all(const Scenario& scenario, const RoadStretch& where, std::
   const Road& road = scenario.road;
   StretchOfRide s{where};
   s.grade = (road.elevation_m(where.to_m) - road.elevation_m(where.from_m)) / (where.to_m - where.from_m);
-  double riding_s = 0.0, saved_J = 0.0, alone_J = 0.0, line_s = 0.0;
+  double riding_s = 0.0, way_m = 0.0, saved_J = 0.0, alone_J = 0.0, line_s = 0.0;
   bool first = true;
   for (std::size_t i = 0; i < riders.size(); ++i) {
     if (k >= riders[i].stretches.size()) continue;
     const StretchRidden& r = riders[i].stretches[k];
-    riding_s += r.riding_s, saved_J += r.saved_J, alone_J += r.alone_J, line_s += r.front_s + r.follow_s;
+    riding_s += r.riding_s, way_m += where.to_m - where.from_m, saved_J += r.saved_J, alone_J += r.alone_J,
+        line_s += r.front_s + r.follow_s;
     if (first || r.saved_W() > s.most_W) s.most = i, s.most_W = r.saved_W();
     first = false;
   }
+  s.speed_mps = riding_s > 0.0 ? way_m / riding_s : 0.0;
   s.saved_W = riding_s > 0.0 ? saved_J / riding_s : 0.0;
   s.line_share = riding_s > 0.0 ? line_s / riding_s : 0.0;
   s.climbs_freely = alone_J > 0.0 && climbs_freely(scenario, saved_J / alone_J);

@@ -36,9 +36,10 @@ std::string arrivals(const Told& told, const FinishRanges& ranges) {
                      told.clock.beside(finish_s(first)), told.result.riders[last].name, end);
 }
 
-/// Where to look for a wheel and where not to.
+/// Where to look for a wheel and where not to; a descent is neither.
 std::string wheel(const Told& told) {
-  const std::vector<StretchOfRide>& all = told.facts.stretches;
+  std::vector<StretchOfRide> all = told.facts.stretches;
+  std::erase_if(all, [](const StretchOfRide& s) { return s.descent(); });
   if (all.empty() || told.result.riders.size() < 2) return "";
   const auto less = [](const StretchOfRide& a, const StretchOfRide& b) { return a.saved_W < b.saved_W; };
   const StretchOfRide& most = *std::max_element(all.begin(), all.end(), less);

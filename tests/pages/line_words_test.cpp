@@ -88,3 +88,25 @@ TEST_CASE("groups of the start are named one behind the other", "[cards]") {
   const auto name = [&](std::size_t i) { return scenario.riders[i].name; };
   CHECK(order_text(Page{sheet, {}}) == fmt::format("first {} and {}; behind them {}", name(2), name(0), name(1)));
 }
+
+TEST_CASE("on a descent nobody is told to sit in, to lead or to hold a wheel", "[cards]") {
+  const Scenario scenario = scenes::scene(scenes::flat_road(1000.0), scenes::club(2));
+  Sheet sheet = sheet_of(scenario);
+  SheetStretch stretch{};
+  stretch.from = "Mill", stretch.to = "Oak", stretch.line_share = 1.0, stretch.saved_W = 50.0;
+  stretch.groups = {{.line = {0, 1}, .turn_s = {60.0, 30.0}}};
+  sheet.stretches.push_back(stretch);
+  sheet.riders.resize(2);
+  StretchRidden ridden;
+  ridden.from = "Mill", ridden.to = "Oak", ridden.riding_s = 100.0, ridden.saved_J = 5000.0, ridden.follow_s = 95.0;
+  sheet.riders[0].facts.stretches.push_back(ridden);
+  const Page page{sheet, {}};
+  CHECK(close_up_text(page).starts_with("Mill to Oak, where a wheel saves 50 W"));
+  CHECK(sit_in_text(page, 0).find("(50 W)") != std::string::npos);
+  sheet.stretches[0].grade = -0.021;
+  CHECK(close_up_text(page).empty());
+  CHECK(sit_in_text(page, 0).starts_with("nowhere: no wheel of the plan"));
+  CHECK(whom_to_follow(page, 0, 0) == "own pace");
+  CHECK(what_to_do(page, sheet.stretches[0]) == "single file with room to brake, no one holds a wheel");
+  CHECK(turns_by_stretch(page).at(0).text == "no turns, leave room");
+}

@@ -91,6 +91,17 @@ TEST_CASE("a ride is told first in a few sentences: home, where a wheel pays, wh
   CHECK(first().find("Nobody comes off.") != std::string::npos);
 }
 
+TEST_CASE("no descent is named for a wheel that saves most or least", "[words]") {
+  Told t = told();
+  RoadProfile profile = t.scenario.road.profile();
+  profile.elevation_m = {100.0, 70.0, 130.0};  // the first stretch falls by 3 %
+  t.scenario.road = Road(profile);
+  std::string text = summary_text(t.scenario, t.result, t.solo, {});
+  for (std::size_t at = 0; (at = text.find("\n          ")) != std::string::npos;) text.erase(at, 11);  // wrapped
+  CHECK(text.find("A wheel saves most from Gate to finish: 20 W on average") != std::string::npos);
+  CHECK(text.find("least from") == std::string::npos);
+}
+
 TEST_CASE("W' and the ledger are told only when more is asked for", "[words]") {
   const Told t = told();
   const std::string plain = summary_text(t.scenario, t.result, t.solo, {});
