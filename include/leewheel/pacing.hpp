@@ -91,7 +91,8 @@ struct Pacing {
   double hardest_W, easiest_W, calm_s, early_J;  ///< the limits as numbers for this ride
   std::vector<Recovery> recoveries;
   std::vector<std::size_t> easiest;  ///< if W' recovers nowhere: sections with the highest speed for their power
-  double decide_at_m, decide_at_s;   ///< at a quarter of the time, or sooner if a bad day leaves little W' by then
+  double decide_at_m,
+      decide_at_s;  ///< at a quarter of the time, or sooner if a bad day leaves little W' by then; not atop a wall
   DayOutcome bad_day, good_day;
   double time_low_s, time_high_s;  ///< middle 80 % of the drawn days, the plan kept, with the rider's own unsteadiness
   double gain_low_s, gain_s, gain_high_s;  ///< the same of even power's time minus this plan's, and their middle

@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "leewheel/descent.hpp"
+#include "leewheel/low_gear.hpp"
 #include "leewheel/pacing.hpp"
 #include "leewheel/ride.hpp"
 
@@ -19,6 +21,7 @@ struct NotesStrength {
   double critical_power_W = 0.0, mean_power_W = 0.0;
   double time_s = 0.0;                        ///< as ridden, within `wished_within_s` of `wished_s`
   std::vector<double> arrive_s{}, power_W{};  ///< by stretch: at its end; mean on it
+  std::vector<LowGearRamp> walks{};           ///< where this rider walks
 };
 inline constexpr double wished_within_s = 0.5;
 
@@ -29,9 +32,12 @@ struct NotesStretch {
   double headwind_mps = 0.0, crosswind_mps = 0.0;  ///< at the rider, means; > 0 against the rider; without sign
   double open_share = 0.0;                         ///< of its length: open on both sides
   double speed_mps = 0.0;
-  double wheel_saves_W = 0.0, wheel_saves_percent = 0.0;  ///< a wheel at `wheel_gap_m`, at the same speed
+  double wheel_saves_W = 0.0, wheel_saves_percent = 0.0;  ///< a wheel at `wheel_gap_m`, at the same speed, off descents
+  double falls_from_m = 0.0, falls_m = 0.0;               ///< the longest descent in it; 0 m: none
   double wbal_share = 1.0;                                ///< of W' left at its end
   double left_s = 0.0;                                    ///< of riding from its end to the finish
+  double felt_C = 0.0;                                    ///< at its end (leewheel/heat.hpp)
+  bool descent() const { return is_descent(grade, speed_mps); }
 };
 
 struct NotesWind {
@@ -41,11 +47,18 @@ struct NotesWind {
   double wheel_saves_W = 0.0;    ///< there
 };
 
+/// Critical powers between which a wished time is solved.
+inline constexpr double least_critical_power_W = 40.0, most_critical_power_W = 600.0;
+
 struct RoadNotes {
   bool found = false;
-  std::string why_not{};
-  double mass_kg = 0.0, drag_area_m2 = 0.0;  ///< of the rider, with bicycle and kit; on the hoods
+  std::string why_not{};                              ///< no plan is possible, or empty
+  double not_possible_s = 0.0;                        ///< > 0: the wished time that is not possible ...
+  double possible_from_s = 0.0, possible_to_s = 0.0;  ///< ... and those that are; to: 0 without an end
+  double mass_kg = 0.0, drag_area_m2 = 0.0;           ///< of the rider, with bicycle and kit; on the hoods
   double wheel_gap_m = 0.0;
+  std::string quickest{};                  ///< of the scenario's riders, alone at critical power
+  double quickest_s = 0.0;                 ///< 0: none gets to the finish
   std::vector<NotesStrength> strengths{};  ///< in the order of the wished times
   std::size_t middle = 0;                  ///< the strength of whom `stretches`, `pacing` and `winds` speak
   std::vector<NotesStretch> stretches{};
@@ -57,7 +70,7 @@ struct RoadNotes {
 std::vector<double> usual_times_s(const Scenario& scenario);
 
 /// The rider is built like the one of the scenario who is in the middle alone. Gusts are left out.
-/// @param times_s  one or more, rising or not; each asks for a critical power from 40 to 600 W, else `why_not`
+/// @param times_s  one or more, rising or not; each asks for a critical power within the bounds above, else `not_possible_s` is set
 /// @param go_on    called by one thread with the share of the work done; false stops: then `found` is false
 RoadNotes road_notes(const Scenario& scenario, const std::vector<double>& times_s,
                      const std::function<bool(double)>& go_on = {});

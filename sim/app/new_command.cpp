@@ -22,6 +22,7 @@
 #include "io/road_file.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/compass.hpp"
+#include "leewheel/kilometres.hpp"
 #include "leewheel/units.hpp"
 
 namespace leewheel {
@@ -89,11 +90,7 @@ struct NewRoad {
 NewRoad road_of(const Options& options) {
   TrackImport track = read_road_or_track(options.input, options.track);
   if (track.report.lines.empty()) return {std::move(track.profile), read_text(options.input), {}};
-  const double length_m = Road(track.profile).length_m(), every_m = length_m > 15e3 ? 5000.0 : 2000.0;
-  if (track.profile.landmarks.empty() && length_m > 4000.0)
-    for (double at_m = every_m; at_m < length_m - 600.0; at_m += every_m)
-      track.profile.landmarks.push_back({fmt::format("Kilometre {:g}", at_m / 1e3), at_m});
-  return {std::move(track.profile), "", track.report.lines};
+  return {with_kilometres(Road(track.profile)).profile(), "", track.report.lines};
 }
 
 std::string road_text(const Options& options, NewRoad road) {

@@ -12,11 +12,11 @@
 #include "app/commands.hpp"
 #include "app/notes_output.hpp"
 #include "app/progress.hpp"
+#include "app/track_arguments.hpp"
 #include "io/atomic_file.hpp"
-#include "io/road_file.hpp"
 #include "io/scenario_reader.hpp"
-#include "io/track_import.hpp"
 #include "leewheel/compass.hpp"
+#include "leewheel/kilometres.hpp"
 #include "leewheel/road_notes.hpp"
 #include "pages/notes_page.hpp"
 #include "words/notes_words.hpp"
@@ -29,6 +29,7 @@ struct Options {
   std::string path, times, page, captions, captions_for, wind_from = "W";
   double wind_kmh = 0.0, film_speed = 1.0;
   bool road = false, json = false, quiet = false;
+  TrackArguments track;
   ShownUnits units;
 };
 
@@ -76,14 +77,12 @@ std::vector<double> wished_s(const Options& options, const Scenario& scenario) {
   return times_s;
 }
 
-/// A road of one's own in a steady wind, and a rider of usual build.
+/// A road of one's own in a steady wind, and a rider of usual build without a name: nobody is listed.
 Scenario on_road(const Options& options) {
-  const std::string ending = std::filesystem::path(options.path).extension().string();
-  const bool track = ending == ".gpx" || ending == ".GPX";
   Scenario scenario{std::filesystem::path(options.path).stem().string(),
                     "",
                     "",
-                    Road(track ? import_track(options.path).profile : read_road(options.path)),
+                    Road(read_road_or_track(options.path, options.track).profile),
                     {},
                     0.0,
                     9.80665,
@@ -98,7 +97,6 @@ Scenario on_road(const Options& options) {
   scenario.wind.forecast.front().speed_mps = mps_from_kmh(options.wind_kmh);
   scenario.wind.forecast.front().from_rad = rad_from_deg(22.5 * static_cast<double>(from));
   scenario.riders.resize(1);
-  scenario.riders.front().name = "rider";
   scenario.plans.resize(1);
   return scenario;
 }
@@ -120,7 +118,8 @@ std::size_t quickest(const RoadNotes& notes) {
 }
 
 int run(const Options& options) {
-  const Scenario scenario = options.road ? on_road(options) : asked_scenario(options.path);
+  Scenario scenario = options.road ? on_road(options) : asked_scenario(options.path);
+  scenario.road = with_kilometres(scenario.road);
   const StopAsked stop;
   RoadNotes notes;
   {
@@ -135,7 +134,7 @@ int run(const Options& options) {
     return exit_stopped;
   }
   if (!notes.found) {
-    fmt::print(stderr, "leewheel: {}\n", notes.why_not);
+    fmt::print(stderr, "leewheel: {}\n", notes.not_possible_s > 0.0 ? times_possible(notes) : notes.why_not);
     return exit_answer_no;
   }
   const std::vector<Note> all = all_notes(scenario, notes, options.units);
@@ -168,6 +167,7 @@ Command add_notes_command(CLI::App& app) {
   command->add_option("--wind-kmh", options->wind_kmh, "with --road: its speed at 10 m over open land")
       ->check(number_within(0, 150))
       ->capture_default_str();
+  add_track_options(*command, options->track);
   command->add_option("-o,--out", options->page, "file for the page (HTML)");
   command->add_option("--captions", options->captions, "file for captions (WebVTT) of a film of the road or of the ride");
   command->add_option("--captions-for", options->captions_for, "the wished time of whom the film is [the middle one]");

@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "io/json_number.hpp"
+#include "leewheel/heat.hpp"
+#include "leewheel/units.hpp"
 #include "words/cautions.hpp"
 #include "words/plain_text.hpp"
 
@@ -18,6 +21,20 @@ using Json = nlohmann::ordered_json;
 std::string caption_time(double time_s) {
   const long ms = std::lround(1000.0 * time_s);
   return fmt::format("{:02}:{:02}:{:02}.{:03}", ms / 3'600'000, ms / 60'000 % 60, ms / 1000 % 60, ms % 1000);
+}
+
+/// What the sentences before the start rest on.
+void add_day(Json& out, const Scenario& scenario, const RoadNotes& notes) {
+  for (const ForecastPoint& at : scenario.wind.forecast)
+    out["forecast"].push_back({{"time_s", json_number(at.time_s, 1)},
+                               {"speed_mps", json_number(at.speed_mps, 2)},
+                               {"from_deg", json_number(deg_from_rad(at.from_rad), 1)}});
+  double felt_C = scenario.air.temperature_C;
+  for (const NotesStretch& s : notes.stretches) felt_C = std::max(felt_C, s.felt_C);
+  out["felt_C"] = json_number(felt_C, 1);
+  if (scenario.heat.on) out["heat_loss_share"] = json_number(heat_loss_share(felt_C, scenario.heat.acclimatised), 3);
+  if (!notes.quickest.empty())
+    out["quickest_alone"] = {{"name", notes.quickest}, {"time_s", json_number(notes.quickest_s, 1)}};
 }
 
 }  // namespace
@@ -60,6 +77,7 @@ std::string notes_json(const Scenario& scenario, const RoadNotes& notes, const s
                                 {"mean_power_W", json_number(s.mean_power_W, 1)}});
   out["said_of_s"] = notes.strengths[notes.middle].wished_s;
   out["before"] = notes_before(scenario, notes, units);
+  add_day(out, scenario, notes);
   for (const Note& note : said) {
     const NotesStretch& s = notes.stretches[note.stretch];
     Json numbers;

@@ -17,6 +17,7 @@
 #include "io/result_columns.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/summary_parts.hpp"
+#include "leewheel/kilometres.hpp"
 #include "leewheel/lineup.hpp"
 #include "leewheel/ride_report.hpp"
 #include "leewheel/wind_outlook.hpp"
@@ -46,22 +47,6 @@ The page shows the plan that the scenario holds; with --for a plan is looked for
 
 Exit codes: 0 done, 1 not everyone gets to the finish (written), or --for found no plan (not written), 2 bad input or arguments, 3 stopped before the end.
 )";
-
-/// A road without landmarks, but for those of waits, gets one every so many kilometres, so that the page has places to speak of.
-Scenario with_places(Scenario scenario) {
-  const double length_m = scenario.road.length_m();
-  const std::vector<Landmark>& marks = scenario.road.landmarks();
-  const bool has_own = std::any_of(marks.begin(), marks.end(), [](const Landmark& m) { return !m.name.starts_with("km "); });
-  if (has_own || length_m < 2000.0) return scenario;
-  const double every_m = length_m < 12e3 ? 2000.0 : 5000.0;
-  RoadProfile profile = scenario.road.profile();
-  for (double at_m = every_m; at_m < length_m - 0.3 * every_m; at_m += every_m)
-    if (!landmark_near(scenario.road, at_m)) profile.landmarks.push_back({fmt::format("km {:.0f}", at_m / 1e3), at_m});
-  std::stable_sort(profile.landmarks.begin(), profile.landmarks.end(),
-                   [](const Landmark& a, const Landmark& b) { return a.distance_m < b.distance_m; });
-  scenario.road = Road(std::move(profile));
-  return scenario;
-}
 
 void add_wind(SheetStretch& stretch, const Outlook& wind) {
   double rows = 0.0;
@@ -143,7 +128,8 @@ Json json_of(const Sheet& sheet, const std::string& path) {
 }
 
 int run(const Options& options) {
-  Scenario scenario = with_places(asked_scenario(options.scenario_path));
+  Scenario scenario = asked_scenario(options.scenario_path);
+  scenario.road = with_kilometres(scenario.road);  // so that the page has places to speak of
   if (options.seed) scenario.ride.seed = *options.seed;
   const std::string path = options.output.empty() ? usual_folder(options.scenario_path) + "/sheet.html" : options.output;
   if (options.output.empty()) make_output_folder(usual_folder(options.scenario_path));

@@ -21,6 +21,16 @@ constexpr double heart_settled_s = 600.0;          // the rise is over by then
 constexpr double least_rise = 0.01;                // of the highest rate: less is not worth a line (assumed)
 constexpr double heart_time_constant_share = 0.4;  // by which the time constant may be longer or shorter (from memory)
 
+/// The foot of a wall that holds the place or ends shortly before it: on top of it legs and heart tell of the wall, not of the day.
+double before_wall_m(const Road& road, double place_m) {
+  constexpr double wall_grade = 0.12, over_m = 100.0, breath_m = 300.0;  // assumed
+  double foot_m = place_m;
+  for (double at_m = place_m; at_m >= std::max(0.0, foot_m - breath_m); at_m -= 10.0)
+    if (road.elevation_m(at_m + 0.5 * over_m) - road.elevation_m(at_m - 0.5 * over_m) >= wall_grade * over_m) foot_m = at_m;
+  const double hundred_m = 100.0 * std::floor((foot_m - 0.5 * over_m) / 100.0 + 1e-9);
+  return foot_m < place_m && hundred_m >= 0.5 * place_m ? hundred_m : place_m;
+}
+
 }  // namespace
 
 double place_to_decide_m(const Course& course, const RiddenPlan& plan, const PacingSettings& settings) {
@@ -38,9 +48,8 @@ double place_to_decide_m(const Course& course, const RiddenPlan& plan, const Pac
   for (const std::size_t k : course.layout.begins)
     if (k > 0 && course.layout.cuts_m[k] <= at_m && plan.ride.passed_s[k] >= marked_share * at_s)
       mark_m = course.layout.cuts_m[k];
-  if (mark_m > 0.0) return mark_m;
   const double hundred_m = 100.0 * std::floor(at_m / 100.0);
-  return hundred_m > 0.0 ? hundred_m : 0.5 * at_m;
+  return before_wall_m(course.solo.road, mark_m > 0.0 ? mark_m : hundred_m > 0.0 ? hundred_m : 0.5 * at_m);
 }
 
 void cut_at(double place_m, Course& course, std::vector<double>& powers_W) {

@@ -1,32 +1,23 @@
-#include "words/notes_words.hpp"
+#include "words/notes_teller.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <optional>
+#include <utility>
 
-#include "leewheel/wheel_worth.hpp"
 #include "words/plain_text.hpp"
 
 namespace leewheel {
 
 namespace {
 
-constexpr double even_share = 0.015;    // of the average effort: not worth another word (assumed)
-constexpr double steep_grade = 0.05;    // too steep and slow for a wheel (assumed)
-constexpr double steeper_share = 1.25;  // of the mean grade, from which the steepest part is worth telling (assumed)
-constexpr double wind_felt_mps = 1.0;   // (assumed)
-constexpr double spent_share = 0.02;    // of W', from which what is left is worth telling (assumed)
-
-struct Teller {
-  const Scenario& scenario;
-  const RoadNotes& notes;
-  const ShownUnits& units;
-  std::string km(double m) const { return fmt::format("{:.1f} {}", units.way(m), units.way_name()); }
-  std::string at_km(double m) const { return fmt::format("{} {:.1f}", units.way_name(), units.way(m)); }
-  std::string speed(double mps) const { return fmt::format("{:.0f} {}", units.speed(mps), units.speed_name()); }
-};
+constexpr double even_share = 0.015;      // of the average effort: not worth another word (assumed)
+constexpr double steeper_share = 1.25;    // of the mean grade, from which the steepest part is worth telling (assumed)
+constexpr double recovery_told_s = 60.0;  // shorter ones are no time to ease, drink and eat (assumed)
+constexpr double spent_share = 0.02;      // of W', from which what is left is worth telling (assumed)
 
 std::string percent_text(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
 
@@ -70,45 +61,6 @@ Note effort_note(const Teller& t, std::size_t k) {
   return note;
 }
 
-/// Whether a wheel is worth holding there.
-bool wheel_pays(const NotesStretch& s) {
-  return s.wheel_saves_percent >= least_worth_percent && s.wheel_saves_W >= least_worth_W;
-}
-
-std::string why_it_pays(const Teller& t, const NotesStretch& s) {
-  if (s.headwind_mps >= wind_felt_mps) return fmt::format("headwind {}, ", t.speed(s.headwind_mps));
-  if (s.crosswind_mps >= 2.0 * wind_felt_mps) return fmt::format("wind across {}, ", t.speed(s.crosswind_mps));
-  return "";
-}
-
-/// Said where it pays, and where it stops paying.
-void add_wheel(const Teller& t, std::size_t k, std::vector<Note>& to) {
-  const NotesStretch& s = t.notes.stretches[k];
-  const auto saves = fmt::format("{:.0f} W", s.wheel_saves_W);
-  const std::vector<std::pair<std::string, double>> numbers{{"wheel_saves_W", s.wheel_saves_W},
-                                                            {"wheel_saves_percent", s.wheel_saves_percent},
-                                                            {"headwind_mps", s.headwind_mps},
-                                                            {"crosswind_mps", s.crosswind_mps}};
-  if (wheel_pays(s)) {
-    std::string why = why_it_pays(t, s);
-    if (!why.empty()) why[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(why[0])));
-    to.push_back({NoteAbout::wheel, k,
-                  why + (why.empty() ? "Look" : "look") +
-                      fmt::format(" for a wheel: it saves {}, {:.0f} %.", saves, s.wheel_saves_percent),
-                  numbers});
-    return;
-  }
-  if (k > 0 && !wheel_pays(t.notes.stretches[k - 1])) return;
-  const std::string why = s.grade >= steep_grade ? "Too steep and slow"
-                          : s.headwind_mps <= -wind_felt_mps
-                              ? fmt::format("The wind pushes with {}", t.speed(-s.headwind_mps))
-                              : std::string("Too slow");
-  to.push_back({NoteAbout::wheel, k,
-                fmt::format("{}: a wheel saves {}, do not chase one.", why,
-                            std::lround(s.wheel_saves_W) == 0 ? std::string("nothing") : "only " + saves),
-                numbers});
-}
-
 /// The start: no harder than the plan, and when the heart rate has come up.
 void add_settle(const Teller& t, std::vector<Note>& to) {
   for (const HeartRise& rise : t.notes.pacing.heart)
@@ -122,45 +74,55 @@ void add_settle(const Teller& t, std::vector<Note>& to) {
     }
 }
 
-void add_recoveries(const Teller& t, std::size_t k, std::vector<Note>& to) {
-  const NotesStretch& s = t.notes.stretches[k];
-  for (const Recovery& r : t.notes.pacing.recoveries) {
-    if (r.from_m < s.where.from_m || r.from_m >= s.where.to_m) continue;
-    to.push_back({NoteAbout::recover,
-                  k,
-                  fmt::format("You recover from {} on, {}, for {}: ease, drink, eat.", t.at_km(r.from_m),
-                              r.easing == Easing::dip    ? "downhill"
-                              : r.easing == Easing::flat ? "on the flat"
-                                                         : "in the lee",
-                              clock_text(r.time_s)),
-                  {{"from_m", r.from_m}, {"time_s", r.time_s}, {"regained_J", r.regained_J}}});
-  }
+Note recovery_note(const Teller& t, std::size_t k, const Recovery& r) {
+  return {NoteAbout::recover,
+          k,
+          fmt::format("You recover from {} on, {}, for {}: ease, drink, eat.", t.at_km(r.from_m),
+                      r.easing == Easing::dip    ? "downhill"
+                      : r.easing == Easing::flat ? "on the flat"
+                                                 : "in the lee",
+                      clock_text(r.time_s)),
+          {{"from_m", r.from_m}, {"time_s", r.time_s}, {"regained_J", r.regained_J}}};
 }
 
-void add_decide(const Teller& t, std::size_t k, std::vector<Note>& to) {
+/// Nothing where the day changes nothing.
+std::optional<Note> decide_note(const Teller& t, std::size_t k) {
   const Pacing& p = t.notes.pacing;
   const NotesStretch& s = t.notes.stretches[k];
-  if (p.decide_at_m <= s.where.from_m || p.decide_at_m > s.where.to_m) return;
+  if (p.decide_at_m <= s.where.from_m || p.decide_at_m > s.where.to_m) return {};
   const double more = p.good_day.change_W / p.mean_power_W, less = -p.bad_day.change_W / p.mean_power_W;
-  if (more < 0.005 && less < 0.005) return;
+  if (more < 0.005 && less < 0.005) return {};
   const bool at_end = p.decide_at_m == s.where.to_m;
-  to.push_back({NoteAbout::decide,
-                k,
-                fmt::format("Judge the day at {}: {} more if it feels easy, {} less if it does not.",
-                            at_end ? s.where.to : t.at_km(p.decide_at_m), percent_text(std::max(0.0, more)),
-                            percent_text(std::max(0.0, less))),
-                {{"decide_at_m", p.decide_at_m}, {"more_share", more}, {"less_share", less}}});
+  return Note{NoteAbout::decide,
+              k,
+              fmt::format("Judge the day at {}: {} more if it feels easy, {} less if it does not.",
+                          at_end ? s.where.to : t.at_km(p.decide_at_m), percent_text(std::max(0.0, more)),
+                          percent_text(std::max(0.0, less))),
+              {{"decide_at_m", p.decide_at_m}, {"more_share", more}, {"less_share", less}}};
+}
+
+/// Where strength comes back and where the day is judged, in the order of the road.
+void add_on_the_way(const Teller& t, std::size_t k, std::vector<Note>& to) {
+  const NotesStretch& s = t.notes.stretches[k];
+  std::optional<Note> decide = decide_note(t, k);
+  for (const Recovery& r : t.notes.pacing.recoveries) {
+    if (r.from_m < s.where.from_m || r.from_m >= s.where.to_m || r.time_s < recovery_told_s) continue;
+    if (decide && t.notes.pacing.decide_at_m < r.from_m) to.push_back(*std::exchange(decide, std::nullopt));
+    to.push_back(recovery_note(t, k, r));
+  }
+  if (decide) to.push_back(*decide);
 }
 
 void add_left(const Teller& t, std::size_t k, std::vector<Note>& to) {
   const NotesStretch& s = t.notes.stretches[k];
   if (k + 1 == t.notes.stretches.size()) return;
   const double before = k == 0 ? 1.0 : t.notes.stretches[k - 1].wbal_share;
-  std::string text =
-      fmt::format("At {} {} are left, about {} of riding", s.where.to, t.km(t.scenario.road.length_m() - s.where.to_m),
-                  minutes_text(60.0 * std::round(s.left_s / 60.0)));
+  constexpr double hours_from_s = 5400.0;
+  std::string text = fmt::format(
+      "At {} {} are left, about {} of riding", s.where.to, t.km(t.scenario.road.length_m() - s.where.to_m),
+      s.left_s < hours_from_s ? minutes_text(60.0 * std::round(s.left_s / 60.0)) : hours_minutes_text(s.left_s) + " h");
   if (std::abs(before - s.wbal_share) >= spent_share)
-    text += fmt::format(", and {} of what you have above critical power", percent_text(s.wbal_share));
+    text += fmt::format(", and {} of your reserve for hard efforts", percent_text(s.wbal_share));
   to.push_back(
       {NoteAbout::left,
        k,
@@ -198,11 +160,13 @@ std::vector<Note> all_notes(const Scenario& scenario, const RoadNotes& notes, co
   std::vector<Note> all;
   for (std::size_t k = 0; k < notes.stretches.size(); ++k) {
     all.push_back(road_note(t, k));
+    add_walks(t, k, all);
     all.push_back(effort_note(t, k));
     if (k == 0) add_settle(t, all);
+    add_room(t, k, all);
     add_wheel(t, k, all);
-    add_recoveries(t, k, all);
-    add_decide(t, k, all);
+    add_on_the_way(t, k, all);
+    add_water(t, k, all);
     if (k + 1 < notes.stretches.size()) all.push_back(splits_note(t, k));  // at the finish it is the wished time
     add_left(t, k, all);
   }

@@ -12,9 +12,9 @@
 namespace leewheel {
 
 /// What a note is about, the most important first: where there is no time for all, the last fall away.
-enum class NoteAbout { effort, wheel, road, recover, left, decide, settle, splits };
-inline constexpr const char* note_about_names[] = {"effort", "wheel",  "road",   "recover",
-                                                   "left",   "decide", "settle", "splits"};
+enum class NoteAbout { walk, room, effort, wheel, water, road, recover, left, decide, settle, splits };
+inline constexpr const char* note_about_names[] = {"walk",    "room", "effort", "wheel",  "water", "road",
+                                                   "recover", "left", "decide", "settle", "splits"};
 
 struct Note {
   NoteAbout about;
@@ -35,6 +35,8 @@ std::vector<Note> notes_in_time(const std::vector<Note>& all, const RoadNotes& n
 
 /// What is said before the start: the road, and the average power that each wished time asks.
 std::vector<std::string> notes_before(const Scenario& scenario, const RoadNotes& notes, const ShownUnits& units = {});
+/// Why there are no notes for a wished time, and which times are possible.
+std::string times_possible(const RoadNotes& notes);
 /// What another wind would change, and of whom the page speaks.
 std::vector<std::string> notes_after(const RoadNotes& notes);
 

@@ -51,3 +51,26 @@ TEST_CASE("notes of a road of one's own need no riders; wrong times are refused,
     CHECK(leewheel(folder, std::string("notes --road road.yaml --times ") + wrong).code == 2);
   CHECK(leewheel(folder, "notes --road road.yaml --times 1:00").code == 1);
 }
+
+TEST_CASE("a bare track is parted by its kilometres, one of all commands", "[notes]") {
+  const Folder folder;
+  folder.write("road.yaml", "start_elevation_m: 0\nstretches: [{length_m: 5000, grade_percent: 3, heading_deg: 0}]\n");
+  folder.write("s.yaml", "title: Bare\nroad: {file: road.yaml}\nriders: [{name: Ada}, {name: Ben}]\n");
+  const Answer notes = leewheel(folder, "notes --road road.yaml --times 18:00");
+  INFO(notes.err);
+  REQUIRE(notes.code == 0);
+  std::size_t from = 0;
+  for (const char* part : {"Start to Kilometre 2: 2.0 km at 3.0 %", "Kilometre 2: ", "Kilometre 2 to Kilometre 4: 2.0 km",
+                           "Kilometre 4 to finish: 1.0 km"}) {
+    INFO(part);
+    const std::size_t at = notes.out.find(part, from);
+    REQUIRE(at != std::string::npos);
+    from = at + 1;
+  }
+  CHECK(notes.out.find("Nobody listed") == std::string::npos);
+  REQUIRE(leewheel(folder, "sheet s.yaml --days 0 -o sheet.html").code == 0);
+  CHECK(text_of(folder / "sheet.html").find("Kilometre 4") != std::string::npos);
+  const Answer too_quick = leewheel(folder, "notes s.yaml --times 4:00");
+  CHECK(too_quick.code == 1);
+  CHECK(too_quick.err.find("4:00 is no time for this road: possible is ") != std::string::npos);
+}

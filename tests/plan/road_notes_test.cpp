@@ -81,8 +81,43 @@ TEST_CASE("a time that nobody rides is no plan, and says why", "[notes]") {
   for (const std::vector<double>& times_s : {std::vector<double>{120.0}, std::vector<double>{900.0, 100000.0, 901.0}}) {
     const RoadNotes notes = road_notes(level_then_steep(), times_s);
     CHECK_FALSE(notes.found);
-    CHECK(notes.why_not.find("600 W") != std::string::npos);
+    CHECK(notes.not_possible_s == (times_s.size() == 1 ? 120.0 : 100000.0));
+    CHECK(notes.possible_from_s > 300.0);
+    CHECK(notes.possible_from_s < 780.0);
+    CHECK(notes.possible_to_s > 1020.0);
   }
+}
+
+TEST_CASE("what a wheel saves counts no descent, and no wind makes one the best place for it", "[notes]") {
+  RoadProfile profile = scenes::flat_road(4000.0).profile();
+  for (std::size_t k = 0; k < profile.elevation_m.size(); ++k)
+    profile.elevation_m[k] = 200.0 - 0.05 * std::max(0.0, static_cast<double>(k) * profile.spacing_m - 1000.0);
+  profile.landmarks = {{"Brow", 2000.0}};
+  Scenario s = scenes::scene(Road(profile), {scenes::plain_rider("Ada", 240.0)});
+  scenes::set_wind(s, 2.0, profile.heading_rad.front() * 180.0 / M_PI);
+  const RoadNotes notes = road_notes(s, {400.0});
+  REQUIRE(notes.found);
+  const NotesStretch &to_brow = notes.stretches[0], &down = notes.stretches[1];
+  CHECK(to_brow.falls_from_m == Approx(1000.0).margin(50.0));
+  CHECK(to_brow.falls_m == Approx(1000.0).margin(50.0));
+  CHECK(down.descent());
+  CHECK(down.wheel_saves_W == 0.0);
+  REQUIRE(notes.winds.size() == 3);
+  for (const NotesWind& wind : notes.winds) CHECK(wind.best_stretch == 0);
+}
+
+TEST_CASE("a wall that the lowest gear is too high for is walked, and the day is judged before it", "[notes]") {
+  RoadProfile profile = scenes::flat_road(6000.0).profile();
+  for (std::size_t k = 0; k < profile.elevation_m.size(); ++k) {
+    const double at_m = static_cast<double>(k) * profile.spacing_m;
+    profile.elevation_m[k] = 0.03 * at_m + 0.16 * std::clamp(at_m - 1400.0, 0.0, 300.0);
+  }
+  const RoadNotes notes = road_notes(scenes::scene(Road(profile), {scenes::plain_rider("Ada", 200.0)}), {1800.0});
+  REQUIRE(notes.found);
+  REQUIRE(notes.strengths[0].walks.size() == 1);
+  CHECK(notes.strengths[0].walks[0].from_m == Approx(1400.0).margin(20.0));
+  CHECK(notes.strengths[0].walks[0].to_m == Approx(1700.0).margin(20.0));
+  CHECK((notes.pacing.decide_at_m <= 1400.0 || notes.pacing.decide_at_m > 2000.0));
 }
 
 TEST_CASE("the usual times are those of the quickest, the middle and the slowest, to five minutes", "[notes]") {
