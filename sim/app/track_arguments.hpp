@@ -23,6 +23,7 @@ struct TrackArguments {
     if (to_km) given.to_m = 1e3 * *to_km;
     given.reverse = reverse;
     given.bridge_gaps = bridge_gaps;
+    given.typed = true;
     return given;
   }
 };

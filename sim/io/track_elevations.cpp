@@ -59,9 +59,9 @@ void fill_run(Track& track, std::size_t from, std::size_t to, Mended& filled) {
   for (std::size_t i = first; i < last; ++i) along_m.push_back(along_m.back() + gap_m(points[i], points[i + 1]));
   if (along_m.back() > longest_elevation_gap_m && !track.options.bridge_gaps)
     track.fault(points[from], "ele",
-                fmt::format("found {:.0f} m without elevations, expected at most {:.0f} m; bridge_gaps joins both ends by a "
+                fmt::format("found {:.0f} m without elevations, expected at most {:.0f} m; {} joins both ends by a "
                             "straight line",
-                            along_m.back(), longest_elevation_gap_m));
+                            along_m.back(), longest_elevation_gap_m, track.named("bridge_gaps")));
   const double start_m = from > 0 ? points[from - 1].elevation_m : points[to].elevation_m;
   const double end_m = to < points.size() ? points[to].elevation_m : start_m;
   for (std::size_t i = from; i < to; ++i) {
@@ -99,8 +99,8 @@ void tell_elevation_steps(Track& track) {
     if (rise_m > largest_step_m && rise_m > gap_m(points[i - 1], points[i]))
       track.fault(points[i], "ele",
                   fmt::format("found an elevation {:.0f} m off the point before, expected at most {:.0f} m: cut the track "
-                              "there (from_km, to_km) or mend the elevation",
-                              rise_m, largest_step_m));
+                              "there ({}, {}) or mend the elevation",
+                              rise_m, largest_step_m, track.named("from_km"), track.named("to_km")));
     else if (rise_m > std::max(step_remarked_m, steepest_believed_grade * gap_m(points[i - 1], points[i])))
       steps.at(points[i]);
   }

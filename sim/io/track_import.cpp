@@ -66,6 +66,18 @@ Track mended_track(const std::string& path, const TrackOptions& options, ImportR
   return track;
 }
 
+/// The ascent of the road and that counted in the recorded elevations differ: nobody knows which holds.
+void remark_on_ascent(ImportReport& report) {
+  constexpr double worth_a_word_share = 0.05, worth_a_word_m = 10.0;  // assumed
+  const double counted_m = report.counted_ascent_m, road_m = report.smoothed_ascent_m;
+  if (std::abs(counted_m - road_m) < std::max(worth_a_word_m, worth_a_word_share * counted_m)) return;
+  report.lines.push_back(
+      fmt::format("caution: the road climbs {:.0f} m, the recorded elevations {:.0f} m counted in climbs of {:.0f} m and "
+                  "more: smoothing over {:.0f} m took noise away and short climbs with it. The truth likely lies between; "
+                  "compare with what riders know",
+                  road_m, counted_m, count_height_m, report.smoothing_m));
+}
+
 }  // namespace
 
 TrackImport import_track(const std::string& path, const TrackOptions& options) {
@@ -85,6 +97,7 @@ TrackImport import_track(const std::string& path, const TrackOptions& options) {
   report.smoothing_m = line.smoothing.length_m;
   report.counted_ascent_m = line.smoothing.counted_ascent_m;
   report.noise_m = line.smoothing.noise_m;
+  remark_on_ascent(report);
   result.profile = std::move(line.profile);
   return result;
 }

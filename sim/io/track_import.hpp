@@ -37,6 +37,7 @@ struct TrackOptions {
   double to_m = std::numeric_limits<double>::infinity();
   bool reverse = false;      ///< ride it the other way, after the piece was cut
   bool bridge_gaps = false;  ///< straight lines over gaps that would be refused, also of elevations
+  bool typed = false;        ///< faults name these as a command line does, --from-km, not as a file does, from_km
 };
 
 /// Ascent is counted in climbs and drops of at least this height (hysteresis; common practice, no source).

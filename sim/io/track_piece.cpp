@@ -50,8 +50,8 @@ void check_length(Track& track) {
                             points.size(), shortest_track_m));
   if (length_m > longest_track_m)
     track.fault(points.front(), "",
-                fmt::format("found a track of {:.0f} km, expected at most {:.0f} km: take a piece of it (from_km, to_km)",
-                            length_m / 1e3, longest_track_m / 1e3));
+                fmt::format("found a track of {:.0f} km, expected at most {:.0f} km: take a piece of it ({}, {})",
+                            length_m / 1e3, longest_track_m / 1e3, track.named("from_km"), track.named("to_km")));
 }
 
 }  // namespace
@@ -61,15 +61,16 @@ void cut_piece(Track& track) {
   const double length_m = track.along_m(track.points.back());
   if (options.from_m <= 0.0 && options.to_m >= length_m) return;
   const auto refuse = [&](const char* option, const std::string& what) {
-    track.fault(TrackPoint{}, option, what);
+    track.fault(TrackPoint{}, track.named(option), what);
     track.throw_if_any();
   };
   if (options.from_m >= length_m)
     refuse("from_km", fmt::format("found {:g}, expected less than the length of the track, {:.2f} km", options.from_m / 1e3,
                                   length_m / 1e3));
   if (options.to_m <= options.from_m)
-    refuse("to_km",
-           fmt::format("found {:g}, expected more than from_km, which is {:g}", options.to_m / 1e3, options.from_m / 1e3));
+    refuse("to_km", fmt::format("found {:g}, expected more than {}, which is {:g}", options.to_m / 1e3,
+                                track.named("from_km"), options.from_m / 1e3));
+  track.keep_faults_within(options.from_m, options.to_m);
   std::vector<TrackPoint> piece;
   for (std::size_t i = 0; i < track.points.size(); ++i) {
     const TrackPoint& point = track.points[i];
@@ -80,7 +81,9 @@ void cut_piece(Track& track) {
     if (at_m >= options.from_m && at_m <= options.to_m) piece.push_back(point);
   }
   track.points = std::move(piece);
-  if (track.points.empty()) refuse("from_km", "found no point between it and to_km, expected some: a gap lies there");
+  if (track.points.empty())
+    refuse("from_km",
+           fmt::format("found no point between it and {}, expected some: a gap lies there", track.named("to_km")));
   track.remark(fmt::format("the piece from km {:.2f} to km {:.2f} of {:.2f} km recorded", options.from_m / 1e3,
                            std::min(options.to_m, length_m) / 1e3, length_m / 1e3));
 }
@@ -97,8 +100,8 @@ void mend_gaps(Track& track) {
       track.fault(
           track.points[i], "",
           fmt::format("found a jump of {:.0f} m from the point before, expected at most {:.0f} m: take a piece without "
-                      "it (from_km, to_km), or let bridge_gaps lay a straight line",
-                      step_m, longest_gap_m));
+                      "it ({}, {}), or let {} lay a straight line",
+                      step_m, longest_gap_m, track.named("from_km"), track.named("to_km"), track.named("bridge_gaps")));
     else if (step_m > gap_remarked_m)
       (step_m > longest_gap_m ? wide : gaps).at(track.points[i]);
   }

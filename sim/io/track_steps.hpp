@@ -58,6 +58,8 @@ class Track {
   void tell(const Mended& mended, const std::string& what);  ///< if it did anything
   void remark(const std::string& line);
   void fault(const TrackPoint& point, const std::string& field, const std::string& what);
+  std::string named(std::string option) const;          ///< as the user gave it: from_km, or --from-km
+  void keep_faults_within(double from_m, double to_m);  ///< of values in the file; forgets those of other places
   bool has_faults() const { return !faults_.empty(); }
   void measure();                                 ///< distances, from which places get their kilometre
   void throw_if_any() const;                      ///< the faults, in the order of the track

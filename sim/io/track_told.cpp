@@ -24,6 +24,20 @@ void Track::fault(const TrackPoint& point, const std::string& field, const std::
   faults_.push_back({point.number, point.line, field, what});
 }
 
+std::string Track::named(std::string option) const {
+  if (!options.typed) return option;
+  std::replace(option.begin(), option.end(), '_', '-');
+  return "--" + option;
+}
+
+void Track::keep_faults_within(double from_m, double to_m) {
+  std::erase_if(faults_, [&](const Said& said) {
+    TrackPoint at{};
+    at.number = said.point;
+    return said.point > 0 && (along_m(at) < from_m || along_m(at) > to_m);
+  });
+}
+
 void Track::measure() {
   numbers_.clear();
   along_m_.clear();

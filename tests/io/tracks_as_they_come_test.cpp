@@ -158,6 +158,36 @@ TEST_CASE("every fault of a track is told at once, each with its point and kilom
   CHECK(told == faults);
 }
 
+TEST_CASE("a piece is judged by itself: faults elsewhere in the file do not count against it", "[track]") {
+  std::vector<Place> places = straight_hill();
+  for (std::size_t i = 50; i < 60; ++i) places[i].up_m += 260.0;
+  std::string text = gpx(places);
+  text.replace(text.find("<ele>401.00"), 11, "<ele>4x1.00");
+  CHECK_THAT(Road(import(text, {.from_m = 800.0, .to_m = 1800.0}).profile).length_m(), WithinAbs(1001.2, 3.0));
+  const std::string said = said_of(text, {.to_m = 300.0});
+  CHECK_THAT(said, Contains("point 3, km 0.02, ele: found '4x1.00'"));
+  CHECK(std::count(said.begin(), said.end(), '\n') == 0);
+}
+
+TEST_CASE("a fault names an option as the user gave it", "[track]") {
+  CHECK_THAT(said_of(long_ride(), {.from_m = 800e3, .typed = true}), Contains("--from-km: found 800"));
+  CHECK_THAT(said_of(long_ride(), {.typed = true}),
+             Contains("take a piece without it (--from-km, --to-km), or let --bridge-gaps lay a straight line") &&
+                 !Contains("from_km"));
+}
+
+TEST_CASE("a road that climbs less than its recorded elevations were counted says so with both numbers", "[track]") {
+  std::vector<Place> places;
+  for (int i = 0; i <= 400; ++i) places.push_back({0.0, 10.0 * i, 300.0 + 4.0 * std::sin(0.25 * i)});
+  const TrackImport fine = import(gpx(places)), rough = import(gpx(places), {.smoothing_m = 60.0});
+  CHECK_THAT(all_lines(fine.report), !Contains("the road climbs"));
+  CHECK_THAT(
+      all_lines(rough.report),
+      Contains(fmt::format("caution: the road climbs {:.0f} m, the recorded elevations {:.0f} m counted in climbs of 3 m",
+                           rough.report.smoothed_ascent_m, rough.report.counted_ascent_m)));
+  CHECK(rough.report.counted_ascent_m - rough.report.smoothed_ascent_m > 50.0);
+}
+
 TEST_CASE("a file that is no GPX is called what it is, with what to do", "[track]") {
   using namespace std::string_view_literals;
   const std::vector<std::pair<std::string, const char*>> files{
