@@ -65,6 +65,7 @@ struct RoadProfile {
   std::vector<std::uint8_t> abreast;
   std::vector<std::uint8_t> closed;  ///< 1 where closed to traffic; may be empty: open throughout
   std::vector<Landmark> landmarks;   ///< sorted by distance
+  std::vector<Landmark> named{};     ///< where stretches that have a name begin: places to speak of, no landmarks
   double latitude_rad = 0.0;         ///< of the start; used if `has_position`
   double longitude_rad = 0.0;
   bool has_position = false;

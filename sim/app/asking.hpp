@@ -54,7 +54,8 @@ inline std::size_t rider_named(const std::string& scenario_path, const Scenario&
       Fault{scenario_path, 0, 0, "--rider", fmt::format("found {}, expected one of {}", name, fmt::join(names, ", "))});
 }
 
-/// Metres, a distance with its unit ("3.2 km"), or the name of a landmark; start and finish are names too.
+/// Metres, a distance with its unit ("3.2 km"), or the name of a landmark or of the stretch that begins there; start and finish are
+/// names too.
 inline double place_named(const std::string& scenario_path, const Road& road, const char* option, const std::string& text) {
   const auto refuse = [&](const std::string& expected) -> double {
     throw InputFault(Fault{scenario_path, 0, 0, option, fmt::format("found {}, expected {}", text, expected)});
@@ -65,6 +66,10 @@ inline double place_named(const std::string& scenario_path, const Road& road, co
   for (const Landmark& mark : road.landmarks()) {
     if (mark.name == text) return mark.distance_m;
     names.push_back(mark.name);
+  }
+  for (const Landmark& place : road.profile().named) {
+    if (place.name == text) return place.distance_m;
+    names.push_back(place.name);
   }
   const std::optional<double> distance_m = distance_in_m(text);
   if (!distance_m) {

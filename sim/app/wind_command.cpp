@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <filesystem>
 #include <memory>
@@ -43,17 +44,25 @@ std::size_t rider_named(const Scenario& scenario, const std::string& name) {
                                 nearest.empty() ? fmt::format("one of {}", fmt::join(names, ", ")) : "'" + nearest + "'")});
 }
 
-/// h:mm after the start, in seconds.
-double seconds_of(const std::string& text) {
+/// Seconds after the start: of the clock where the scenario has a start, else of h:mm after it.
+double seconds_of(const std::string& text, const decltype(Scenario::start)& start) {
   const std::size_t colon = text.find(':');
   const auto digits = [](const std::string& part) {
     return !part.empty() && part.size() <= 3 && part.find_first_not_of("0123456789") == std::string::npos;
   };
   const std::string hours = text.substr(0, colon), minutes = colon == std::string::npos ? "" : text.substr(colon + 1);
-  if (!digits(hours) || !digits(minutes) || minutes.size() != 2 || std::stoi(minutes) > 59)
+  if (!digits(hours) || !digits(minutes) || minutes.size() != 2 || std::stoi(minutes) > 59 ||
+      (start && std::stoi(hours) > 23))
     throw InputFault(
-        {"--at", 0, 0, "", fmt::format("found '{}', expected hours and minutes after the start, such as 1:30", text)});
-  return 3600.0 * std::stoi(hours) + 60.0 * std::stoi(minutes);
+        {"--at", 0, 0, "",
+         fmt::format("found '{}', expected {}", text,
+                     start ? "a time of day, such as 10:30" : "hours and minutes after the start, such as 1:30")});
+  const double given_s = 3600.0 * std::stoi(hours) + 60.0 * std::stoi(minutes);
+  if (!start) return given_s;
+  constexpr double day_s = 86400.0;
+  const auto since_midnight = *start - std::chrono::floor<std::chrono::days>(*start);
+  const double after_s = given_s - static_cast<double>(std::chrono::seconds(since_midnight).count());
+  return after_s < 0.0 ? after_s + day_s : after_s;  // the next time that the clock shows it
 }
 
 double nice_spacing_m(double length_m, double lines) {
@@ -64,7 +73,7 @@ double nice_spacing_m(double length_m, double lines) {
 
 int run(const WindOptions& options) {
   const Scenario scenario = asked_scenario(options.scenario_path);
-  const double frozen_s = options.at.empty() ? -1.0 : seconds_of(options.at);
+  const double frozen_s = options.at.empty() ? -1.0 : seconds_of(options.at, scenario.start);
   const std::size_t rider = options.rider.empty() ? 0 : rider_named(scenario, options.rider);
   const std::string folder = options.folder.empty() ? usual_folder(options.scenario_path) : options.folder;
   make_output_folder(folder);
@@ -75,8 +84,9 @@ int run(const WindOptions& options) {
                       ? fmt::format("For a rider at {:.3g} {} all the way",
                                     options.units.speed(mps_from_kmh(*options.speed_kmh)), options.units.speed_name())
                       : fmt::format("For {}, riding alone by plan", scenario.riders[rider].name);
-  outlook.rider +=
-      frozen_s >= 0.0 ? fmt::format("; the wind of {} after the start everywhere", options.at) : ", by the time of arrival";
+  outlook.rider += frozen_s >= 0.0
+                       ? fmt::format("; the wind of {} everywhere", options.at + (scenario.start ? "" : " after the start"))
+                       : ", by the time of arrival";
   write_whole_file(folder + "/wind.svg", outlook_svg(scenario, outlook));
   write_whole_file(folder + "/wind.csv", outlook_csv(outlook));
   if (options.quiet) return exit_ok;
@@ -99,7 +109,8 @@ Command add_wind_command(CLI::App& app) {
       ->check(number_within(3.0, 80.0));
   command->add_option("--rider", options->rider, "rider who rides alone and sets the times of arrival [the first]");
   command->add_option("--at", options->at,
-                      "use the wind at this time after the start (h:mm) everywhere, instead of at arrival");
+                      "use the wind at this time everywhere, instead of at arrival: of the clock where the scenario has a "
+                      "start, else after it (h:mm)");
   command->add_option("-o,--out", options->folder, "folder for wind.svg and wind.csv [out/<folder of the scenario>]");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print the rows as JSON instead of the table");

@@ -1,5 +1,6 @@
 #include "io/club_file.hpp"
 
+#include <algorithm>
 #include <list>
 
 #include "io/riders_section.hpp"
@@ -9,6 +10,11 @@ namespace leewheel {
 std::optional<std::vector<ReadRider>> read_club(const std::string& path, Faults& faults) {
   YamlFile file(path, faults);
   if (!file.readable()) return std::nullopt;
+  const std::vector<YamlNode>& keys = file.tree().keys;
+  if (std::any_of(keys.begin(), keys.end(), [](const YamlNode& key) { return key.scalar == "road"; })) {
+    file.root().fault("found a scenario, expected a club file: riders, and archetypes if need be (docs/club.md)");
+    return std::nullopt;
+  }
   YamlMap root(file.root());
   if (!root.value().is_map()) return std::nullopt;
   const YamlValue list = root.require("riders", "a list of riders");

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <list>
+#include <numeric>
 
 #include "io/club_file.hpp"
 
@@ -44,27 +45,38 @@ struct Entry {
   std::optional<YamlMap> map;  // nothing: comes as in the club file
 };
 
-/// Those of the club who come: all, unless they are named.
-std::list<Entry> read_coming(const YamlValue& list, const std::vector<ReadRider>& club) {
-  std::list<Entry> coming;
-  std::vector<std::string> names;
-  for (const ReadRider& rider : club) names.push_back(rider.settings.name);
-  if (!list.given())
-    for (const ReadRider& rider : club) coming.emplace_back().rider = rider;
+/// The places in `names` of those who come: all, unless they are named.
+std::vector<std::size_t> who_come(const YamlValue& list, const std::vector<std::string>& names, const char* of_whom) {
+  std::vector<std::size_t> coming;
+  for (std::size_t i = 0; i < names.size() && !list.given(); ++i) coming.push_back(i);
   for (const YamlValue& item : list.items()) {
     std::string name;
     if (!item.text(name)) continue;
     const auto found = std::find(names.begin(), names.end(), name);
-    const auto same = [&](const Entry& entry) { return entry.rider.settings.name == name; };
+    const auto place = static_cast<std::size_t>(found - names.begin());
     if (found == names.end()) {
       const std::string nearest = nearest_name(name, names);
-      item.refuse(nearest.empty() ? fmt::format("a rider of the club: {}", fmt::join(names, ", ")) : "'" + nearest + "'");
-    } else if (std::any_of(coming.begin(), coming.end(), same)) {
+      item.refuse(nearest.empty() ? fmt::format("{}: {}", of_whom, fmt::join(names, ", ")) : "'" + nearest + "'");
+    } else if (std::find(coming.begin(), coming.end(), place) != coming.end()) {
       item.refuse("each rider once");
     } else {
-      coming.emplace_back().rider = club[static_cast<std::size_t>(found - names.begin())];
+      coming.push_back(place);
     }
   }
+  return coming;
+}
+
+std::vector<std::string> names_of_entries(const std::list<Entry>& entries) {
+  std::vector<std::string> names;
+  for (const Entry& entry : entries) names.push_back(entry.rider.settings.name);
+  return names;
+}
+
+std::list<Entry> read_coming(const YamlValue& list, const std::vector<ReadRider>& club) {
+  std::vector<std::string> names;
+  for (const ReadRider& rider : club) names.push_back(rider.settings.name);
+  std::list<Entry> coming;
+  for (const std::size_t i : who_come(list, names, "a rider of the club")) coming.emplace_back().rider = club[i];
   return coming;
 }
 
@@ -150,7 +162,6 @@ void read_riders(YamlMap& root, const NamedRoad& road, Scenario& scenario) {
   const YamlValue list = club_file.given() ? root["riders"] : root.require("riders", "a list of riders");
   std::optional<std::vector<ReadRider>> club(std::in_place);
   if (refused_as_too_many(list)) return;
-  if (coming.given() && !club_file.given()) coming.fault("found without club, expected beside it only");
   if (std::string path; club_file.given())
     club = club_file.neighbour(path) ? read_club(path, root.value().file().faults()) : std::nullopt;
   std::list<Entry> entries;
@@ -166,10 +177,19 @@ void read_riders(YamlMap& root, const NamedRoad& road, Scenario& scenario) {
                      [&](const Entry& entry) { return entry.rider.settings.name == at_home.settings.name; }))
       riders.push_back(at_home);  // somebody may be as strong as they are
   settle_as_strong_as(riders);
+  std::vector<std::size_t> come(entries.size());
+  std::iota(come.begin(), come.end(), std::size_t{0});
+  if (!club_file.given()) come = who_come(coming, names_of_entries(entries), "a rider of the list");
   auto rider = riders.begin();
   for (Entry& entry : entries) {
     if (entry.map) check_peak(*rider, *entry.map);
-    scenario.plans.push_back(entry.map ? read_plan((*entry.map)["plan"], rider->settings, road) : std::vector<PlanStep>{});
+    std::vector<PlanStep> plan =
+        entry.map ? read_plan((*entry.map)["plan"], rider->settings, road) : std::vector<PlanStep>{};
+    if (std::find(come.begin(), come.end(), static_cast<std::size_t>(rider - riders.begin())) == come.end()) {
+      ++rider;
+      continue;
+    }
+    scenario.plans.push_back(std::move(plan));
     scenario.riders.push_back(rider->settings);
     scenario.rests_on.push_back(rider->basis);
     ++rider;

@@ -74,7 +74,9 @@ std::optional<NamedRoad> road_from_stretches(const YamlValue& list, double start
     list.fault(fmt::format("found {:g} m of road, expected at least {:g} m", length_m, 2.0 * grid_m));
     return std::nullopt;
   }
-  return NamedRoad{profile_from_stretches(stretches, start_elevation_m, grid_m), std::move(places), true};
+  RoadProfile profile = profile_from_stretches(stretches, start_elevation_m, grid_m);
+  profile.named = places;
+  return NamedRoad{std::move(profile), std::move(places), true};
 }
 
 }  // namespace leewheel

@@ -11,7 +11,8 @@ struct UnitName {
 };
 
 /// An ending that another one ends with stands before it.
-constexpr UnitName units[] = {{"_kcal_per_h", "kcal/h", "kcal/h"},
+constexpr UnitName units[] = {{"_W_per_kg", "W/kg", "W/kg"},
+                              {"_kcal_per_h", "kcal/h", "kcal/h"},
                               {"_m_per_h", "m/h", "m/h"},
                               {"_s_per_km", "s/km", "s/km"},
                               {"_rad_per_s", "rad/s", "rad/s"},

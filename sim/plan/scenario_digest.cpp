@@ -50,9 +50,9 @@ struct Digest {
   }
   void add(const Road& road) {
     const auto& [spacing_m, elevation_m, heading_rad, rolling, width_m, exposure_left, exposure_right, abreast, closed,
-                 landmarks, latitude_rad, longitude_rad, has_position] = road.profile();
+                 landmarks, named, latitude_rad, longitude_rad, has_position] = road.profile();
     add_each(spacing_m, elevation_m, heading_rad, rolling, width_m, exposure_left, exposure_right, abreast, closed,
-             landmarks, latitude_rad, longitude_rad, has_position);
+             landmarks, latitude_rad, longitude_rad, has_position);  // `named` moves no rider
   }
   void add(const AirState& air) {
     const auto& [temperature_C, pressure_Pa, humidity_fraction] = air;

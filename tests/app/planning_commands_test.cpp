@@ -101,6 +101,46 @@ TEST_CASE("weigh without a rider tells of all riders what it tells of each", "[w
   }
 }
 
+TEST_CASE("the wind of one time is that of the clock where the scenario has a start", "[wind]") {
+  const Folder folder;
+  std::string text = small;
+  const std::string one = "{time_min: 0, speed_mps: 5, from_deg: 0}";
+  text.replace(text.find(one), one.size(), one + ", {time_min: 60, speed_mps: 11, from_deg: 0}");
+  folder.write("plain.yaml", text);
+  folder.write("clock.yaml", "start: 2027-05-16 12:00\n" + text);
+  const auto open_mps = [&](const std::string& asked) {
+    return Json::parse(leewheel(folder, "wind " + asked + " --json -o o").out)["rows"][0]["open_mps"].get<double>();
+  };
+  CHECK(open_mps("plain.yaml --at 0:30") == Approx(8.0));
+  CHECK(open_mps("clock.yaml --at 12:30") == Approx(8.0));
+  CHECK(open_mps("clock.yaml --at 0:30") == Approx(11.0));  // after midnight
+  CHECK(leewheel(folder, "wind clock.yaml --at 24:30").code == 2);
+}
+
+TEST_CASE("a place is named by a stretch that begins there", "[weigh]") {
+  const Folder folder;
+  folder.write("small.yaml", small);
+  const std::string by_landmark = leewheel(folder, "weigh small.yaml --rider Cas --from Foot --runs 2 --json").out;
+  CHECK(leewheel(folder, "weigh small.yaml --rider Cas --from wood --runs 2 --json").out == by_landmark);
+}
+
+TEST_CASE("what is known less well of a rider makes the range of that rider's time wider", "[spread]") {
+  const Folder folder;
+  const auto wide_s = [&](const std::string& strength) {
+    folder.write(
+        "one.yaml",
+        "title: One\nroad: {start_elevation_m: 0, stretches: [{length_m: 2000, grade_percent: 7, heading_deg: 0}]}\n"
+        "uncertainty: {critical_power_share: 0.02}\nriders: [{name: Ada, w_prime_J: 15000, " +
+            strength + "}]\n");
+    const Json told = Json::parse(leewheel(folder, "spread one.yaml --runs 60 --json -o o").out);
+    return told["riders"][0]["time_s"]["p95"].get<double>() - told["riders"][0]["time_s"]["p5"].get<double>();
+  };
+  const double sure_s = wide_s("critical_power_W: 220"), guessed_s = wide_s("power_60min_W: 224.17");  // 220 W, known to 6 %
+  INFO(sure_s << " and " << guessed_s);
+  CHECK(sure_s > 10.0);
+  CHECK(guessed_s > 2.0 * sure_s);  // sqrt(2^2 + 6^2) beside 2 %, and what both share
+}
+
 TEST_CASE("weigh refuses a rider, a place and a stretch that are not there", "[weigh][bad_input]") {
   const Folder folder;
   folder.write("small.yaml", small);

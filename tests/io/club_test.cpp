@@ -187,6 +187,20 @@ TEST_CASE("a plan laid into a scenario with a club reads back, and the club file
   CHECK(again.riders[1].bike_mass_kg == 11.0);
 }
 
+TEST_CASE("without a club, coming names those of the list who ride; the others may still be what somebody is as strong as",
+          "[club]") {
+  const Day day;
+  const Scenario s = day.read(
+      "coming: [Cas, Ada]\nriders: [{name: Ada, critical_power_W: 220}, {name: Ben, critical_power_W: 250}, {name: Cas, "
+      "as_strong_as: Ben}]\n");
+  REQUIRE(s.riders.size() == 2);
+  CHECK(s.riders[0].name == "Ada");
+  CHECK(s.riders[1].name == "Cas");
+  CHECK(s.riders[1].critical_power_W > 200.0);
+  CHECK(s.plans.size() == 2);
+  CHECK(s.rests_on.size() == 2);
+}
+
 TEST_CASE("faults of a club name file, line and field", "[club]") {
   CHECK_THAT(said_of("  - {name: Ada, power_60min_W: 265, critical_power_W: 250}\n"),
              Contains("club.yaml:2:32: riders[0].power_60min_W: found beside riders[0].critical_power_W, expected one way"));
@@ -208,7 +222,12 @@ TEST_CASE("faults of a club name file, line and field", "[club]") {
   CHECK_THAT(
       io_test::said([&] { day.read("club: club.yaml\ncoming: [Ada, Adda, Ada]\n"); }),
       Contains("coming[1]: found 'Adda', expected 'Ada'") && Contains("coming[2]: found 'Ada', expected each rider once"));
-  CHECK_THAT(io_test::said([&] { day.read("coming: [Ada]\nriders: [{name: Ada}]\n"); }),
-             Contains("coming: found without club, expected beside it only"));
+  CHECK_THAT(io_test::said([&] { day.read("coming: [Adda]\nriders: [{name: Ada}]\n"); }),
+             Contains("coming[0]: found 'Adda', expected 'Ada'"));
+  CHECK(said_of("  - {name: Ada}\nroad: {file: r.yaml}\nride: {}\ntitle: T\n").find('\n') == std::string::npos);
+  CHECK_THAT(said_of("  - {name: Ada}\nroad: {file: r.yaml}\nride: {}\n"),
+             Contains("club.yaml:1:1: found a scenario, expected a club file"));
+  CHECK_THAT(said_of("  - {name: Ada, power_60min_W_per_kg: 240}\n"),
+             Contains("power_60min_W_per_kg: found 240, expected a number in") && Contains(" W/kg"));
   CHECK_THAT(io_test::said([&] { day.read("club: clup.yaml\n"); }), Contains("club: found 'clup.yaml', expected a file"));
 }
