@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "leewheel/lineup.hpp"
 #include "leewheel/ride.hpp"
 
 namespace leewheel {
@@ -25,9 +26,16 @@ struct RideNow {
 /// Landmarks, regroup points and stops that the first rider has passed are left out, and riders who are not named.
 struct FromHere {
   Scenario scenario;
-  double cut_m;  ///< where its road begins, on the whole road
+  double cut_m;    ///< where its road begins, on the whole road
+  double first_m;  ///< where the first rider is, on the whole road
 };
 /// Asserts that each rider is one of the scenario's, once, and before the finish by more than `spacing_m`.
 FromHere from_here(const Scenario& scenario, const RideNow& now);
+
+/// A plan found for the rest, with places on the whole road. The first stretch, "here", is told from the first rider on: it is that
+/// rider's speed and power that it holds.
+Lineup on_whole_road(Lineup lineup, const FromHere& rest, const Road& road);
+/// A scenario with such a plan in it, with its places on the whole road, as a file takes it beside the state.
+Scenario on_whole_road(Scenario planned, const FromHere& rest, const Road& road);
 
 }  // namespace leewheel

@@ -4,6 +4,8 @@
 #include <oneapi/tbb/global_control.h>
 
 #include <algorithm>
+#include <chrono>
+#include <cmath>
 #include <filesystem>
 #include <memory>
 #include <optional>
@@ -14,6 +16,7 @@
 #include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "app/lineup_into.hpp"
+#include "app/lineup_now.hpp"
 #include "app/lineup_tables.hpp"
 #include "app/lineup_words.hpp"
 #include "app/progress.hpp"
@@ -57,6 +60,25 @@ LineupSettings brief(LineupSettings settings) {
   return settings;
 }
 
+std::string comment_of(const Scenario& scenario, const GroupPlan& plan) {
+  return fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(plan), lineup_cautions);
+}
+
+/// A planned scenario for each group, group_1.yaml and so on.
+void write_groups(const Options& options, const Scenario& scenario, const ClubSplit& split) {
+  make_output_folder(options.output);
+  for (std::size_t g = 0; g < split.groups.size(); ++g) {
+    const ClubGroup& group = split.groups[g];
+    Scenario planned = group.scenario;
+    if (scenario.start) planned.start = *scenario.start + std::chrono::seconds(std::lround(group.start_s));
+    const std::string path = fmt::format("{}/group_{}.yaml", options.output, g + 1);
+    write_whole_file(path, scenario_with_plan_yaml(options.scenario_path, planned, path,
+                                                   comment_of(scenario, group.lineup.best().plan), {.only_these = true}));
+  }
+  if (!options.quiet && !options.json)
+    fmt::print("Written to {}: group_1.yaml to group_{}.yaml\n\n", options.output, split.groups.size());
+}
+
 int run_into(const Options& options, const Scenario& scenario) {
   if (scenario.riders.size() < least_in_club || scenario.riders.size() > most_in_club)
     throw InputFault(
@@ -81,6 +103,7 @@ int run_into(const Options& options, const Scenario& scenario) {
     fmt::print(stderr, "leewheel: stopped before every group had a plan\n");
     return exit_stopped;
   }
+  if (split.found && !options.output.empty()) write_groups(options, scenario, split);
   if (!options.quiet && options.json) fmt::print("{}\n", split_json(split, scenario, settings));
   if (!options.quiet && !options.json)
     fmt::print("{}\n{}",
@@ -97,20 +120,48 @@ std::optional<FromHere> rest_of_ride(const Options& options, const Scenario& sce
       fmt::print("Written to {}: say where everyone is now and how much is left, then ask again.\n", options.now);
     return std::nullopt;
   }
-  FromHere rest = from_here(scenario, read_now(options.now, scenario));
-  if (!options.quiet && !options.json)
-    fmt::print("From here on: distances count from km {:.1f}, where the last rider is, times from now.\n",
-               rest.cut_m / 1000.0);
-  return rest;
+  return from_here(scenario, read_now(options.now, scenario));
 }
 
-void write_plan(const Options& options, const Scenario& scenario, const Lineup& lineup) {
-  const std::string comment =
-      fmt::format("{} with a plan laid in: {}.\n{}", scenario.title, kind_words(lineup.best().plan), lineup_cautions);
+void write_plan(const Options& options, const Scenario& planned, const Lineup& lineup) {
   write_whole_file(options.output,
-                   scenario_with_plan_yaml(options.scenario_path, with_plan(scenario, lineup.best().plan, lineup.weakest),
-                                           options.output, comment));
+                   scenario_with_plan_yaml(options.scenario_path, planned, options.output,
+                                           comment_of(planned, lineup.best().plan), {.now_path = options.now}));
   if (!options.quiet && !options.json) fmt::print("\nWritten to {}\n", options.output);
+}
+
+Lineup look_for_plan(const Options& options, const Scenario& scenario) {
+  Progress progress("trying plans", !options.quiet);
+  return best_lineup(scenario, options.settings, [&](double share) {
+    progress.at(share);
+    return !StopAsked::yes();
+  });
+}
+
+int stopped() {
+  fmt::print(stderr, "leewheel: stopped before a plan was found\n");
+  return exit_stopped;
+}
+
+int run_now(Options options, const Scenario& scenario) {
+  const std::optional<FromHere> rest = rest_of_ride(options, scenario);
+  if (!rest) return exit_ok;
+  options.settings = brief(options.settings);
+  const Lineup found = look_for_plan(options, rest->scenario);
+  if (found.stopped) return stopped();
+  const Lineup lineup = on_whole_road(found, *rest, scenario.road);
+  const Scenario told = on_whole_road(rest->scenario, *rest, scenario.road);
+  if (options.json && !options.quiet) fmt::print("{}\n", json_text(lineup_json(lineup, told)));
+  if (!options.json && !options.quiet) {
+    fmt::print("{}", rest_words(*rest, options.units));
+    print_lineup(lineup, told, options.settings, options.units);
+    fmt::print("{}", rest_by_the_clock(lineup, *rest));
+  }
+  if (!lineup.found) return exit_answer_no;
+  if (!options.output.empty())
+    write_plan(options, on_whole_road(with_plan(rest->scenario, found.best().plan, found.weakest), *rest, scenario.road),
+               lineup);
+  return exit_ok;
 }
 
 int run(Options options) {
@@ -124,28 +175,13 @@ int run(Options options) {
   const StopAsked stop;
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   if (options.into >= 0) return run_into(options, scenario);
-  if (!options.now.empty()) {
-    std::optional<FromHere> rest = rest_of_ride(options, scenario);
-    if (!rest) return exit_ok;
-    scenario = std::move(rest->scenario);
-    options.settings = brief(options.settings);
-  }
-  Lineup lineup;
-  {
-    Progress progress("trying plans", !options.quiet);
-    lineup = best_lineup(scenario, options.settings, [&](double share) {
-      progress.at(share);
-      return !StopAsked::yes();
-    });
-  }
-  if (lineup.stopped) {
-    fmt::print(stderr, "leewheel: stopped before a plan was found\n");
-    return exit_stopped;
-  }
+  if (!options.now.empty()) return run_now(options, scenario);
+  const Lineup lineup = look_for_plan(options, scenario);
+  if (lineup.stopped) return stopped();
   if (options.json && !options.quiet) fmt::print("{}\n", json_text(lineup_json(lineup, scenario)));
   if (!options.json && !options.quiet) print_lineup(lineup, scenario, options.settings, options.units);
   if (!lineup.found) return exit_answer_no;
-  if (!options.output.empty()) write_plan(options, scenario, lineup);
+  if (!options.output.empty()) write_plan(options, with_plan(scenario, lineup.best().plan, lineup.weakest), lineup);
   return exit_ok;
 }
 
@@ -187,16 +223,15 @@ Command add_lineup_command(CLI::App& app) {
       ->check(one_of(words_of(lineup_aim_names)))
       ->capture_default_str();
   add_limits(*command, *options);
-  CLI::Option* const out = command->add_option("-o,--out", options->output, "write the scenario with this plan in it");
+  command->add_option("-o,--out", options->output,
+                      "write the scenario with this plan in it; with --into a folder, with a scenario for each group");
   CLI::Option* const into =
       command->add_option("--into", options->into, "split a club into so many groups by strength; 0: as many as it takes")
-          ->check(whole_within(0, most_groups))
-          ->excludes(out);
+          ->check(whole_within(0, most_groups));
   command->add_option("--meet-at", options->meet_at, "with --into: where all meet [finish]")->needs(into);
   command
       ->add_option("--now", options->now, "plan the rest of the ride from this state (YAML); written to fill in if missing")
-      ->excludes(into)
-      ->excludes(out);
+      ->excludes(into);
   command->add_option("--threads", options->threads, "threads; their number does not change the plan")
       ->check(whole_within(1, 1024));
   add_imperial_flag(*command, options->units);

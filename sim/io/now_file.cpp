@@ -19,6 +19,7 @@ void read_place(const YamlValue& value, const Road& road, double& into) {
   std::string text;
   if (!value.given() || value.is_list() || value.is_map()) return value.refuse("a place: a landmark, 3200 or 3.2 km");
   text = value.node()->scalar;
+  if (text == "finish") return value.refuse("a place before it: who is at the finish is home, leave that rider out");
   std::optional<double> at_m = distance_in_m(text);
   for (const Landmark& mark : road.landmarks())
     if (mark.name == text) at_m = mark.distance_m;
@@ -46,11 +47,7 @@ void read_rider(const YamlValue& item, const Scenario& scenario, RideNow& now) {
   YamlMap map(item);
   RiderNow rider;
   const YamlValue name = map.require("name", "a rider");
-  if (!name.text(rider.rider)) return;
-  const auto known = [&](const RiderSettings& r) { return r.name == rider.rider; };
-  if (std::none_of(scenario.riders.begin(), scenario.riders.end(), known)) return name.refuse("a rider of the scenario");
-  if (std::any_of(now.riders.begin(), now.riders.end(), [&](const RiderNow& r) { return r.rider == rider.rider; }))
-    return name.refuse("each rider once");
+  const bool named = name.text(rider.rider);
   read_place(map.require("at", "where the rider is"), scenario.road, rider.at_m);
   double percent = 100.0;
   if (map["wprime_percent"].given()) map["wprime_percent"].number({0.0, 100.0}, percent);
@@ -59,6 +56,13 @@ void read_rider(const YamlValue& item, const Scenario& scenario, RideNow& now) {
   enum class Answer { no, yes } cracked = Answer::no;
   if (map["cracked"].given()) map["cracked"].choice(no_yes, cracked);
   rider.cracked = cracked == Answer::yes;
+  if (!named) return;
+  std::vector<std::string> names;
+  for (const RiderSettings& r : scenario.riders) names.push_back(r.name);
+  if (std::find(names.begin(), names.end(), rider.rider) == names.end())
+    name.refuse("a rider of the scenario: " + fmt::format("{}", fmt::join(names, ", ")));
+  else if (std::any_of(now.riders.begin(), now.riders.end(), [&](const RiderNow& r) { return r.rider == rider.rider; }))
+    name.refuse("each rider once");
   now.riders.push_back(rider);
 }
 
@@ -73,7 +77,7 @@ RideNow read_now(const std::string& path, const Scenario& scenario) {
     read_time(root["time"], scenario, now.time_s);
     const YamlValue list = root.require("riders", "a list of riders");
     for (const YamlValue& item : list.items()) read_rider(item, scenario, now);
-    if (list.is_list() && now.riders.size() < 2) list.fault("expected two riders or more");
+    if (list.is_list() && list.items().size() < 2) list.fault("expected two riders or more");
   }
   faults.throw_if_any();
   return now;

@@ -3,12 +3,14 @@
 #include <fmt/format.h>
 #include <yaml-cpp/yaml.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <sstream>
 
 #include "io/old_names.hpp"
 #include "io/scenario_reader.hpp"
+#include "words/day_clock.hpp"
 
 namespace leewheel {
 
@@ -30,7 +32,7 @@ void repoint(YAML::Node node, const fs::path& from, const fs::path& to) {
   if (!node.IsMap()) return;
   for (auto entry : node) {
     const std::string key = entry.first.as<std::string>("");
-    if ((key == "file" || key == "track" || key == "forecast" || key == "club") && entry.second.IsScalar()) {
+    if ((key == "file" || key == "track" || key == "forecast" || key == "club" || key == "now") && entry.second.IsScalar()) {
       const fs::path seen = entry.second.as<std::string>();
       if (!seen.is_absolute()) entry.second = fs::relative((from / seen).lexically_normal(), to).generic_string();
     } else {
@@ -93,6 +95,27 @@ void lay_in_behaviour(YAML::Node root, const TacticsSettings& planned) {
       root["behaviour"][field.name] = fmt::format("{:.6g}", planned.*field.member);
 }
 
+/// Guests of the file's own list who do not come are taken out where a club stands beside it.
+void lay_in_who_comes(YAML::Node root, const Scenario& planned) {
+  const auto comes = [&](const std::string& name) {
+    return std::any_of(planned.riders.begin(), planned.riders.end(), [&](const auto& r) { return r.name == name; });
+  };
+  std::vector<std::string> listed;
+  YAML::Node kept(YAML::NodeType::Sequence);
+  for (const YAML::Node& rider : root["riders"]) {
+    const std::string name = rider["name"].as<std::string>("");
+    listed.push_back(name);
+    if (comes(name)) kept.push_back(rider);
+  }
+  const bool club = static_cast<bool>(root["club"]);
+  if (club && root["riders"]) root["riders"] = kept;
+  YAML::Node coming(YAML::NodeType::Sequence);
+  coming.SetStyle(YAML::EmitterStyle::Flow);
+  for (const RiderSettings& rider : planned.riders)
+    if (!club || std::find(listed.begin(), listed.end(), rider.name) == listed.end()) coming.push_back(rider.name);
+  root["coming"] = coming;
+}
+
 }  // namespace
 
 std::string plan_yaml(const std::vector<PlanStep>& steps, double critical_power_W, const std::string& comment) {
@@ -103,7 +126,7 @@ std::string plan_yaml(const std::vector<PlanStep>& steps, double critical_power_
 }
 
 std::string scenario_with_plan_yaml(const std::string& scenario_path, const Scenario& planned, const std::string& out_path,
-                                    const std::string& comment) {
+                                    const std::string& comment, const LaidInToo& too) {
   YAML::Node root = YAML::Load(read_text(scenario_path));
   rename_old(root);
   const fs::path from = fs::absolute(scenario_path).parent_path(), to = fs::absolute(out_path).parent_path();
@@ -111,6 +134,9 @@ std::string scenario_with_plan_yaml(const std::string& scenario_path, const Scen
   if (!root["ride"]) root["ride"] = YAML::Node(YAML::NodeType::Map);
   lay_in_ride(root["ride"], planned.ride);
   lay_in_behaviour(root, planned.tactics);
+  if (too.only_these) lay_in_who_comes(root, planned);
+  if (too.only_these && planned.start) root["start"] = DayClock(planned.start).iso(0.0);
+  if (!too.now_path.empty()) root["now"] = fs::relative(fs::absolute(too.now_path), to).generic_string();
   for (std::size_t k = 0; k < planned.riders.size(); ++k)
     if (!planned.plans[k].empty()) entry_of(root, planned.riders[k].name)["plan"] = plan_node(planned.plans[k]);
   YAML::Emitter emitter;

@@ -7,10 +7,12 @@
 
 #include "io/file_kind.hpp"
 #include "io/learned_file.hpp"
+#include "io/now_file.hpp"
 #include "io/old_names.hpp"
 #include "io/riders_section.hpp"
 #include "io/road_section.hpp"
 #include "io/wind_section.hpp"
+#include "leewheel/from_here.hpp"
 #include "leewheel/units.hpp"
 #include "leewheel/wake.hpp"
 
@@ -166,6 +168,19 @@ void read_rest(YamlMap& map, const NamedRoad& road, Scenario& scenario) {
   read_numbers(map["uncertainty"], uncertainty_fields(), scenario.uncertainty);
 }
 
+/// With a state of `lineup --now` the scenario is the rest of the ride from there.
+Scenario rest_if_under_way(const YamlValue& now, Scenario scenario) {
+  std::string path;
+  Faults& faults = now.file().faults();
+  if (!now.given() || !now.neighbour(path) || faults.count() > 0) return scenario;
+  try {
+    return from_here(scenario, read_now(path, scenario)).scenario;
+  } catch (const InputFault& fault) {
+    for (const Fault& one : fault.faults()) faults.add(one);
+    return scenario;
+  }
+}
+
 Scenario read_root(const YamlValue& root) {
   YamlMap map(root);
   std::string title, question, finding;
@@ -189,7 +204,7 @@ Scenario read_root(const YamlValue& root) {
                     .wake = {}};
   read_rest(map, *road, scenario);
   if (has_road) check_start_line(map["road"], scenario);
-  return scenario;
+  return rest_if_under_way(map["now"], std::move(scenario));
 }
 
 }  // namespace

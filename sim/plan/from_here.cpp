@@ -19,6 +19,7 @@ Road cut(const Road& road, std::size_t points, double passed_m) {
   shorten(p.exposure_left), shorten(p.exposure_right), shorten(p.abreast), shorten(p.closed);
   std::erase_if(p.landmarks, [&](const Landmark& mark) { return mark.distance_m <= passed_m; });
   for (Landmark& mark : p.landmarks) mark.distance_m -= static_cast<double>(points) * p.spacing_m;
+  p.named.clear();  // a name stands where its stretch begins, and that may be behind
   return Road(std::move(p));
 }
 
@@ -66,7 +67,7 @@ FromHere from_here(const Scenario& scenario, const RideNow& now) {
   const double spacing_m = scenario.road.spacing_m();
   const auto points = static_cast<std::size_t>(std::floor(last_m / spacing_m));
   const double cut_m = static_cast<double>(points) * spacing_m;
-  FromHere rest{scenario, cut_m};
+  FromHere rest{scenario, cut_m, first_m};
   Scenario& s = rest.scenario;
   s.road = cut(scenario.road, points, first_m);
   move_land(s.wind, cut_m);
@@ -92,6 +93,32 @@ FromHere from_here(const Scenario& scenario, const RideNow& now) {
     return std::none_of(s.riders.begin(), s.riders.end(), [&](const RiderSettings& r) { return r.name == name; });
   });
   return rest;
+}
+
+Lineup on_whole_road(Lineup lineup, const FromHere& rest, const Road& road) {
+  const auto move = [&](PlanResult& result) {
+    for (double& at_m : result.plan.regroup_at_m) at_m += rest.cut_m;
+    for (RegroupWait& wait : result.waits) wait.at_m += rest.cut_m;
+    for (LineupStretch& s : result.stretches) s.where.from_m += rest.cut_m, s.where.to_m += rest.cut_m;
+    if (result.stretches.empty()) return;
+    LineupStretch& here = result.stretches.front();
+    here.where.from = "here";
+    here.where.from_m = rest.first_m;
+    here.grade = (road.elevation_m(here.where.to_m) - road.elevation_m(rest.first_m)) / (here.where.to_m - rest.first_m);
+  };
+  for (PlanResult& result : lineup.table) move(result);
+  for (PlanResult& result : lineup.left_out) move(result);
+  move(lineup.clubs);
+  return lineup;
+}
+
+Scenario on_whole_road(Scenario planned, const FromHere& rest, const Road& road) {
+  planned.road = road;
+  for (double& at_m : planned.ride.regroup_at_m) at_m += rest.cut_m;
+  for (PlannedStop& stop : planned.ride.stops) stop.at_m += rest.cut_m;
+  for (std::vector<PlanStep>& plan : planned.plans)
+    for (PlanStep& step : plan) step.from_m += rest.cut_m;
+  return planned;
 }
 
 }  // namespace leewheel

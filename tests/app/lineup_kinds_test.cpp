@@ -52,12 +52,68 @@ TEST_CASE("the rest of a ride: a state to fill in, a plan from it, and faults wi
   const Answer rest = leewheel(folder, "lineup " + file + " --now now.yaml");
   INFO(rest.err);
   REQUIRE(rest.code == 0);
-  CHECK(rest.out.starts_with("From here on: distances count from km 0.9"));
+  CHECK(
+      rest.out.starts_with("From here on: times count from now, 09:06, kilometres from the start of the road. The first "
+                           "rider is at km 1.5,"));
+  CHECK(rest.out.find("1.50 -  3.00  here to finish") != std::string::npos);
+  CHECK(rest.out.find("At the finish by the clock: R0 09:1") != std::string::npos);
   folder.write("now.yaml",
                "time: soon\nriders:\n  - {name: Una, at: Foot}\n  - {name: R1, at: 9 km}\n  - {name: R2, at: 0, cracked: "
                "maybe, wprime_percent: 101}\n");
   const Answer wrong = leewheel(folder, "lineup " + file + " --now now.yaml");
   CHECK(wrong.code == 2);
-  for (const char* said : {"now.yaml:1", "a rider of the scenario", "from 0 to 2800 m", "no", "100"})
+  for (const char* said :
+       {"now.yaml:1", "found 'Una', expected a rider of the scenario: R0, R1, R2", "from 0 to 2800 m", "no", "100"})
     CHECK(wrong.err.find(said) != std::string::npos);
+  folder.write("now.yaml", "time: 5\nriders:\n  - {name: Una, at: finish, cracked: no}\n  - {name: R1, at: 900}\n");
+  const Answer home = leewheel(folder, "lineup " + file + " --now now.yaml");
+  CHECK(lines_of(home.err) == 2);  // neither fault has others in its wake
+  CHECK(home.err.find("found 'finish', expected a place before it: who is at the finish is home, leave that rider out") !=
+        std::string::npos);
+}
+
+TEST_CASE("the plan for the rest of a ride is a scenario of its own, with cards", "[lineup]") {
+  const Folder folder;
+  const std::string file = club(folder, 4);
+  folder.write(
+      "now.yaml",
+      "time: 09:04\nriders:\n  - {name: R0, at: 1.2 km, wprime_percent: 60}\n  - {name: R1, at: 1.2 km}\n  - {name: R2, "
+      "at: 900, cracked: yes}\n");
+  const Answer plan = leewheel(folder, "lineup " + file + " --now now.yaml --json -o rest/rest.yaml");
+  CHECK(plan.code == 2);  // no such folder
+  fs::create_directory(folder / "rest");
+  const Answer made = leewheel(folder, "lineup " + file + " --now now.yaml --json -o rest/rest.yaml");
+  INFO(made.err);
+  REQUIRE(made.code == 0);
+  const auto told = nlohmann::json::parse(made.out);
+  const auto ridden = nlohmann::json::parse(leewheel(folder, "ride rest/rest.yaml --json -o out").out);
+  REQUIRE(ridden["riders"].size() == 3);
+  for (std::size_t i = 0; i < 3; ++i)
+    CHECK(ridden["riders"][i]["finish_time_s"].get<double>() ==
+          Approx(told["riders"][i]["finish_s"].get<double>()).margin(1.0));
+  CHECK(leewheel(folder, "sheet rest/rest.yaml --pocket --days 0 -o cards.html").code == 0);
+  CHECK(text_of(folder / "cards.html").find("R3") == std::string::npos);
+}
+
+TEST_CASE("a club split into a folder has a planned scenario for each group, with its start", "[lineup]") {
+  const Folder folder;
+  const std::string file = club(folder, 8);
+  const Answer made = leewheel(folder, "lineup " + file + " --into 2 --json -o groups");
+  INFO(made.err);
+  REQUIRE(made.code == 0);
+  const auto told = nlohmann::json::parse(made.out);
+  for (std::size_t g = 0; g < 2; ++g) {
+    const std::string path = "groups/group_" + std::to_string(g + 1) + ".yaml";
+    const auto ridden = nlohmann::json::parse(leewheel(folder, "ride " + path + " --json -o out").out);
+    double last_s = 0.0;
+    std::vector<std::string> names;
+    for (const auto& rider : ridden["riders"])
+      last_s = std::max(last_s, rider["finish_time_s"].get<double>()), names.push_back(rider["name"]);
+    CHECK(last_s == Approx(told["groups"][g]["ride_s"].get<double>()).margin(1.0));
+    std::vector<std::string> group = told["groups"][g]["riders"];
+    std::sort(names.begin(), names.end()), std::sort(group.begin(), group.end());
+    CHECK(names == group);
+    CHECK(text_of(folder / path).find("start: " + told["groups"][g]["start_at"].get<std::string>()) != std::string::npos);
+  }
+  CHECK_FALSE(fs::exists(folder / "groups/group_3.yaml"));
 }

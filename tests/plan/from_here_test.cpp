@@ -86,3 +86,35 @@ TEST_CASE("a ride planned again from the start is the same ride", "[from_here]")
   const Scenario again = from_here(s, {0.0, {{"Ada", 0.0, 1.0, false}, {"Ben", 0.0, 1.0, false}}}).scenario;
   CHECK(ride_to_end(again).time_s == ride_to_end(s).time_s);
 }
+
+TEST_CASE("a plan for the rest is told with places on the whole road, its first stretch from the first rider on",
+          "[from_here]") {
+  const Scenario s = hill();
+  const FromHere rest = from_here(s, halfway());
+  CHECK(rest.first_m == 2100.0);
+  Lineup lineup{};
+  PlanResult plan{};
+  plan.plan.regroup_at_m = {1400.0};
+  plan.waits = {{1400.0, "", 0, 1, 60.0}};
+  for (const RoadStretch& where : stretches_of(rest.scenario.road)) {
+    LineupStretch stretch{};
+    stretch.where = where;
+    plan.stretches.push_back(stretch);
+  }
+  lineup.table = {plan}, lineup.clubs = plan;
+  const PlanResult told = on_whole_road(lineup, rest, s.road).best();
+  CHECK(told.plan.regroup_at_m == std::vector<double>{3000.0});
+  CHECK(told.waits[0].at_m == 3000.0);
+  REQUIRE(told.stretches.size() == 2);
+  CHECK(told.stretches[0].where.from == "here");
+  CHECK(told.stretches[0].where.from_m == 2100.0);
+  CHECK(told.stretches[0].where.to_m == Approx(3000.0));
+  CHECK(told.stretches[0].grade == Approx(0.05));  // from the last rider on it would be 0.036
+  CHECK(told.stretches[1].where.to_m == Approx(4000.0));
+  Scenario planned = rest.scenario;
+  planned.plans[0] = {{0.0, 0.8}, {900.0, 0.9}};
+  const Scenario whole = on_whole_road(planned, rest, s.road);
+  CHECK(whole.plans[0][1].from_m == 2500.0);
+  CHECK(whole.ride.regroup_at_m == std::vector<double>{3000.0});
+  CHECK(whole.road.length_m() == s.road.length_m());
+}
