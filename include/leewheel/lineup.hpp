@@ -38,9 +38,12 @@ struct GroupPlan {
   double pace_share;  ///< share of the group that the pace must suit, for the kind of the plan
   double hold_margin, front_effort, free_climb_fraction;
   double wprime_reserve;  ///< share of W' at which a rider lets costly wheels go and leaves the front
-  double lean = 0.0;      ///< share by which all ride harder on steep road and easier elsewhere, at the same mean effort
+  double lean = 0.0;      ///< share by which all ride harder on steep road and easier elsewhere, at the same mean effort;
+                          ///< nobody changes within two minutes
   double weakest_effort = 1.0;  ///< factor on the weakest rider's own plan
 };
+
+inline constexpr double usual_held_back_s = 15 * 60.0;  // (assumed)
 
 /// Limits hold on the day as expected.
 struct LineupSettings {
@@ -48,16 +51,14 @@ struct LineupSettings {
   double wbal_margin_share = 0.05;  ///< nobody's W' falls below this share, there and on `margin_days_share` of drawn days
                                     ///< (assumed)
   double harder_share = 0.05;  ///< nobody's mean effort is above the rider's own alone by more than this share (assumed)
-  std::optional<double> held_back_s{};  ///< nobody is at the finish later than alone by more; none: `usual_held_back_s`,
-                                        ///< or what the plan clubs ride takes where that is more
-  double time_limit_share = 0.03;       ///< weakest, fair: how much slower than the quickest obvious plan (assumed)
-  std::size_t starts = 3, rounds = 2;   ///< of the search: number of best plans to improve, and rounds of changes
-  std::size_t finalists_a_demand = 3;   ///< looked at closely: for each demand on W' left
-  std::size_t days = 100;               ///< drawn days on which each plan of the table is ridden
+  double held_back_s = usual_held_back_s;  ///< nobody is at the finish later than alone by more
+  double time_limit_share = 0.03;          ///< weakest, fair: how much slower than the quickest obvious plan (assumed)
+  std::size_t starts = 3, rounds = 2;      ///< of the search: number of best plans to improve, and rounds of changes
+  std::size_t finalists_a_demand = 3;      ///< looked at closely: for each demand on W' left
+  std::size_t days = 100;                  ///< drawn days on which each plan of the table is ridden
 };
-inline constexpr double usual_held_back_s = 15 * 60.0;  // (assumed)
-inline constexpr double margin_days_share = 0.95;       // of drawn days on which the margin of W' must hold (assumed)
-inline constexpr double least_wait_s = 60.0;            // nobody stops for less at a place chosen here (assumed)
+inline constexpr double margin_days_share = 0.95;  // of drawn days on which the margin of W' must hold (assumed)
+inline constexpr double least_wait_s = 60.0;       // nobody stops for less at a place chosen here (assumed)
 
 /// One ride under a plan.
 struct PlanScore {
@@ -91,10 +92,11 @@ struct LineupStretch {
   double grade, headwind_mps, crosswind_mps;
   double front_speed_mps, front_power_W;  ///< of whoever leads the largest group
   bool in_a_line;                         ///< else everyone rides at the own pace, as `StretchOfRide::in_a_line`
-  double saved_share;                     ///< of their power alone, by riders in a line, the first included
+  double saved_W, saved_share;            ///< as `StretchOfRide`
   std::vector<double> front_s;            ///< by rider: time in front of others in a line; 0 where the form is `own_pace`
   enum class Form : std::uint8_t { single_file, two_abreast, circulating, echelon, own_pace } form;
-  std::vector<GroupTurns> groups{};  ///< who ride together most of the stretch, from the first on the road
+  double first_arrives_s = 0.0, last_arrives_s = 0.0;  ///< at its end
+  std::vector<GroupTurns> groups{};                    ///< who ride together most of the stretch, from the first on the road
 };
 inline constexpr const char* form_names[] = {"single file", "two abreast", "double line, circulating", "echelon in the lane",
                                              "each rider at his or her own pace"};
@@ -104,6 +106,7 @@ struct RegroupWait {
   std::string name;  ///< of a landmark there; may be empty
   std::uint32_t first_rider, last_rider;
   double first_waits_s;
+  double first_arrives_s = 0.0, first_goes_on_s = 0.0;
 };
 
 /// Why a plan may not be chosen.
@@ -145,7 +148,10 @@ struct Lineup {
   std::vector<std::uint32_t> strong;  ///< quickest alone first; the upper half, four at most: columns of the table
   std::vector<double> alone_s;        ///< by rider
   std::vector<double> usual_effort;   ///< by rider: mean share of critical power alone
-  double time_limit_s = 0.0;          ///< 0 for aim `time`
+  /// By rider, of the chosen plan: as `door_to_door_saved_s`. Alone there is with the plan's own efforts, here `alone_s` is
+  /// with the usual ones.
+  std::vector<double> door_to_door_saved_s;
+  double time_limit_s = 0.0;  ///< 0 for aim `time`
   double held_back_limit_s = 0.0;
   bool within_limits = true;                       ///< false: no plan keeps to the limits; the chosen one is nearest to them
   std::vector<PlanResult> table;                   ///< none of them beaten by another in every column, `columns_of`

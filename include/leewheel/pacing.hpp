@@ -30,6 +30,7 @@ struct PacingSettings {
   double early_share = 0.3;        ///< of W': kept until the last third of the time that is not spent downhill (assumed)
   double held_share = 0.5;  ///< of critical power: the most downhill where bends or the speed limit hold a rider (assumed)
   std::size_t most_instructions = 24;  ///< more are not kept in mind (assumed)
+  double worth_share = 0.0015;         ///< of even power's time: a plan that gains less is not worth its changes (assumed)
   double step_W = 1.0;                 ///< powers are whole multiples of it
   double bad_day_share = -0.05;        ///< change of critical power on a bad day (assumed) ...
   double good_day_share = 0.03;        ///< ... and on a good one
@@ -83,7 +84,7 @@ struct Pacing {
   double reserve_J;
   double unsteady_J;                     ///< of W', kept beside the reserve for what the rider's own unsteadiness costs
   double even_power_W, even_time_s;      ///< the constant power (to 0.05 W) with the same lowest W' as the plan's
-  bool even_is_best = false;             ///< no varied plan was quicker: ride about evenly, in whole watts
+  bool even_is_best = false;             ///< no varied plan was quicker by `worth_share`: ride evenly
   std::vector<PacedSection> sections;    ///< in road order
   std::vector<double> cuts_m, powers_W;  ///< as ridden: `powers_W[k]` between `cuts_m[k]` and `cuts_m[k + 1]`
   double time_s, mean_power_W;

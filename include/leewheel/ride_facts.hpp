@@ -35,9 +35,10 @@ struct StretchRidden {
 /// The same stretch, over all who rode it.
 struct StretchOfRide : RoadStretch {
   double grade = 0.0;
-  double speed_mps = 0.0;  ///< mean over riders and riding time
-  double saved_W = 0.0;    ///< the same
-  std::size_t most = 0;    ///< rider who saved most
+  double speed_mps = 0.0;    ///< mean over riders and riding time
+  double saved_W = 0.0;      ///< the same
+  double saved_share = 0.0;  ///< of all riders' work without others' wakes
+  std::size_t most = 0;      ///< rider who saved most
   double most_W = 0.0;
   double line_share = 0.0;     ///< of riding time, all riders: in a line of two or more
   bool climbs_freely = false;  ///< see below

@@ -75,12 +75,14 @@ struct WayWeighed {
   double same_as_planned = 0.0;  ///< share of days on which it changed nothing at all
 };
 
-/// The explanation: the stretch as this rider meets it alone, in the scenario as it stands.
+/// The explanation: the stretch as this rider meets it alone, in the scenario as it stands. Means over the seconds, so that on a
+/// road that rises and falls `power_W * air_share * wheel_takes_share` is what a wheel saves.
 struct WeighReason {
   double speed_mps, grade, headwind_mps, crosswind_mps, power_W;
-  double air_share;        ///< of the power that goes into the air
-  double wheel_factor_of;  ///< drag factor behind a wheel at the rider's own gap there
-  double wheel_saves_W;    ///< at that speed, all the way on a wheel
+  double air_share;  ///< of the work at the cranks, asked by the air while pedalling; above 1 where the slope gives a part
+  double wheel_takes_share;  ///< of that, with a wheel at the rider's own gap all the way
+  double wheel_saves_W;      ///< at the same speeds
+  double rolls_share;        ///< of the time, without pedalling: there a wheel saves no power
 };
 
 enum class Verdict : std::uint8_t { no_difference, uncertain, pays, nobody_there };
@@ -114,9 +116,9 @@ double felt_difference_s(double stretch_s);
 std::size_t steps_of_weighing(const WeighSettings& settings);
 
 /// One answer for each rider asked about. The rule: the best choice is compared with riding alone; if alone is best, the next
-/// best is. It pays when the mean gain is at least `felt_difference_s` and the range that holds 8 of 10 days does not hold 0.
-/// Else nobody is there, when no wheel is within reach on more than half of the days; else it is uncertain when the mean gain is
-/// felt, and no difference when it is not. `after_each` as in `ride_days`; a stopped weighing has fewer days.
+/// best is. Nobody is there when no wheel is within reach on more than half of the days, neither sitting in nor by the choice
+/// itself. Else it pays when the mean gain is at least `felt_difference_s` and the range that holds 8 of 10 days does not hold
+/// 0; else it is uncertain when the mean gain is felt, and no difference when it is not. `after_each` as in `ride_days`; a stopped weighing has fewer days.
 std::vector<Weighing> weigh(const Scenario& scenario, const WeighSettings& settings,
                             const std::function<bool(std::size_t done)>& after_each);
 

@@ -36,7 +36,7 @@ struct Options {
   int into = -1;  // < 0: not asked; 0: as many as it takes
   LineupSettings settings;
   bool json = false, quiet = false;
-  double held_back_min = -1.0;  // < 0: not asked
+  double held_back_min = usual_held_back_s / 60.0;
   ShownUnits units;
   int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
 };
@@ -171,7 +171,7 @@ int run(Options options) {
         Fault{options.scenario_path, 0, 0, "riders", "found one rider, expected at least two; see leewheel pace"});
   for (std::size_t k = 0; k < lineup_aim_names.size(); ++k)
     if (lineup_aim_names[k] == options.aim) options.settings.aim = static_cast<LineupAim>(k);
-  if (options.held_back_min >= 0.0) options.settings.held_back_s = 60.0 * options.held_back_min;
+  options.settings.held_back_s = 60.0 * options.held_back_min;
   const StopAsked stop;
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   if (options.into >= 0) return run_into(options, scenario);
@@ -196,13 +196,9 @@ void add_limits(CLI::App& command, Options& options) {
                   "how much above the own usual effort anyone may ride on average, as a share")
       ->check(number_within(0.0, 1.0))
       ->capture_default_str();
-  command
-      .add_option(
-          "--held-back", options.held_back_min,
-          fmt::format("how many minutes later than alone anyone may be at the finish [{:.0f}, or as many as the plan "
-                      "clubs ride takes]",
-                      usual_held_back_s / 60.0))
-      ->check(number_within(0.0, 600.0));
+  command.add_option("--held-back", options.held_back_min, "how many minutes later than alone anyone may be at the finish")
+      ->check(number_within(0.0, 600.0))
+      ->capture_default_str();
   command.add_option("--days", options.settings.days, "drawn days on which the plans of the table are ridden")
       ->check(whole_within(4, 10000))
       ->capture_default_str();

@@ -3,6 +3,8 @@
 #include "app/lineup_tables.hpp"
 #include "app/lineup_words.hpp"
 #include "leewheel/ride_facts.hpp"
+#include "words/day_clock.hpp"
+#include "words/effort_words.hpp"
 
 namespace leewheel {
 
@@ -70,7 +72,9 @@ Json json_of(const LineupStretch& s, const Scenario& scenario) {
           {"front_speed_mps", s.front_speed_mps},
           {"front_power_W", s.front_power_W},
           {"in_a_line", s.in_a_line},
-          {"saved_share", s.saved_share},
+          {"saved_W", s.saved_W},
+          {"first_arrives_s", s.first_arrives_s},
+          {"last_arrives_s", s.last_arrives_s},
           {"form", form_names[static_cast<std::size_t>(s.form)]},
           {"front_s", s.front_s},
           {"groups", groups}};
@@ -79,16 +83,21 @@ Json json_of(const LineupStretch& s, const Scenario& scenario) {
 Json riders_json(const Lineup& lineup, const Scenario& scenario) {
   Json riders = Json::array();
   const PlanScore& expected = lineup.best().expected;
+  const DayClock clock(scenario.start);
+  const Scenario planned = with_plan(scenario, lineup.best().plan, lineup.weakest);
   for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
     double in_front_s = 0.0;
     for (const LineupStretch& s : lineup.best().stretches) in_front_s += s.front_s[i];
     riders.push_back({{"name", scenario.riders[i].name},
-                      {"finish_s", expected.finish_s[i]},
+                      {"finish_time_s", expected.finish_s[i]},
+                      {"finish_at", clock.known() ? Json(clock.iso(expected.finish_s[i])) : Json(nullptr)},
                       {"later_s", expected.later_s[i]},
+                      {"door_to_door_saved_s", lineup.door_to_door_saved_s[i]},
+                      {"effort_changes", effort_changes_text(planned, i, {})},
                       {"effort", expected.effort[i]},
                       {"usual_effort", lineup.usual_effort[i]},
                       {"wbal_least_share", expected.wbal_share[i]},
-                      {"in_front_s", in_front_s}});
+                      {"front_s", in_front_s}});
   }
   return riders;
 }
@@ -126,6 +135,8 @@ Json lineup_json(const Lineup& lineup, const Scenario& scenario) {
                             {"name", w.name},
                             {"first", scenario.riders[w.first_rider].name},
                             {"last", scenario.riders[w.last_rider].name},
+                            {"arrive_s", w.first_arrives_s},
+                            {"go_on_s", w.first_goes_on_s},
                             {"first_waits_s", w.first_waits_s}});
   out["riders"] = riders_json(lineup, scenario);
   for (const auto& group : lineup.groups) out["groups"].push_back(names_of(scenario, group));

@@ -4,12 +4,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
 #include <utility>
 #include <vector>
 
 #include "app/lineup_words.hpp"
 #include "leewheel/ride_facts.hpp"
 #include "plan/group_places.hpp"
+#include "words/day_clock.hpp"
 #include "words/plain_text.hpp"
 #include "words/turn_words.hpp"
 
@@ -27,7 +29,13 @@ std::string percent_text(double share) { return fmt::format("{:.0f} %", 100.0 * 
 
 }  // namespace
 
+bool all_at_own_pace(const PlanResult& plan) {
+  return std::all_of(plan.stretches.begin(), plan.stretches.end(),
+                     [](const LineupStretch& s) { return s.form == LineupStretch::Form::own_pace; });
+}
+
 void print_turns(const PlanResult& plan, const Scenario& scenario) {
+  if (all_at_own_pace(plan)) return fmt::print("\nTurns: none, everyone rides at the own pace\n");
   fmt::print("\nTurns: in this order, each as long as said, then to the back of the own group\n");
   const std::vector<GroupTurns>* before = nullptr;
   for (const LineupStretch& s : plan.stretches) {
@@ -45,34 +53,48 @@ void print_turns(const PlanResult& plan, const Scenario& scenario) {
   }
 }
 
-void print_stretches(const PlanResult& plan, const ShownUnits& units) {
-  fmt::print("\nThe road and the pace\n  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}  {}\n", "from", "to", "",
-             "slope", "headwind", "front", "front", "saves", "how");
-  fmt::print("  {:>5}   {:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6}\n", units.way_name(), units.way_name(), "", "%",
-             units.speed_name(), units.speed_name(), "W", "%");
+void print_stretches(const PlanResult& plan, const Scenario& scenario, const ShownUnits& units) {
+  const DayClock clock(scenario.start);
+  const auto time = [&](double time_s) { return clock.known() ? clock.at(time_s) : clock_text(time_s); };
+  constexpr const char* row = "  {:>5}{}{:>5}  {:<34} {:>6} {:>8} {:>6} {:>6} {:>6} {:>8} {:>8}  {}\n";
+  const auto number = [](double value, int decimals) { return fmt::format("{:.{}f}", value, decimals); };
+  fmt::print("\nThe road and the pace\n");
+  fmt::print(row, "from", "   ", "to", "", "slope", "headwind", "front", "front", "saved", "first", "last", "how");
+  fmt::print(row, units.way_name(), "   ", units.way_name(), "", "%", units.speed_name(), units.speed_name(), "W", "W",
+             "at end", "at end", "");
   for (const LineupStretch& s : plan.stretches)
-    fmt::print("  {:5.2f} - {:5.2f}  {:<34} {:6.1f} {:8.0f} {:6.1f} {:6.0f} {:6.0f}  {}\n", units.way(s.where.from_m),
-               units.way(s.where.to_m), section(s), 100.0 * s.grade, std::round(units.speed(s.headwind_mps)) + 0.0,
-               units.speed(s.front_speed_mps), s.front_power_W, 100.0 * s.saved_share,
-               form_names[static_cast<std::size_t>(s.form)]);
+    fmt::print(row, number(units.way(s.where.from_m), 2), " - ", number(units.way(s.where.to_m), 2), section(s),
+               number(100.0 * s.grade, 1), number(std::round(units.speed(s.headwind_mps)) + 0.0, 0),
+               s.front_power_W > 0.0 ? number(units.speed(s.front_speed_mps), 1) : "–",
+               s.front_power_W > 0.0 ? number(s.front_power_W, 0) : "–", number(std::round(s.saved_W) + 0.0, 0),
+               time(s.first_arrives_s), time(s.last_arrives_s), form_names[static_cast<std::size_t>(s.form)]);
 }
 
 void print_riders(const Lineup& lineup, const Scenario& scenario) {
   const PlanScore& expected = lineup.best().expected;
+  const DayClock clock(scenario.start);
   const bool tells_wbal = expected.wbal_least_share < 0.3;  // where it decides something
-  fmt::print("\n  {:<16} {:>9} {:>11} {:>9} {:>9} {:>9}{}\n", "", "finish", "than alone", "effort", "alone", "in front",
-             tells_wbal ? "  W' lowest" : "");
-  fmt::print("  {:<16} {:>9} {:>11} {:>9} {:>9} {:>9}{}\n", "", "", "", "% of CP", "% of CP", "",
-             tells_wbal ? "          %" : "");
+  const GroupPlan& plan = lineup.best().plan;
+  const bool other_efforts = plan.lean > 0.0 || plan.weakest_effort < 1.0;
+  const auto later = [](double s) { return (s < 0.0 ? "-" : "+") + clock_text(std::abs(s)); };
+  const auto row = [&](const std::string& name, const std::vector<std::string>& cells) {
+    fmt::print("  {:<16} {:>15} {:>11}{} {:>9} {:>9} {:>9}{}\n", name, cells[0], cells[1],
+               other_efforts ? fmt::format(" {:>15}", cells[2]) : "", cells[3], cells[4], cells[5],
+               tells_wbal ? fmt::format("  {:>9}", cells[6]) : "");
+  };
+  fmt::print("\n");
+  row("", {"finish", "than alone", "than alone at", "effort", "alone", "in front", "W' lowest"});
+  row("", {"", "", "these efforts", "% of CP", "% of CP", "", "%"});
   for (std::size_t i = 0; i < scenario.riders.size(); ++i) {
     double in_front_s = 0.0;
     for (const LineupStretch& s : lineup.best().stretches) in_front_s += s.front_s[i];
-    const double later_s = expected.later_s[i];
-    fmt::print("  {:<16} {:>9} {:>11} {:9.0f} {:9.0f} {:>9}{}\n", scenario.riders[i].name, clock_text(expected.finish_s[i]),
-               (later_s < 0.0 ? "-" : "+") + clock_text(std::abs(later_s)), 100.0 * expected.effort[i],
-               100.0 * lineup.usual_effort[i], clock_text(in_front_s),
-               tells_wbal ? fmt::format(" {:10.0f}", 100.0 * expected.wbal_share[i]) : "");
+    row(scenario.riders[i].name,
+        {clock.beside(expected.finish_s[i]), later(expected.later_s[i]), later(-lineup.door_to_door_saved_s[i]),
+         fmt::format("{:.0f}", 100.0 * expected.effort[i]), fmt::format("{:.0f}", 100.0 * lineup.usual_effort[i]),
+         clock_text(in_front_s), fmt::format("{:.0f}", 100.0 * expected.wbal_share[i])});
   }
+  fmt::print("  alone: by the own usual effort, nobody else on the road{}\n",
+             other_efforts ? "; at these efforts: alone by this plan, as `ride` of it compares" : "");
 }
 
 std::string unfit_words(const PlanResult& plan, const Lineup& lineup, const Scenario& scenario) {

@@ -10,12 +10,18 @@
 namespace leewheel {
 
 /// Road, wind and pace by stretch.
-void print_stretches(const PlanResult& plan, const ShownUnits& units);
+void print_stretches(const PlanResult& plan, const Scenario& scenario, const ShownUnits& units);
 /// The rule of the turns by stretch, group by group.
 void print_turns(const PlanResult& plan, const Scenario& scenario);
 void print_riders(const Lineup& lineup, const Scenario& scenario);
 /// The plans worth choosing between, and why the other obvious ones are not.
 void print_choices(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings);
+
+/// Nobody rides in a line anywhere.
+bool all_at_own_pace(const PlanResult& plan);
+
+/// A row of the table of plans: "A".
+inline char plan_letter(std::size_t row) { return static_cast<char>('A' + row); }
 
 /// Why a plan is not chosen, after its name: "holds Anouk back by 31 min".
 std::string unfit_words(const PlanResult& plan, const Lineup& lineup, const Scenario& scenario);

@@ -9,6 +9,8 @@
 #include "app/asking.hpp"
 #include "app/lineup_tables.hpp"
 #include "leewheel/ride_facts.hpp"
+#include "words/day_clock.hpp"
+#include "words/effort_words.hpp"
 #include "words/formation_words.hpp"
 #include "words/plain_text.hpp"
 
@@ -33,17 +35,9 @@ std::string kind_words(const GroupPlan& plan) {
     }
     case RideKind::free: return "everyone by their own plan; any cheap wheel is held, and the front is shared";
     case RideKind::race: return "everyone for the finish, with nothing left there";
-    case RideKind::by_strength: return "two groups of similar strength, each at a steady pace";
+    case RideKind::by_strength: return "two groups, the stronger and the weaker riders, each at a steady pace";
   }
   return "";
-}
-
-std::string plan_label(const GroupPlan& plan) {
-  if (plan.name != "found") return plan.name;
-  constexpr const char* kinds[] = {"all together", "steady", "own plans", "for the finish", "two groups"};
-  constexpr const char* formations[] = {"turns", "circulating", "one in front"};
-  return fmt::format("{}, {}", kinds[static_cast<std::size_t>(plan.kind)],
-                     formations[static_cast<std::size_t>(plan.formation)]);
 }
 
 namespace {
@@ -51,13 +45,29 @@ namespace {
 constexpr double uphill_grade = 0.03;  // from which riding is called climbing
 constexpr double little_share = 0.03;  // of the power, that a line saves
 
-std::string group_names(const std::vector<GroupTurns>& groups, const Scenario& scenario) {
-  std::vector<std::string> parts;
+/// Who is with whom, in the order of the scenario: "Ada with Dario, and Edda, Falk and Gesa; Ben and Cleo alone".
+std::string company_words(const std::vector<GroupTurns>& groups, const Scenario& scenario) {
+  std::vector<std::vector<std::uint32_t>> together;
+  std::vector<std::uint32_t> alone;
   for (const GroupTurns& group : groups) {
-    const std::vector<std::string> names = names_of(scenario, group.line);
-    parts.push_back(names.size() == 1 ? names.front() + " alone" : enumerated(names));
+    if (group.line.size() == 1) {
+      alone.push_back(group.line.front());
+      continue;
+    }
+    together.push_back(group.line);
+    std::sort(together.back().begin(), together.back().end());
   }
-  return fmt::format("{}", fmt::join(parts, "; "));
+  std::sort(together.begin(), together.end());
+  std::sort(alone.begin(), alone.end());
+  std::vector<std::string> parts;
+  for (const std::vector<std::uint32_t>& group : together) {
+    const std::vector<std::string> names = names_of(scenario, group);
+    parts.push_back(names.size() == 2 ? fmt::format("{} with {}", names[0], names[1]) : enumerated(names));
+  }
+  std::string text = fmt::format("{}", fmt::join(parts, "; "));
+  if (!alone.empty())
+    text += fmt::format("{}{} alone", text.empty() ? "" : "; ", enumerated_briefly(names_of(scenario, alone)));
+  return text;
 }
 
 std::string way_of_riding(const LineupStretch& s, const Scenario& scenario) {
@@ -66,14 +76,28 @@ std::string way_of_riding(const LineupStretch& s, const Scenario& scenario) {
   if (s.groups.size() == 1 && s.grade > uphill_grade && s.saved_share < little_share)
     return "climb together at a pace everyone can follow";
   if (s.groups.size() == 1) return "ride together";
-  return fmt::format("ride in {} ({})", counted(s.groups.size(), "group"), group_names(s.groups, scenario));
+  const auto alone = static_cast<std::size_t>(
+      std::count_if(s.groups.begin(), s.groups.end(), [](const GroupTurns& group) { return group.line.size() == 1; }));
+  const std::size_t groups = s.groups.size() - alone;
+  const std::string how = groups == 0   ? "ride each alone"
+                          : groups == 1 ? "ride in one group"
+                          : groups == 2 ? "ride in two groups"
+                                        : "ride in small groups";
+  return fmt::format("{} ({})", how, company_words(s.groups, scenario));
+}
+
+/// "9:03", with a known start "9:03, 09:12 to 09:21".
+std::string how_long(const RegroupWait& wait, const DayClock& clock) {
+  const std::string length = clock_text(wait.first_waits_s);
+  return clock.known() ? fmt::format("{}, {} to {}", length, clock.at(wait.first_arrives_s), clock.at(wait.first_goes_on_s))
+                       : length;
 }
 
 std::string wait_words(const RegroupWait& wait, const Scenario& scenario) {
   const std::string place = wait.name.empty() ? fmt::format("km {:.1f}", wait.at_m / 1000.0) : wait.name;
   if (wait.first_rider == wait.last_rider || wait.first_waits_s < least_wait_s) return "";
-  return fmt::format("wait at {} for {}, off the road ({} waits {:.0f} min)", place, scenario.riders[wait.last_rider].name,
-                     scenario.riders[wait.first_rider].name, wait.first_waits_s / 60.0);
+  return fmt::format("wait at {} for {}, off the road ({} waits {})", place, scenario.riders[wait.last_rider].name,
+                     scenario.riders[wait.first_rider].name, how_long(wait, DayClock(scenario.start)));
 }
 
 /// The gain of the aim, as a clause after "the plan clubs ride": "3:20 sooner".
@@ -100,24 +124,35 @@ std::string margin_words(const Lineup& lineup, const LineupSettings& settings) {
 void print_figures(const Lineup& lineup, const Scenario& scenario) {
   const PlanResult& best = lineup.best();
   const std::uint32_t weakest = lineup.weakest;
+  const DayClock clock(scenario.start);
+  const auto held = static_cast<std::size_t>(std::max_element(best.expected.later_s.begin(), best.expected.later_s.end()) -
+                                             best.expected.later_s.begin());
   std::vector<std::string> later;
-  for (const std::uint32_t i : lineup.strong)
-    later.push_back(fmt::format("{} {:.0f} min {}", scenario.riders[i].name, std::abs(best.expected.later_s[i]) / 60.0,
-                                best.expected.later_s[i] < 0.0 ? "sooner" : "later"));
-  fmt::print("  last at the finish   {}; on 8 days of 10 from {} to {}, ends good to {}\n", clock_text(best.expected.last_s),
-             clock_text(best.last_low_s), clock_text(best.last_high_s), clock_text(best.last_ends_s));
+  for (const std::uint32_t i : lineup.strong) {
+    const double minutes = std::round(best.expected.later_s[i] / 60.0);
+    later.push_back(minutes == 0.0 ? scenario.riders[i].name + " as alone"
+                                   : fmt::format("{} {:.0f} min {}", scenario.riders[i].name, std::abs(minutes),
+                                                 minutes < 0.0 ? "sooner" : "later"));
+  }
+  fmt::print("  last at the finish   {}; on 8 days of 10 from {} to {}, ends good to {}\n",
+             clock.beside(best.expected.last_s), clock.beside(best.last_low_s), clock.beside(best.last_high_s),
+             clock_text(best.last_ends_s));
   fmt::print("  the weakest          {}: {:.0f} % of critical power, {:.0f} % alone\n", scenario.riders[weakest].name,
              100.0 * best.expected.weakest_effort, 100.0 * lineup.usual_effort[weakest]);
   fmt::print("  beside riding alone  {} (waits included)\n", enumerated(later));
+  if (best.expected.later_s[held] >= 60.0)
+    fmt::print("  held back most       {}: {:.0f} min later than alone, at {:.0f} % of critical power instead of {:.0f} %\n",
+               scenario.riders[held].name, best.expected.later_s[held] / 60.0, 100.0 * best.expected.effort[held],
+               100.0 * lineup.usual_effort[held]);
 }
 
-void print_plan(const GroupPlan& plan, const Lineup& lineup, const Scenario& scenario) {
+void print_plan(const GroupPlan& plan, const Lineup& lineup, const Scenario& scenario, const ShownUnits& units) {
   fmt::print("\nHow: {}.\n", kind_words(plan));
   fmt::print("  front     {}\n", formation_words(plan));
   fmt::print("  order     {} ({})\n", plan.order.empty() ? "by name" : fmt::format("{}", fmt::join(plan.order, ", ")),
              plan.order_rule);
   if (plan.lean > 0.0)
-    fmt::print("  efforts   {:.0f} % harder where it is steep, easier elsewhere, the same on average\n", 100.0 * plan.lean);
+    fmt::print("{}", wrapped("  efforts   ", lean_text(plan.lean, with_plan(scenario, plan, lineup.weakest), units), 120));
   if (plan.weakest_effort < 1.0)
     fmt::print("  {:<9} rides at {:.0f} % of his or her own plan when alone or in front\n",
                scenario.riders[lineup.weakest].name, 100.0 * plan.weakest_effort);
@@ -130,12 +165,14 @@ void print_plan(const GroupPlan& plan, const Lineup& lineup, const Scenario& sce
 std::string plan_in_words(const PlanResult& plan, const Scenario& scenario) {
   std::vector<std::string> parts;
   std::string way, to;
+  const bool own_pace = all_at_own_pace(plan);
   const auto told = [&] {
     if (!way.empty()) parts.push_back(way + (to == "finish" ? " to the finish" : " to " + to));
     way.clear();
   };
   for (const LineupStretch& s : plan.stretches) {
-    if (const std::string here = way_of_riding(s, scenario); here != way) told(), way = here;
+    const std::string here = own_pace ? "ride at your own pace" : way_of_riding(s, scenario);
+    if (here != way) told(), way = here;
     to = s.where.to;
     for (const RegroupWait& wait : plan.waits) {
       const std::string words = wait_words(wait, scenario);
@@ -150,19 +187,34 @@ std::string plan_in_words(const PlanResult& plan, const Scenario& scenario) {
   return text;
 }
 
+/// Plans that are better for the aim on drawn days, yet wait too long for what it brings.
+std::string waits_refused(const Lineup& lineup) {
+  std::string text;
+  for (std::size_t k = 0; lineup.within_limits && k < lineup.table.size(); ++k)
+    if (lineup.against[k].loses && lineup.aim == LineupAim::time)
+      text += fmt::format("{} is {} sooner, too little for a wait of {}. ", plan_letter(k),
+                          clock_text(-lineup.against[k].gain), clock_text(lineup.table[k].expected.longest_wait_s));
+  return text;
+}
+
 std::string why_chosen(const Lineup& lineup, const Scenario& scenario) {
   const PlanResult& best = lineup.best();
   const std::size_t days = best.days.size();
   std::string text = lineup.within_limits ? "" : "No plan keeps to the limits; this one is nearest to them. ";
+  text += waits_refused(lineup);
   if (best.plan.name == lineup.clubs.plan.name)
     return text + fmt::format("It is the plan clubs ride: nothing tried beats it on {} drawn days.", days);
   if (lineup.against_clubs.wins)
     return text + fmt::format("Against the plan clubs ride {}, on {} of {} drawn days.",
                               gain_words(lineup, scenario, lineup.against_clubs.gain), lineup.against_clubs.days_better,
                               days);
+  const double longer_s = lineup.clubs.expected.longest_wait_s - best.expected.longest_wait_s;
+  if ((lineup.clubs.unfit == Unfit::none || lineup.clubs.unfit == Unfit::beaten) && longer_s >= least_wait_s)
+    return text +
+           fmt::format("The plan clubs ride is as good on drawn days, but somebody waits {} longer.", clock_text(longer_s));
   return text +
-         fmt::format("The plan clubs ride {}.", lineup.clubs.unfit == Unfit::none
-                                                    ? "is as good on drawn days, and beaten in every column of the table"
+         fmt::format("The plan clubs ride {}.", lineup.clubs.unfit == Unfit::none || lineup.clubs.unfit == Unfit::beaten
+                                                    ? "is as good on drawn days, and no better in any column of the table"
                                                     : unfit_words(lineup.clubs, lineup, scenario));
 }
 
@@ -182,10 +234,10 @@ void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSe
                                        margin_words(lineup, settings)),
                            120));
   print_figures(lineup, scenario);
-  print_plan(lineup.best().plan, lineup, scenario);
+  print_plan(lineup.best().plan, lineup, scenario, units);
   print_turns(lineup.best(), scenario);
   print_choices(lineup, scenario, settings);
-  print_stretches(lineup.best(), units);
+  print_stretches(lineup.best(), scenario, units);
   print_riders(lineup, scenario);
   fmt::print("\n{}", lineup_cautions);
 }

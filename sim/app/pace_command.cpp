@@ -73,7 +73,8 @@ nlohmann::ordered_json json_of(const Pacing& pacing, const PacingSettings& setti
                 {"easiest_W", pacing.easiest_W},
                 {"calm_s", pacing.calm_s},
                 {"early_J", pacing.early_J},
-                {"changes_every_s", settings.changes_every_s}}},
+                {"changes_every_s", settings.changes_every_s},
+                {"worth_share", settings.worth_share}}},
               {"wbal_least_J", pacing.wbal_least_J},
               {"wbal_end_J", pacing.wbal_end_J},
               {"recovery_law", recovery_law_names[static_cast<std::size_t>(pacing.recovery_law)]},
@@ -118,6 +119,8 @@ void add_limits(CLI::App& command, PacingSettings& settings) {
   add("--calm", settings.calm_s, "seconds at the start no harder than the even power, at most a tenth of the ride", 0.0,
       3600.0);
   add("--changes-every", settings.changes_every_s, "seconds that an instruction holds at the least", 20.0, 3600.0);
+  add("--worth", settings.worth_share, "share of even power's time that a plan must gain, else it is told as even", 0.0,
+      0.1);
   add("--early", settings.early_share, "share of W' kept until the last third of what is not downhill", 0.0, 0.9);
 }
 

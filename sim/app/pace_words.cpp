@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "app/asking.hpp"
@@ -45,9 +46,18 @@ std::string rule_text(const PacedSection& section) {
                      section.falling_W > 0.0 ? watts(section.falling_W) : "roll");
 }
 
+/// A rule in two changes the power at each crest and foot: how often in all, where that is more often than the instructions.
+std::string changes_text(const Pacing& pacing) {
+  const std::size_t changes = pacing.steps(1.0).size() - 1;
+  if (changes < pacing.sections.size()) return "";
+  return fmt::format("; by their rules the power changes {} times, with the road", changes);
+}
+
 /// What to do, in one sentence: all of it where that is short, else how to begin and where it is hardest and easiest.
 std::string plan_text(const Pacing& pacing, const ShownUnits& units) {
   const std::vector<PacedSection>& rows = pacing.sections;
+  const auto even = [&](const PacedSection& s) { return rule_text(s) == rule_text(rows.front()); };
+  if (std::all_of(rows.begin(), rows.end(), even)) return "Ride " + rule_text(rows.front()) + " all the way.";
   if (rows.size() <= most_told) {
     std::string text = "Ride " + rule_text(rows.front());
     for (std::size_t k = 1; k < rows.size(); ++k)
@@ -62,9 +72,10 @@ std::string plan_text(const Pacing& pacing, const ShownUnits& units) {
   const auto to = [&](std::size_t k) {
     return k + 1 < rows.size() ? "to " + place_text(rows[k + 1], units) : std::string("to the finish");
   };
-  return fmt::format("Begin with {}; hardest is {} from {} {}, easiest {} from {} {}; {} changes in all, below.",
+  return fmt::format("Begin with {}; hardest is {} from {} {}, easiest {} from {} {}; {} instructions in all, below{}.",
                      rule_text(rows.front()), rule_text(rows[hardest]), place_text(rows[hardest], units), to(hardest),
-                     rule_text(rows[easiest]), place_text(rows[easiest], units), to(easiest), rows.size() - 1);
+                     rule_text(rows[easiest]), place_text(rows[easiest], units), to(easiest), rows.size(),
+                     changes_text(pacing));
 }
 
 std::string decide_text(const Pacing& pacing, const ShownUnits& units) {
@@ -134,19 +145,27 @@ void print_days(const Pacing& pacing, const PacingSettings& settings, const Show
 void print_limits(const Pacing& pacing, const PacingSettings& settings) {
   fmt::print(
       "\nLimits (assumed, see the options): no harder than {:.0f} W; no easier than {:.0f} W but downhill; no harder than "
-      "even power\nin the first {}; W' above {:.1f} kJ until the last third and {:.1f} kJ to the finish; a change at most "
-      "every "
-      "{:.0f} s.\n",
+      "even power\nin the first {}; W' above {:.1f} kJ until the last third and {:.1f} kJ to the finish; an instruction "
+      "holds {:.0f} s or more\n(a rule in two changes the power where the road begins to rise or fall); told as even what "
+      "gains less than {:.0f} s.\n",
       pacing.hardest_W, pacing.easiest_W, clock_text(pacing.calm_s), pacing.early_J / 1e3, pacing.reserve_J / 1e3,
-      settings.changes_every_s);
+      settings.changes_every_s, settings.worth_share * pacing.even_time_s);
+}
+
+/// "flat", "downhill, at 162 W" where the instruction asks for another power uphill.
+std::string easing_text(const Recovery& r, const Pacing& pacing) {
+  const char* const name = easing_names[static_cast<std::size_t>(r.easing)];
+  for (const PacedSection& s : pacing.sections)
+    if (s.from_m == r.from_m && s.by_rule && r.easing == Easing::dip)
+      return s.falling_W > 0.0 ? fmt::format("{}, at {}", name, watts(s.falling_W)) : fmt::format("{}, rolling", name);
+  return name;
 }
 
 void print_recoveries(const Pacing& pacing, const ShownUnits& units) {
   fmt::print("\nWhere you recover:\n");
   for (const Recovery& r : pacing.recoveries)
-    fmt::print("  {} {:.2f} - {:.2f}  {:<16} {} for {:.1f} kJ of W'\n", units.way_name(), units.way(r.from_m),
-               units.way(r.to_m), easing_names[static_cast<std::size_t>(r.easing)], clock_text(r.time_s),
-               r.regained_J / 1e3);
+    fmt::print("  {} {:.2f} - {:.2f}  {:<20} {} for {:.1f} kJ of W'\n", units.way_name(), units.way(r.from_m),
+               units.way(r.to_m), easing_text(r, pacing), clock_text(r.time_s), r.regained_J / 1e3);
   if (!pacing.recoveries.empty()) return;
   fmt::print("  nowhere by more than one percent of W'; easiest on");
   for (const std::size_t k : pacing.easiest)
@@ -174,11 +193,14 @@ void print_answer(const Pacing& pacing, const Scenario& scenario, const PacingSe
                                  decide_text(pacing, units), change_text(pacing.bad_day.change_W)),
                      120));
   if (pacing.even_is_best)
-    fmt::print("\n{} alone on {}: {}. Within the limits below no varied plan is quicker than an even {:.1f} W.\n",
-               pacing.rider, scenario.title, clock_text(pacing.time_s), pacing.even_power_W);
+    fmt::print(
+        "\n{} alone on {}: {}. Within the limits below no varied plan gains as much as {:.0f} s over an even {:.1f} W.\n",
+        pacing.rider, scenario.title, clock_text(pacing.time_s), settings.worth_share * pacing.even_time_s,
+        pacing.even_power_W);
   else
-    fmt::print("\n{} alone on {}: {}, {:.0f} s sooner than at an even {:.1f} W, which leaves as much W'.\n", pacing.rider,
-               scenario.title, clock_text(pacing.time_s), pacing.even_time_s - pacing.time_s, pacing.even_power_W);
+    fmt::print("\n{} alone on {}: {}, {:.0f} s sooner than at an even {:.1f} W, whose lowest W' is the same.\n",
+               pacing.rider, scenario.title, clock_text(pacing.time_s), pacing.even_time_s - pacing.time_s,
+               pacing.even_power_W);
   fmt::print(
       "Middle 80 % of {} drawn days, legs unsteady as they are: {} to {}; saved against even power {:.0f} to {:.0f} s.\n",
       settings.days, clock_text(pacing.time_low_s), clock_text(pacing.time_high_s), pacing.gain_low_s, pacing.gain_high_s);

@@ -55,15 +55,19 @@ WeighSettings asked(const Options& options, const Scenario& scenario) {
   return settings;
 }
 
-/// When the first and the last rider are at a place as planned: no_value where nobody comes.
+/// When the first and the last rider are at a place as planned, at a landmark as every output tells it; no_value where nobody
+/// comes.
 std::pair<double, double> there_as_planned(const Scenario& scenario, double at_m) {
   std::pair<double, double> there{no_value, no_value};
   if (at_m <= 0.0) return {0.0, 0.0};
   const RideResult ridden = ride_to_end(scenario, {.notes_debts = false, .notes_laws = false, .timing_points_m = {at_m}});
   for (const RiderResult& rider : ridden.riders) {
-    if (rider.timing.empty()) continue;
-    there.first = std::fmin(there.first, rider.timing.front().time_s);
-    there.second = std::fmax(there.second, rider.timing.front().time_s);
+    const Passage* at = rider.timing.empty() ? nullptr : &rider.timing.front();
+    for (const Passage& landmark : rider.landmarks)
+      if (landmark.distance_m == at_m) at = &landmark;  // riders who wait there stop before it
+    if (!at) continue;
+    there.first = std::fmin(there.first, at->time_s);
+    there.second = std::fmax(there.second, at->time_s);
   }
   return there;
 }

@@ -40,7 +40,8 @@ Json json_of(const WeighReason& r) {
           {"crosswind_mps", r.crosswind_mps},
           {"power_W", r.power_W},
           {"air_share", r.air_share},
-          {"wheel_drag_factor", r.wheel_factor_of}};
+          {"wheel_takes_share", r.wheel_takes_share},
+          {"rolls_share", r.rolls_share}};
 }
 
 Json json_of(const Weighed& q, const Weighing& w) {
@@ -67,8 +68,14 @@ Json json_of(const Weighed& q, const Weighing& w) {
 }  // namespace
 
 std::string weighed_as_json(const Weighed& q, bool one_rider) {
-  Json out{
-      {"from_m", q.settings.from_m}, {"to_m", q.settings.to_m}, {"days", q.answers.front().days}, {"seed", q.settings.seed}};
+  Json out{{"from", place_name(q.scenario.road, q.settings.from_m)},
+           {"to", place_name(q.scenario.road, q.settings.to_m)},
+           {"from_m", q.settings.from_m},
+           {"to_m", q.settings.to_m},
+           {"first_there_s", json_number(q.first_there_s, 1)},
+           {"last_there_s", json_number(q.last_there_s, 1)},
+           {"days", q.answers.front().days},
+           {"seed", q.settings.seed}};
   if (one_rider) {
     const Weighing& w = q.answers.front();
     out.update(json_of(q, w));

@@ -12,6 +12,14 @@
 
 namespace leewheel {
 
+std::string place_name(const Road& road, double at_m) {
+  if (at_m <= 0.0) return "start";
+  if (at_m >= road.length_m()) return "finish";
+  for (const Landmark& mark : road.landmarks())
+    if (mark.distance_m == at_m) return mark.name;
+  return "";
+}
+
 namespace {
 
 constexpr std::array<const char*, ways_to_ride> way_advice{"ride as planned",           "ride alone", "sit in", "take turns",
@@ -46,7 +54,8 @@ std::string gain_words(const Weighing& w) {
   const WayWeighed& way = w.in_company();
   const long power_W = whole(way.power_W.mean), above_W = whole(w.above_own_W()), gain_s = whole(way.gain_s.mean);
   if (above_W < 0)
-    return fmt::format("{} W there, {} W alone at the same speed (own pace {} W)", power_W, whole(way.alone_power_W.mean),
+    return fmt::format("{} W saved, {} W there and {} W alone at the same speed (own pace {} W)",
+                       whole(way.alone_power_W.mean) - power_W, power_W, whole(way.alone_power_W.mean),
                        whole(w.own_power_W()));
   return fmt::format("{} s {} than alone at the same {} W{}", std::abs(gain_s), gain_s >= 0 ? "sooner" : "later", power_W,
                      above_W > 0 ? fmt::format(", {} W above the own pace", above_W) : ", the own pace");
@@ -67,8 +76,12 @@ std::string but(const Weighing& w) {
 std::string verdict(const Weighing& w) {
   if (w.ways[by_oneself].days == 0) return "the end of the stretch is not reached alone, so nothing can be compared";
   if (w.verdict == Verdict::nobody_there)
-    return fmt::format("no wheel within reach on {} of {} days; if the group kept you, {} fewer at the same speed",
-                       w.days - w.reach_days, w.days, wheel_saves(w));
+    return fmt::format("no wheel within reach on {} of {} days{}; if the group kept you, {} fewer at the same speed",
+                       w.days - w.reach_days, w.days,
+                       w.in_company().gain_s.mean < w.felt_s ? ""
+                                                             : fmt::format(" ({} s sooner than alone with those there are)",
+                                                                           whole(w.in_company().gain_s.mean)),
+                       wheel_saves(w));
   if (w.verdict == Verdict::no_difference)
     return fmt::format("no difference: less than {} s between company and riding alone at the same {} W{}",
                        static_cast<long>(std::ceil(w.felt_s)), whole(w.in_company().power_W.mean), but(w));
@@ -85,11 +98,18 @@ std::string as_good(const Weighing& w) {
   return names.empty() ? "" : fmt::format("As good, within {:.0f} s: {}.\n", w.felt_s, enumerated(names));
 }
 
+/// "Wood gate (km 4.16)", "km 0.60", "finish".
+std::string place(const Weighed& q, double at_m) {
+  const std::string way = fmt::format("{} {:.2f}", q.units.way_name(), q.units.way(at_m));
+  const std::string name = place_name(q.scenario.road, at_m);
+  return name.empty() ? way : name == "start" || name == "finish" ? name : fmt::format("{} ({})", name, way);
+}
+
 std::string heading(const Weighed& q, const std::string& what) {
   const DayClock clock(q.scenario.start);
-  return fmt::format("{}, {} {:.2f} to {:.2f}: {}\nAs planned the first is there after {}, the last after {}.\n", what,
-                     q.units.way_name(), q.units.way(q.settings.from_m), q.units.way(q.settings.to_m), q.scenario.title,
-                     clock.beside(q.first_there_s), clock.beside(q.last_there_s));
+  return fmt::format("{}, {} to {}: {}\nAs planned the first is there after {}, the last after {}.\n", what,
+                     place(q, q.settings.from_m), place(q, q.settings.to_m), q.scenario.title, clock.beside(q.first_there_s),
+                     clock.beside(q.last_there_s));
 }
 
 std::string days_words(const Weighed& q) {
@@ -97,6 +117,19 @@ std::string days_words(const Weighed& q) {
       "{} days: the scenario as it stands, and days drawn by its uncertainty of wind, wakes, rolling "
       "resistance and riders.\n",
       q.answers.front().days);
+}
+
+/// Not everyone can sit in: what shared turns bring, where nobody is told to take any.
+std::string in_front(const Weighed& q) {
+  std::vector<std::string> gains;
+  for (const Weighing& w : q.answers) {
+    if (w.verdict != Verdict::pays && w.verdict != Verdict::uncertain) continue;
+    if (w.best == way_of(Choice::takes_turns)) return "";
+    if (w.best != way_of(Choice::sits_in)) continue;
+    gains.push_back(fmt::format("{} {} s", name_of(q, w), with_sign(w.ways[way_of(Choice::takes_turns)].gain_s.mean)));
+  }
+  if (gains.size() < 2) return "";
+  return fmt::format(" Somebody must be in front: not all can sit in. Gains with shared turns: {}.", enumerated(gains));
 }
 
 /// The answer for everyone at once: for whom it pays, for whom not, whom no wheel waits for.
@@ -118,7 +151,7 @@ std::string in_short(const Weighed& q) {
   if (!alone.empty()) parts.push_back("better alone: " + enumerated_briefly(alone));
   std::string text = fmt::format("{}", fmt::join(parts, "; "));
   text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return wrapped("", text + ".", 120);
+  return wrapped("", text + "." + in_front(q), 120);
 }
 
 /// How still the ends of the range stand.
@@ -132,11 +165,14 @@ std::string ends(double error_s) {
 std::string meaning(const Weighed& q) {
   double error_s = 0.0;
   for (const Weighing& w : q.answers) error_s = std::max(error_s, w.in_company().gain_end_s);
-  return "A wheel saves: all the way, at the speed of the own pace alone. Gain: sooner than the same rider alone on the "
-         "road at the "
-         "same\nmean power, in the same wind; the mean of the days and the range that holds 8 of 10. Within reach: a wheel "
-         "held for "
-         "half of the\ntime or more by a rider who sits in. " +
+  return wrapped(
+             "",
+             "A wheel saves: held all the way, at the speeds of the own pace alone. Saved, in a sentence: in the company "
+             "that "
+             "is there, with its gaps and turns, mean of the days; what `ride` tells is saved on one day. Gain: sooner than "
+             "the same rider alone on the road at the same mean power, in the same wind; the mean of the days and the range "
+             "that holds 8 of 10. Within reach: a wheel held for half of the time or more by a rider who sits in.",
+             120) +
          ends(error_s);
 }
 
@@ -168,13 +204,19 @@ std::string reason(const Weighed& q, const Weighing& w) {
                                 ? std::string("no wind along the road")
                                 : fmt::format("{} {:.0f} {}", r.headwind_mps > 0.0 ? "headwind" : "tailwind",
                                               q.units.speed(std::abs(r.headwind_mps)), q.units.speed_name());
-  return fmt::format(
-      "Why: alone {} rides {:.1f} {} here at {:.0f} W, {:.1f} % up, {} and {:.0f} {} across: {:.0f} % of the power goes "
-      "into "
-      "the air.\nA wheel takes {:.0f} % off the drag and so saves {} at that speed.\n",
-      name_of(q, w), q.units.speed(r.speed_mps), q.units.speed_name(), r.power_W, 100.0 * r.grade, along,
-      q.units.speed(r.crosswind_mps), q.units.speed_name(), 100.0 * r.air_share, 100.0 * (1.0 - r.wheel_factor_of),
-      wheel_saves(w));
+  const std::string rolls = r.rolls_share < 0.05
+                                ? ""
+                                : fmt::format(" For {:.0f} % of the time {} rolls: there a wheel saves time and no power.",
+                                              100.0 * r.rolls_share, name_of(q, w));
+  return wrapped(
+      "Why: ",
+      fmt::format(
+          "alone {} rides {:.1f} {} here at {:.0f} W, {:.1f} % up, {} and {:.0f} {} across: the air asks for {:.0f} % of "
+          "the work. A wheel takes {:.0f} % off that and so saves {} at those speeds.{}",
+          name_of(q, w), q.units.speed(r.speed_mps), q.units.speed_name(), r.power_W, 100.0 * r.grade, along,
+          q.units.speed(r.crosswind_mps), q.units.speed_name(), 100.0 * r.air_share, 100.0 * r.wheel_takes_share,
+          wheel_saves(w), rolls),
+      120);
 }
 
 }  // namespace

@@ -22,6 +22,8 @@ inline constexpr std::array<const char*, ways_to_ride> way_words{"as planned",  
                                                                  "taking turns", "waiting", "letting go"};
 inline const std::string& name_of(const Weighed& q, const Weighing& w) { return q.scenario.riders[w.rider].name; }
 std::string verdict(const Weighing& weighing);  ///< in one sentence
+/// "Wood gate", "start", "finish"; empty where there is no landmark.
+std::string place_name(const Road& road, double at_m);
 
 std::string table_of_riders(const Weighed& weighed);
 std::string one_rider_in_words(const Weighed& weighed);  ///< of the first answer

@@ -121,7 +121,8 @@ void lay_in_who_comes(YAML::Node root, const Scenario& planned) {
 std::string plan_yaml(const std::vector<PlanStep>& steps, double critical_power_W, const std::string& comment) {
   std::string text = commented(comment) + "plan:\n";
   for (const PlanStep& step : steps)
-    text += fmt::format("  - {{from_m: {:g}, power_W: {:.0f}}}\n", step.from_m, step.effort * critical_power_W);
+    text += fmt::format("  - {{from_m: {:g}, power_W: {:g}}}\n", step.from_m,
+                        std::round(100.0 * step.effort * critical_power_W) / 100.0);
   return text;
 }
 

@@ -25,13 +25,16 @@ bool covers(const std::vector<double>& one, const std::vector<double>& other, Li
 
 }  // namespace
 
-PlanLimits limits_of(const std::vector<const PlanScore*>& obvious, const PlanScore& clubs, const LineupSettings& settings) {
-  const double clubs_s = 60.0 * std::ceil(clubs.held_back_s / 60.0);
-  PlanLimits limits{settings.wbal_margin_share, 0.0, settings.harder_share,
-                    settings.held_back_s.value_or(std::max(usual_held_back_s, clubs_s))};
-  double quickest_s = std::numeric_limits<double>::infinity();
-  for (const PlanScore* score : obvious)
-    if (within(*score, limits)) quickest_s = std::min(quickest_s, score->last_s);
+PlanLimits limits_of(const std::vector<const PlanScore*>& obvious, const LineupSettings& settings) {
+  PlanLimits limits{settings.wbal_margin_share, 0.0, settings.harder_share, settings.held_back_s};
+  const auto quickest_within = [&](const PlanLimits& kept) {
+    double quickest_s = std::numeric_limits<double>::infinity();
+    for (const PlanScore* score : obvious)
+      if (within(*score, kept)) quickest_s = std::min(quickest_s, score->last_s);
+    return quickest_s;
+  };
+  double quickest_s = quickest_within(limits);
+  if (!std::isfinite(quickest_s)) quickest_s = quickest_within({.margin = limits.margin});
   if (settings.aim != LineupAim::time && std::isfinite(quickest_s))
     limits.last_s = (1.0 + settings.time_limit_share) * quickest_s;
   return limits;
@@ -99,18 +102,35 @@ std::vector<std::size_t> worth_choosing(const std::vector<PlanResult>& plans, co
   return kept;
 }
 
+namespace {
+
+/// Whether a plan wins over another on drawn days, and by enough for what it waits longer.
+bool worth_its_wait(const PlanResult& one, const PlanResult& other, LineupAim aim) {
+  const PlanDuel beside = duel(one, other, aim);
+  const double longer_s = one.expected.longest_wait_s - other.expected.longest_wait_s;
+  return beside.wins && (aim != LineupAim::time || beside.gain >= wait_must_buy * longer_s);
+}
+
+}  // namespace
+
 std::size_t choose(const std::vector<PlanResult>& table, std::size_t clubs, LineupAim aim) {
   const auto kept_days = [&](std::size_t k) { return std::min(table[k].margin_days, margin_days_share); };
   std::size_t best = 0;
   for (std::size_t k = 1; k < table.size(); ++k)
     if (kept_days(k) > kept_days(best) || (kept_days(k) == kept_days(best) && table[k].value < table[best].value)) best = k;
   const auto as_good = [&](std::size_t k) {
-    return k < table.size() && kept_days(k) == kept_days(best) && !duel(table[best], table[k], aim).wins;
+    return kept_days(k) == kept_days(best) && !worth_its_wait(table[best], table[k], aim);
   };
-  if (as_good(clubs)) return clubs;
-  for (std::size_t k = 0; k < best; ++k)
-    if (as_good(k)) return k;
-  return best;
+  const auto before = [&](std::size_t a, std::size_t b) {
+    const double a_min = std::round(table[a].expected.longest_wait_s / 60.0),
+                 b_min = std::round(table[b].expected.longest_wait_s / 60.0);
+    if (a_min != b_min) return a_min < b_min;
+    return (a == clubs) != (b == clubs) ? a == clubs : a < b;
+  };
+  std::size_t chosen = best;
+  for (std::size_t k = 0; k < table.size(); ++k)
+    if (as_good(k) && before(k, chosen)) chosen = k;
+  return chosen;
 }
 
 }  // namespace leewheel

@@ -7,9 +7,9 @@
 
 namespace leewheel {
 
-/// The limits: being held back as asked, or from the plan clubs ride; the time from the quickest obvious plan that keeps to
-/// the others, for the aims that need one.
-PlanLimits limits_of(const std::vector<const PlanScore*>& obvious, const PlanScore& clubs, const LineupSettings& settings);
+/// The limits as asked; that of time from the quickest obvious plan that keeps to the others (if none does, to the margin
+/// of W'), for the aims that need one.
+PlanLimits limits_of(const std::vector<const PlanScore*>& obvious, const LineupSettings& settings);
 
 /// Why the plan may not be chosen on the day as expected.
 Unfit unfit_of(const PlanResult& plan, const Scenario& scenario, const PlanLimits& limits);
@@ -25,8 +25,11 @@ std::vector<std::size_t> worth_choosing(const std::vector<PlanResult>& plans, co
                                         std::size_t most);
 
 /// The place of the plan to choose, from what drawn days say. Of those that keep the margin of W' on enough days, or else on
-/// most: the best on average, or what is as good on the days, first the plan clubs ride, then the first of the table.
+/// most: the best on average, or what is as good on the days: that with the shortest longest wait (to the minute), of those
+/// the plan clubs ride, then the first of the table. For the aim `time` a plan that waits longer than another must bring the
+/// last home `wait_must_buy` seconds sooner for each second of it.
 /// @param clubs  its place; past the end: not there
+inline constexpr double wait_must_buy = 0.2;  // (assumed)
 std::size_t choose(const std::vector<PlanResult>& table, std::size_t clubs, LineupAim aim);
 
 }  // namespace leewheel

@@ -16,8 +16,6 @@ namespace {
 constexpr double little_draft_share = 0.08;  // where a line saves less than this the file may open to two abreast (assumed)
 constexpr double two_abreast_width_m = 5.0;  // (assumed; local rules decide)
 
-bool in_line(Role role) { return role == Role::front || role == Role::following || role == Role::drifting_back; }
-
 LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
   using Form = LineupStretch::Form;
   const double middle_m = 0.5 * (s.where.from_m + s.where.to_m);
@@ -31,10 +29,14 @@ LineupStretch::Form form_on(const Scenario& scenario, const LineupStretch& s) {
 /// Who waits longest at a regroup point, and who comes last.
 RegroupWait wait_told(const WaitOfRide& wait, const RideResult& ridden) {
   RegroupWait told{wait.place.at_m, wait.name, 0, 0, 0.0};
+  const auto goes_on_s = [&](const WaitOfRide::Rider& w) { return w.arrive_s + w.waited_s(ridden.time_s); };
   double last_s = -1.0;
   for (const WaitOfRide::Rider& w : wait.waited) {
     const double waited_s = w.waited_s(ridden.time_s);
-    if (waited_s > told.first_waits_s) told.first_rider = w.rider, told.first_waits_s = waited_s;
+    if (waited_s > told.first_waits_s) {
+      told.first_rider = w.rider, told.first_waits_s = waited_s;
+      told.first_arrives_s = w.arrive_s, told.first_goes_on_s = goes_on_s(w);
+    }
     if (w.arrive_s > last_s) told.last_rider = w.rider, last_s = w.arrive_s;
   }
   return told;
@@ -46,17 +48,8 @@ GroupDescription::GroupDescription(const Scenario& scenario) : scenario_(scenari
 
 void GroupDescription::operator()(const RideView& view) {
   if (!view.whole_interval) return;
-  for (std::size_t i = 0; i < view.riders(); ++i) look_at_rider(view, i);
   look_at_leader(view);
   turns_(view);
-}
-
-void GroupDescription::look_at_rider(const RideView& view, std::size_t rider) {
-  if (!view.on_road(rider)) return;
-  if (!in_line(view.role(rider))) return;
-  Sums& s = sums_.at(view.distance_m(rider));
-  s.alone_J += view.now.alone_power_W[rider];
-  s.pedal_J += view.now.power_W[rider];
 }
 
 void GroupDescription::look_at_leader(const RideView& view) {
@@ -75,20 +68,28 @@ LineupStretch GroupDescription::stretch(std::size_t k, const RideFacts& facts) c
   const Sums& s = sums_[k];
   const double rise_m = scenario_.road.elevation_m(where.to_m) - scenario_.road.elevation_m(where.from_m);
   const double front_s = std::max(1.0, s.front_s);
+  const StretchOfRide of_ride = k < facts.stretches.size() ? facts.stretches[k] : StretchOfRide{where};
   LineupStretch described{.where = where,
                           .grade = rise_m / (where.to_m - where.from_m),
                           .headwind_mps = s.headwind / front_s,
                           .crosswind_mps = s.crosswind / front_s,
                           .front_speed_mps = s.front_speed / front_s,
                           .front_power_W = s.front_power / front_s,
-                          .in_a_line = k < facts.stretches.size() && facts.stretches[k].in_a_line(),
-                          .saved_share = 1.0 - s.pedal_J / std::max(1.0, s.alone_J),
+                          .in_a_line = of_ride.in_a_line(),
+                          .saved_W = of_ride.saved_W,
+                          .saved_share = of_ride.saved_share,
                           .front_s = std::vector<double>(scenario_.riders.size(), 0.0),
                           .form = LineupStretch::Form::single_file};
   described.form = form_on(scenario_, described);
   const bool own_pace = described.form == LineupStretch::Form::own_pace;
-  for (std::size_t i = 0; i < facts.riders.size(); ++i)
-    if (!own_pace && k < facts.riders[i].stretches.size()) described.front_s[i] = facts.riders[i].stretches[k].front_s;
+  for (std::size_t i = 0; i < facts.riders.size(); ++i) {
+    if (k >= facts.riders[i].stretches.size()) continue;
+    const StretchRidden& ridden = facts.riders[i].stretches[k];
+    if (!own_pace) described.front_s[i] = ridden.front_s;
+    described.last_arrives_s = std::max(described.last_arrives_s, ridden.arrive_s);
+    described.first_arrives_s =
+        described.first_arrives_s > 0.0 ? std::min(described.first_arrives_s, ridden.arrive_s) : ridden.arrive_s;
+  }
   described.groups = turns_.on(k, own_pace);
   return described;
 }

@@ -14,7 +14,7 @@
 
 namespace leewheel {
 
-/// An observer once a second: who leads each stretch, what a line saves, who is with whom.
+/// An observer once a second: who leads each stretch, who is with whom.
 class GroupDescription {
  public:
   explicit GroupDescription(const Scenario& scenario);
@@ -24,9 +24,7 @@ class GroupDescription {
  private:
   struct Sums {
     double front_s = 0.0, front_speed = 0.0, front_power = 0.0, headwind = 0.0, crosswind = 0.0;  ///< of the leader
-    double alone_J = 0.0, pedal_J = 0.0;  ///< of all riders in a line
   };
-  void look_at_rider(const RideView& view, std::size_t rider);
   void look_at_leader(const RideView& view);
   LineupStretch stretch(std::size_t k, const RideFacts& facts) const;
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "leewheel/motion.hpp"
 #include "leewheel/pacing.hpp"
@@ -20,19 +21,24 @@ std::vector<PlanStep> own_plan(const Scenario& scenario, std::size_t rider) {
   return {{0.0, scenario.riders[rider].target_effort}};
 }
 
-/// Factors on the effort, steep and elsewhere, that leave the mean effort over time about as it was.
-std::pair<double, double> lean_factors(const Scenario& scenario, const RiderSettings& rider,
-                                       const std::vector<LeanSection>& sections, double lean) {
-  double steep_s = 0.0, other_s = 0.0;
+/// About how long a rider takes: in still air, at the own effort.
+double about_s(const Scenario& scenario, const RiderSettings& rider, const LeanSection& s) {
   RoadLoad load;
   load.mass_kg = rider.total_mass_kg();
   load.drag_area_m2 = rider.drag_area_hoods_m2;
   load.gravity_mps2 = scenario.gravity_mps2;
+  load.grade = s.grade;
+  return (s.to_m - s.from_m) /
+         std::max(least_speed_mps, steady_speed_mps(load, rider.target_effort * rider.critical_power_W));
+}
+
+/// Factors on the effort, steep and elsewhere, that leave the mean effort over time about as it was.
+std::pair<double, double> lean_factors(const Scenario& scenario, const RiderSettings& rider,
+                                       const std::vector<LeanSection>& sections, double lean) {
+  double steep_s = 0.0, other_s = 0.0;
   for (const LeanSection& s : sections) {
-    load.grade = s.grade;
-    const double time_s = (s.to_m - s.from_m) /
-                          std::max(least_speed_mps, steady_speed_mps(load, rider.target_effort * rider.critical_power_W));
-    (s.steep ? steep_s : other_s) += time_s;
+    const double time_s = about_s(scenario, rider, s);
+    (s.hard ? steep_s : other_s) += time_s;
   }
   if (steep_s <= 0.0 || other_s <= 0.0) return {1.0, 1.0};
   const double most = std::min(lean, lean * most_from_elsewhere * other_s / steep_s);
@@ -52,10 +58,33 @@ std::vector<PlanStep> leaning(const std::vector<PlanStep>& plan, const std::vect
     for (const PlanStep& step : plan)
       if (x >= step.from_m) effort = step.effort;
     for (const LeanSection& s : sections)
-      if (x >= s.from_m && x < s.to_m) factor = s.steep ? on_steep : elsewhere;
-    result.push_back({x, effort * factor});
+      if (x >= s.from_m && x < s.to_m) factor = s.hard ? on_steep : elsewhere;
+    if (result.empty() || result.back().effort != effort * factor) result.push_back({x, effort * factor});
   }
   return result;
+}
+
+/// Harder or easier for so short a time that somebody would change within `least_change_s`: ridden like what is about it, the
+/// shortest first.
+void join_short_runs(const Scenario& scenario, std::vector<LeanSection>& sections) {
+  std::vector<double> quickest_s;
+  for (const LeanSection& s : sections) {
+    quickest_s.push_back(std::numeric_limits<double>::infinity());
+    for (const RiderSettings& rider : scenario.riders)
+      quickest_s.back() = std::min(quickest_s.back(), about_s(scenario, rider, s));
+  }
+  for (;;) {
+    double shortest_s = least_change_s;
+    std::size_t from = 0, to = 0;
+    for (std::size_t begin = 0, end = 0; begin < sections.size(); begin = end) {
+      double run_s = 0.0;
+      for (end = begin; end < sections.size() && sections[end].hard == sections[begin].hard; ++end) run_s += quickest_s[end];
+      if (begin == 0 && end == sections.size()) return;
+      if (run_s < shortest_s) shortest_s = run_s, from = begin, to = end;
+    }
+    if (to == 0) return;
+    for (std::size_t k = from; k < to; ++k) sections[k].hard = !sections[k].hard;
+  }
 }
 
 }  // namespace
@@ -77,9 +106,10 @@ std::vector<LeanSection> lean_sections(const Scenario& scenario, std::size_t rid
       last.grade = (last.grade * (last.to_m - last.from_m) + grade * (cuts[k + 1] - cuts[k])) / (cuts[k + 1] - last.from_m);
       last.to_m = cuts[k + 1];
     } else {
-      sections.push_back({cuts[k], cuts[k + 1], grade, steep});
+      sections.push_back({cuts[k], cuts[k + 1], grade, steep, steep});
     }
   }
+  join_short_runs(scenario, sections);
   return sections;
 }
 

@@ -7,11 +7,14 @@
 
 namespace leewheel {
 
-/// Pieces of road that are steep for this road, or not: a plan that leans rides them harder or easier.
+/// Pieces of road that are steep for this road, or not.
 struct LeanSection {
   double from_m, to_m, grade;
   bool steep;
+  bool
+      hard;  ///< a plan that leans rides it harder, else easier: as steep, but no run is over in `least_change_s` for anyone
 };
+inline constexpr double least_change_s = 120.0;  // (assumed)
 std::vector<LeanSection> lean_sections(const Scenario& scenario, std::size_t rider);
 
 /// `with_plan` on sections found before.

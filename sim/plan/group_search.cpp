@@ -88,7 +88,7 @@ void GroupSearch::try_obvious_plans() {
   for (const GroupPlan& plan : plans) obvious_.push_back(place_of_.at(key_of(plan)));
   std::vector<const PlanScore*> scores;
   for (const std::size_t k : obvious_) scores.push_back(&tried_[k].score);
-  limits_ = limits_of(scores, *scores[GroupLevers::clubs], settings_);
+  limits_ = limits_of(scores, settings_);
 }
 
 void GroupSearch::search() {

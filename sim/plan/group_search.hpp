@@ -30,8 +30,7 @@ class GroupSearch {
               const GroupLevers& levers, GroupRides& rides)
       : planned_(planned), settings_(settings), levers_(levers), rides_(rides) {}
 
-  /// Tries the obvious plans, of which the plan clubs ride sets the limit of being held back and the quickest that keeps to
-  /// the limits sets the limit of time.
+  /// Tries the obvious plans, of which the quickest that keeps to the limits sets the limit of time.
   void try_obvious_plans();
   /// Tries further plans around the best, for each demand.
   void search();

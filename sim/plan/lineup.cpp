@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 
+#include "leewheel/ride_facts.hpp"
 #include "plan/group_choice.hpp"
 #include "plan/group_days.hpp"
 #include "plan/group_description.hpp"
@@ -28,12 +29,30 @@ double expected_rides(const GroupLevers& levers, const LineupSettings& settings)
          count(2 * settings.finalists_a_demand) + count(most_in_table * settings.days);
 }
 
+/// The same plans without their waits, and without each one of them: what a wait buys is seen beside them.
+void add_without_waits(std::vector<GroupPlan>& plans) {
+  for (std::size_t k = 0, end = plans.size(); k < end; ++k) {
+    const std::vector<double> places = plans[k].regroup_at_m;
+    if (places.empty() || plans[k].kind == RideKind::race) continue;
+    GroupPlan without = plans[k];
+    without.name = "found";
+    without.regroup_at_m.clear();
+    plans.push_back(without);
+    for (std::size_t p = 0; p < places.size() && places.size() > 1; ++p) {
+      without.regroup_at_m = places;
+      without.regroup_at_m.erase(without.regroup_at_m.begin() + static_cast<std::ptrdiff_t>(p));
+      plans.push_back(without);
+    }
+  }
+}
+
 /// The obvious plans, then the finalists of the search, each ridden on the day as expected and no ride twice.
 std::vector<PlanResult> looked_at(const GroupLevers& levers, const GroupSearch& search,
                                   const std::function<Scenario(const GroupPlan&)>& planned, GroupRides& rides) {
   std::vector<GroupPlan> plans = levers.obvious_plans();
   const std::size_t obvious = plans.size();
   for (const GroupPlan& plan : search.finalists()) plans.push_back(plan);
+  add_without_waits(plans);
   std::vector<PlanResult> all(plans.size());
   rides.each(plans.size(), [&](std::size_t k) {
     std::size_t made = 0;
@@ -72,11 +91,13 @@ std::size_t fill_table(const std::vector<PlanResult>& plans, std::size_t obvious
     lineup.table.push_back(plans[k]);
   }
   for (std::size_t k = 0; k < obvious; ++k) {
-    if (std::find(kept.begin(), kept.end(), k) != kept.end()) continue;
+    const bool shown = k == GroupLevers::clubs && plans[k].unfit == Unfit::none;  // in a row of its own
+    if (shown || std::find(kept.begin(), kept.end(), k) != kept.end()) continue;
     lineup.left_out.push_back(plans[k]);
     if (plans[k].unfit == Unfit::none) lineup.left_out.back().unfit = Unfit::beaten;
   }
   lineup.clubs = plans[GroupLevers::clubs];
+  if (clubs == nowhere && lineup.clubs.unfit == Unfit::none) lineup.clubs.unfit = Unfit::beaten;
   return clubs;
 }
 
@@ -85,7 +106,7 @@ PlanLimits judge(std::vector<PlanResult>& plans, std::size_t obvious, const Scen
                  const LineupSettings& settings, Lineup& lineup) {
   std::vector<const PlanScore*> scores;
   for (std::size_t k = 0; k < obvious; ++k) scores.push_back(&plans[k].expected);
-  const PlanLimits limits = limits_of(scores, plans[GroupLevers::clubs].expected, settings);
+  const PlanLimits limits = limits_of(scores, settings);
   lineup.time_limit_s = limits.last_s, lineup.held_back_limit_s = limits.held_back_s;
   for (PlanResult& plan : plans) plan.unfit = unfit_of(plan, scenario, limits);
   return limits;
@@ -111,6 +132,15 @@ Lineup about(const LineupSettings& settings, const RidersAlone& riders) {
   lineup.alone_s = riders.time_s;
   lineup.usual_effort = riders.effort;
   return lineup;
+}
+
+/// Who starts with whom under the chosen plan, and each beside the same rider alone with the efforts of that plan.
+void tell_chosen(const Scenario& planned, Lineup& lineup) {
+  lineup.groups = groups_at_start(planned);
+  const RidersAlone alone = ride_each_alone(planned);
+  for (std::size_t i = 0; i < planned.riders.size(); ++i)
+    lineup.door_to_door_saved_s.push_back(alone.finishes(i) ? alone.time_s[i] - lineup.best().expected.finish_s[i]
+                                                            : no_value);
 }
 
 }  // namespace
@@ -150,7 +180,7 @@ Lineup best_lineup(const Scenario& asked, const LineupSettings& settings, const 
   if (lineup.stopped || !lineup.found) return lineup;
   if (clubs != nowhere) lineup.clubs = lineup.table[clubs];
   choose_from_table(clubs, limits, lineup);
-  lineup.groups = groups_at_start(planned(lineup.best().plan));
+  tell_chosen(planned(lineup.best().plan), lineup);
   return lineup;
 }
 

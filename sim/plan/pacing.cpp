@@ -42,18 +42,19 @@ double keep_for_unsteady(Course& course, RiddenPlan& plan, double effort_wobble,
   return cost_J;
 }
 
-/// Even power that leaves the plan's rider as much W' at the lowest. If that is no slower, the plan gives way to it in whole
-/// watts, less only where the rider is held downhill; not if whole watts cost more than the plan's changes.
+/// Even power that leaves the plan's rider as much W' at the lowest. A plan that gains less over it than is worth its changes
+/// gives way to it, with less only where the rider is held downhill; not if that costs more than the plan's changes.
 void compare_with_even(Pacing& pacing, const Course& course, RiddenPlan& plan, double even_cost_less_J,
                        const PacingSettings& settings) {
   const std::vector<double> whole{0.0, course.solo.road.length_m()};
   pacing.even_power_W = even_power_W(course.solo, plan.ride.wbal_least_J + even_cost_less_J, exact_W);
   if (pacing.even_power_W <= 0.0) pacing.even_power_W = course.even_W;
   pacing.even_time_s = ride_timed(course.solo, whole, {pacing.even_power_W}).time_s;
-  pacing.even_is_best = plan.ride.time_s >= pacing.even_time_s;
+  const double worth_s = settings.worth_share * pacing.even_time_s;
+  pacing.even_is_best = plan.ride.time_s > pacing.even_time_s - worth_s;
   if (!pacing.even_is_best) return;
-  RiddenPlan even = even_plan(course, settings);
-  if (even.ride.time_s <= plan.ride.time_s) plan = std::move(even);
+  RiddenPlan even = even_plan(course, exact_W);
+  if (even.ride.time_s <= plan.ride.time_s + worth_s) plan = std::move(even);
 }
 
 void tell_limits(Pacing& pacing, const Course& course, const PacingSettings& settings) {

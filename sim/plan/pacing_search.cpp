@@ -98,15 +98,15 @@ RiddenPlan refined(const Course& course, RiddenPlan plan, double first_step_W, c
   return plan;
 }
 
-RiddenPlan even_plan(const Course& course, const PacingSettings& settings) {
+RiddenPlan even_plan(const Course& course, double step_W) {
   std::vector<double> powers;
   for (const std::size_t lever : course.layout.lever)
-    powers.push_back(settings.step_W * std::floor(std::min(course.even_W, course.bounds.most_W[lever]) / settings.step_W));
+    powers.push_back(step_W * std::floor(std::min(course.even_W, course.bounds.most_W[lever]) / step_W + 1e-6));
   return ridden(course, powers);
 }
 
 RiddenPlan best_plan(const Course& course, const PacingSettings& settings) {
-  const RiddenPlan even = even_plan(course, settings);
+  const RiddenPlan even = even_plan(course, settings.step_W);
   RiddenPlan best = even;
   // On rolling roads what a rise costs depends on how the fall before it was ridden: hence a second start.
   for (const double eased : {0.0, 0.5}) {

@@ -53,8 +53,8 @@ struct RiddenPlan {
   PacedRide ride;
 };
 RiddenPlan best_plan(const Course& course, const PacingSettings& settings);
-/// Even power in whole steps, less where a bound asks for it.
-RiddenPlan even_plan(const Course& course, const PacingSettings& settings);
+/// Even power in whole steps of `step_W`, less where a bound asks for it.
+RiddenPlan even_plan(const Course& course, double step_W);
 
 /// The same from a plan that may break the reserve, by small steps.
 RiddenPlan refined(const Course& course, RiddenPlan plan, double first_step_W, const PacingSettings& settings);

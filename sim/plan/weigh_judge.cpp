@@ -105,7 +105,7 @@ bool can_be_chosen(const WayWeighed& way) {
 }
 
 /// The way of greatest mean gain, `without` left out. Of ways that no rider can tell apart the plainer one, unless riding
-/// alone comes out first.
+/// alone comes out first; turns before sitting in, since not everyone can sit in at once.
 std::size_t best_of(const std::vector<WayWeighed>& ways, std::size_t without, double felt_s) {
   std::size_t best = by_oneself;
   double most_s = -std::numeric_limits<double>::infinity();
@@ -115,7 +115,7 @@ std::size_t best_of(const std::vector<WayWeighed>& ways, std::size_t without, do
     best = way.way;
   }
   if (best == by_oneself) return best;
-  for (const Choice plainer : {Choice::sits_in, Choice::takes_turns, Choice::waits_behind}) {
+  for (const Choice plainer : {Choice::takes_turns, Choice::sits_in, Choice::waits_behind}) {
     const WayWeighed& way = ways[way_of(plainer)];
     if (can_be_chosen(way) && way.gain_s.mean > most_s - felt_s) return way.way;
   }
@@ -125,8 +125,8 @@ std::size_t best_of(const std::vector<WayWeighed>& ways, std::size_t without, do
 Verdict verdict_on(const Weighing& w) {
   const DayRange& gain_s = w.in_company().gain_s;
   const bool differs = std::abs(gain_s.mean) >= w.felt_s, either_way = gain_s.low <= 0.0 && gain_s.high >= 0.0;
+  if (2 * std::max(w.reach_days, w.in_company().reach_days) < w.days) return Verdict::nobody_there;
   if (differs && !either_way) return Verdict::pays;
-  if (2 * w.reach_days < w.days) return Verdict::nobody_there;
   return differs ? Verdict::uncertain : Verdict::no_difference;
 }
 

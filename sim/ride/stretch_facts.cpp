@@ -74,7 +74,8 @@ StretchOfRide over_all(const Scenario& scenario, const RoadStretch& where, std::
   s.speed_mps = riding_s > 0.0 ? way_m / riding_s : 0.0;
   s.saved_W = riding_s > 0.0 ? saved_J / riding_s : 0.0;
   s.line_share = riding_s > 0.0 ? line_s / riding_s : 0.0;
-  s.climbs_freely = alone_J > 0.0 && climbs_freely(scenario, saved_J / alone_J);
+  s.saved_share = alone_J > 0.0 ? saved_J / alone_J : 0.0;
+  s.climbs_freely = alone_J > 0.0 && climbs_freely(scenario, s.saved_share);
   return s;
 }
 

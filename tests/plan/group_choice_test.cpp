@@ -67,17 +67,12 @@ TEST_CASE("of plans much alike one is kept: the plan preferred, or the better on
         std::vector<std::size_t>{2, 1});
 }
 
-TEST_CASE("being held back is limited as asked, or by a quarter of an hour, or by what the plan clubs ride takes",
-          "[lineup]") {
-  const PlanScore quick = plan(3600.0, 0.9, 1390.0).expected, slow = plan(3600.0, 0.9, 300.0).expected;
-  const auto limit_s = [](const PlanScore& clubs, const LineupSettings& settings) {
-    return limits_of({&clubs}, clubs, settings).held_back_s;
-  };
-  CHECK(limit_s(slow, {}) == 900.0);
-  CHECK(limit_s(quick, {}) == 1440.0);  // whole minutes
+TEST_CASE("being held back is limited by a quarter of an hour or as asked, whatever the plan clubs ride takes", "[lineup]") {
+  const PlanScore clubs = plan(3600.0, 0.9, 1390.0).expected;
+  CHECK(limits_of({&clubs}, {}).held_back_s == 900.0);
   LineupSettings asked;
   asked.held_back_s = 300.0;
-  CHECK(limit_s(quick, asked) == 300.0);
+  CHECK(limits_of({&clubs}, asked).held_back_s == 300.0);
 }
 
 TEST_CASE("the limit of time is 3 percent over the quickest obvious plan within the other limits", "[lineup]") {
@@ -85,9 +80,10 @@ TEST_CASE("the limit of time is 3 percent over the quickest obvious plan within 
   settings.aim = LineupAim::weakest;
   PlanScore clubs = plan(3600.0, 0.9, 0.0).expected, hard = plan(3000.0, 1.0, 0.0).expected;
   hard.harder_share = 0.2;
-  CHECK(limits_of({&clubs, &hard}, clubs, settings).last_s == Approx(1.03 * 3600.0));
+  CHECK(limits_of({&clubs, &hard}, settings).last_s == Approx(1.03 * 3600.0));
+  CHECK(limits_of({&hard}, settings).last_s == Approx(1.03 * 3000.0));  // none keeps to the others: there is a limit still
   settings.aim = LineupAim::time;
-  CHECK(limits_of({&clubs, &hard}, clubs, settings).last_s == 0.0);
+  CHECK(limits_of({&clubs, &hard}, settings).last_s == 0.0);
 }
 
 TEST_CASE("a plan is unfit for one reason, told in this order", "[lineup]") {
@@ -147,6 +143,18 @@ TEST_CASE("the best on drawn days is chosen, the plan clubs ride where nothing w
   CHECK(choose({best, dry}, 99, LineupAim::time) == 0);
   CHECK(choose({best, dry}, 1, LineupAim::time) == 0);
   CHECK(choose({dry}, 99, LineupAim::time) == 0);  // nothing keeps it: the share is told
+}
+
+TEST_CASE("of plans as good on drawn days that with the shortest wait is chosen, and a wait must buy something",
+          "[lineup]") {
+  const auto waits = [](double wait_s, double last_s) {
+    return on_days(plan(3600.0, 0.9, 0.0, wait_s), {last_s, last_s, last_s, last_s});
+  };
+  CHECK(choose({waits(574.0, 3500.0), waits(0.0, 3505.0)}, 99, LineupAim::time) == 1);
+  CHECK(choose({waits(574.0, 3500.0), waits(0.0, 3505.0)}, 0, LineupAim::time) == 1);  // though clubs ride the other
+  CHECK(choose({waits(20.0, 3500.0), waits(0.0, 3505.0)}, 99, LineupAim::time) == 0);  // half a minute is no wait
+  CHECK(choose({waits(300.0, 3500.0), waits(0.0, 3559.0)}, 99, LineupAim::time) == 1);
+  CHECK(choose({waits(300.0, 3500.0), waits(0.0, 3561.0)}, 99, LineupAim::time) == 0);  // a fifth of five minutes
 }
 
 TEST_CASE("drawn days say how often the margin holds, the middle 80 percent, and how still its ends stand", "[lineup]") {

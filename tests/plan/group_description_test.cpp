@@ -87,6 +87,7 @@ TEST_CASE("a stretch has the front's speed and power, the wind it meets, and wha
   CHECK(s.headwind_mps == 3.0);
   CHECK(s.in_a_line);
   CHECK(s.saved_share == Approx(60.0 / 400.0));
+  CHECK(s.saved_W == Approx(30.0));  // one of two saves 60 W
   CHECK(s.front_s == std::vector<double>{4.0, 0.0});
   CHECK_FALSE(plan.stretches[1].in_a_line);
 }
@@ -104,6 +105,14 @@ TEST_CASE("where everyone rides at the own pace nobody is in front of others", "
   CHECK(free.groups[0].turn_s == std::vector<double>{0.0, 0.0});
   s.tactics.free_climb_fraction = 1.01;  // nobody climbs freely
   CHECK(described(s, seconds).stretches[0].front_s == std::vector<double>{2.0, 0.0});
+}
+
+TEST_CASE("where nobody rides in a line nothing is saved", "[lineup]") {
+  const std::vector<Someone> apart{{200, alone_id, Role::alone}, {100, alone_id, Role::alone}};
+  const LineupStretch s = described(two_riders(), {apart, apart}).stretches[0];
+  CHECK(s.form == LineupStretch::Form::own_pace);
+  CHECK(s.saved_W == 0.0);
+  CHECK(s.saved_share == 0.0);
 }
 
 TEST_CASE("who leads nobody is not in front", "[lineup]") {

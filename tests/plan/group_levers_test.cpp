@@ -208,16 +208,27 @@ TEST_CASE("a plan that leans leaves the mean effort over time about as it was", 
   CHECK(ride_to_end(alone(leaning, 0)).time_s < ride_to_end(alone(scenario, 0)).time_s);
 }
 
+TEST_CASE("nobody changes the effort of a plan that leans within two minutes", "[lineup]") {
+  Scenario rolling = scenes::scene(scenes::grades({0.05, -0.02, 0.05, 0.0, 0.06, 0.0}, 125.0), {scenes::plain_rider("Una")});
+  CHECK(with_plan(rolling, leaning_plan(0.1), 0).plans[0].size() == 1);
+  rolling = scenes::scene(scenes::grades({0.05, 0.0, 0.05, 0.0}, 1500.0), {scenes::plain_rider("Una")});
+  rolling = with_plan(rolling, leaning_plan(0.1), 0);
+  REQUIRE(rolling.plans[0].size() == 4);
+  const RideResult ridden =
+      ride_to_end(rolling, {.timing_points_m = {rolling.plans[0][1].from_m, rolling.plans[0][2].from_m}});
+  CHECK(ridden.riders[0].timing[1].time_s - ridden.riders[0].timing[0].time_s >= 120.0);
+}
+
 TEST_CASE("little flat pays only for a little lean", "[lineup]") {
   const auto efforts = [](const std::vector<LeanSection>& sections) {
     const Scenario s =
         laid_in(scenes::scene(scenes::flat_road(2000.0), {scenes::plain_rider("Una")}), leaning_plan(0.1), 1, sections);
     return std::pair(s.plans[0].front().effort, s.plans[0].back().effort);
   };
-  const auto [steep, flat] = efforts({{0.0, 1000.0, 0.0, true}, {1000.0, 2000.0, 0.0, false}});
+  const auto [steep, flat] = efforts({{0.0, 1000.0, 0.0, true, true}, {1000.0, 2000.0, 0.0, false, false}});
   CHECK(std::pair(steep, flat) == std::pair(1.1, 0.9));
   // A tenth of the time on the flat pays for 1.5 times the lean there and no more.
-  const auto [most, rest] = efforts({{0.0, 1800.0, 0.0, true}, {1800.0, 2000.0, 0.0, false}});
+  const auto [most, rest] = efforts({{0.0, 1800.0, 0.0, true, true}, {1800.0, 2000.0, 0.0, false, false}});
   CHECK(most == Approx(1.0 + 0.1 * 1.5 / 9.0).margin(1e-4));
   CHECK(rest == Approx(1.0 - 0.1 * 1.5).margin(1e-4));
 }
