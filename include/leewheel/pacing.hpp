@@ -30,7 +30,7 @@ struct PacingSettings {
   double early_share = 0.3;        ///< of W': kept until the last third of the time that is not spent downhill (assumed)
   double held_share = 0.5;  ///< of critical power: the most downhill where bends or the speed limit hold a rider (assumed)
   std::size_t most_instructions = 24;  ///< more are not kept in mind (assumed)
-  double worth_share = 0.0015;         ///< of even power's time: a plan that gains less is not worth its changes (assumed)
+  double worth_share = 0.001;          ///< of even power's time: a plan that gains less is not worth its changes (assumed)
   double step_W = 1.0;                 ///< powers are whole multiples of it
   double bad_day_share = -0.05;        ///< change of critical power on a bad day (assumed) ...
   double good_day_share = 0.03;        ///< ... and on a good one

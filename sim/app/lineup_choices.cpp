@@ -55,10 +55,10 @@ void print_head(const Lineup& lineup, const Scenario& scenario, Columns shown) {
     first += fmt::format(" {:>8}", "later");
     second += fmt::format(" {:>8}", shortened(scenario.riders[i].name, 8));
   }
-  fmt::print("     {:<34} {:>9} {:>8}{} {:>8}{}{}  {:<12}  {}\n", "", "last at",
+  fmt::print("     {:<38} {:>9} {:>8}{} {:>8}{}{}  {:<12}  {}\n", "", "last at",
              shortened(scenario.riders[lineup.weakest].name, 8), first, "longest", shown.fair ? "  efforts" : "",
              shown.wbal ? "   W' kept" : "", "groups by", "beside the chosen");
-  fmt::print("     {:<34} {:>9} {:>8}{} {:>8}{}{}  {:<12}  {}\n", "", "finish", "% of CP", second, "wait",
+  fmt::print("     {:<38} {:>9} {:>8}{} {:>8}{}{}  {:<12}  {}\n", "", "finish", "% of CP", second, "wait",
              shown.fair ? " apart, %" : "", shown.wbal ? " % of days" : "", "stretch", "on drawn days");
 }
 
@@ -69,7 +69,7 @@ void print_row(const Lineup& lineup, const PlanResult& r, const std::string& mar
     later += fmt::format(" {:8.0f}", std::round(r.expected.later_s[i] / 60.0) + 0.0);
   const std::string fair = shown.fair ? fmt::format(" {:8.1f}", 100.0 * r.expected.unfairness) : "";
   const std::string kept = !shown.wbal ? "" : r.days.empty() ? "         –" : fmt::format(" {:9.0f}", 100.0 * r.margin_days);
-  fmt::print("  {:<2} {:<34} {:>9} {:8.0f}{} {:>8}{}{}  {:<12}  {}\n", mark, shortened(label, 34),
+  fmt::print("  {:<2} {:<38} {:>9} {:8.0f}{} {:>8}{}{}  {:<12}  {}\n", mark, shortened(label, 38),
              clock_text(r.expected.last_s), 100.0 * r.expected.weakest_effort, later, clock_text(r.expected.longest_wait_s),
              fair, kept, parts_text(r), against);
 }

@@ -112,7 +112,7 @@ std::string matters(const SpreadAnswer& answer) {
   std::vector<std::size_t> order;
   for (std::size_t k = 0; k < shown_inputs; ++k) order.push_back(k);
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return mean[a] > mean[b]; });
-  std::string text = fmt::format("{:<35} {:>4}", "share of the variance at the finish", "mean");
+  std::string text = fmt::format("{:<35} {:>4}", "why the finish times differ, share", "mean");
   for (const RiderSpread* r : with_shares) text += fmt::format(" {:>8.8}", r->name);
   text += "\n";
   const auto row = [&](std::string_view name, double all, auto of) {

@@ -77,7 +77,7 @@ TEST_CASE("lineup tells the plan, the table and the turns so that they agree, in
     double in_front_s = 0.0;
     const auto i = static_cast<std::size_t>(&rider - &answer["riders"][0]);
     for (const auto& stretch : answer["stretches"]) in_front_s += stretch["front_s"][i].get<double>();
-    CHECK(rider["in_front_s"] == in_front_s);
+    CHECK(rider["front_s"] == in_front_s);
   }
 }
 
