@@ -26,8 +26,9 @@ struct RecordedPoint {
 
 struct Recording {
   std::string rider, file;
-  bool dated = true;                  ///< times are of the calendar
-  std::vector<RecordedPoint> points;  ///< rising in time, at least two
+  bool dated = true;                    ///< times are of the calendar
+  std::vector<RecordedPoint> points{};  ///< rising in time, at least two
+  bool silent_meter = false;            ///< 0 W at every point, which is no ride: its power is taken as not recorded
 };
 
 /// How a recording is, as far as it tells without a road.

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "io/clock_time.hpp"
 #include "io/fault_words.hpp"
@@ -35,6 +36,9 @@ constexpr Column columns[] = {{"time", nullptr, 0, 0},
                               {"cadence_rpm", &RecordedPoint::cadence_rpm, 0, 300},
                               {"temperature_C", &RecordedPoint::temperature_C, -60, 70}};
 
+/// Headers of other tables whose unit leaves no doubt.
+constexpr std::pair<std::string_view, std::string_view> also_called[] = {{"watts", "power_W"}, {"Watts", "power_W"}};
+
 std::vector<std::string> column_names() {
   std::vector<std::string> names;
   for (const Column& column : columns) names.emplace_back(column.name);
@@ -42,7 +46,7 @@ std::vector<std::string> column_names() {
 }
 
 /// Cells of one line; a quoted cell may hold commas, and doubled quotes for one (RFC 4180).
-std::vector<std::string> cells_of(std::string_view line) {
+std::vector<std::string> cells_of(std::string_view line, char between) {
   std::vector<std::string> cells(1);
   bool quoted = false;
   for (std::size_t i = 0; i < line.size(); ++i) {
@@ -51,7 +55,7 @@ std::vector<std::string> cells_of(std::string_view line) {
       cells.back() += line[i++];
     else if (c == '"')
       quoted = !quoted;
-    else if (c == ',' && !quoted)
+    else if (c == between && !quoted)
       cells.emplace_back();
     else
       cells.back() += c;
@@ -91,7 +95,10 @@ class CsvReader {
   void read_header(std::string_view row, int line) {
     static const std::vector<std::string> names = column_names();
     std::vector<std::string> unknown;
-    for (const std::string& cell : cells_of(row)) {
+    if (row.find(',') == std::string_view::npos && row.find(';') != std::string_view::npos) between_ = ';';
+    for (std::string cell : cells_of(row, between_)) {
+      for (const auto& [other, name] : also_called)
+        if (cell == other) cell = name;
       const auto found = std::find(names.begin(), names.end(), cell);
       const std::string nearest = found == names.end() ? nearest_name(cell, names) : "";
       if (!nearest.empty() && cell.size() > 3)
@@ -115,7 +122,9 @@ class CsvReader {
   }
 
   void read_row(std::string_view row, int line) {
-    const std::vector<std::string> cells = cells_of(row);
+    std::vector<std::string> cells = cells_of(row, between_);
+    if (between_ == ';')  // where commas are decimal
+      for (std::string& cell : cells) std::replace(cell.begin(), cell.end(), ',', '.');
     const std::size_t index = recording_.points.size();
     if (cells.size() != header_.size()) {
       faults_.add({path_, line, 0, fmt::format("row[{}]", index),
@@ -153,6 +162,7 @@ class CsvReader {
   std::string path_, text_;
   std::vector<std::string>& remarks_;
   std::vector<const Column*> header_;  // null: not read
+  char between_ = ',';
   Recording recording_;
   Faults faults_;
 };

@@ -18,7 +18,8 @@ namespace {
 
 constexpr std::size_t most_bytes = 256u << 20;
 Recording from_gpx(const std::string& path) {
-  Recording recording{"", path, true, {}};
+  Recording recording;
+  recording.file = path;
   std::size_t untimed = 0, index = 0, first_untimed = 0;
   Faults faults;
   for (const TrackPoint& p : read_gpx(path)) {
@@ -37,7 +38,24 @@ Recording from_gpx(const std::string& path) {
     throw InputFault({path, 0, 0, fmt::format("trkpt[{}].time", first_untimed),
                       "found no times, expected a recorded ride: this is a route, as drawn or stripped of its times; export "
                       "the ride itself"});
+  if (2 * untimed > index)
+    throw InputFault(
+        {path, 0, 0, fmt::format("trkpt[{}].time", first_untimed),
+         fmt::format("found times at {} of {} points, expected one at every point: export the ride itself, as it "
+                     "was recorded",
+                     index - untimed, index)});
   return recording;
+}
+
+/// 0 W throughout: no ride is freewheeled from its start to its end, so the meter was asleep, empty or not paired.
+void note_silent_meter(Recording& recording) {
+  constexpr std::ptrdiff_t least_points = 60;
+  std::vector<RecordedPoint>& points = recording.points;
+  const auto powered = std::count_if(points.begin(), points.end(), [](const auto& p) { return !std::isnan(p.power_W); });
+  const auto zero = std::count_if(points.begin(), points.end(), [](const auto& p) { return p.power_W == 0.0; });
+  recording.silent_meter = zero >= least_points && zero == powered;
+  if (!recording.silent_meter) return;
+  for (RecordedPoint& p : points) p.power_W = not_recorded;
 }
 
 }  // namespace
@@ -75,6 +93,7 @@ void check_recording(Recording& recording, const char* point_name, std::vector<s
   if (doubled > 0)
     remarks.push_back(fmt::format("{}: {} with the time of the point before left out (first: {}[{}])", recording.file,
                                   doubled == 1 ? "a point" : fmt::format("{} points", doubled), point_name, first_doubled));
+  note_silent_meter(recording);
   const RecordingFacts facts = facts_of(recording);
   if (facts.constant_power_share > plan_power_share && points.size() >= 60)
     throw InputFault({recording.file, points.front().line, 0, fmt::format("{}[0].power", point_name),

@@ -91,6 +91,25 @@ TEST_CASE("missing power and 0 W are different", "[recording]") {
   CHECK(facts_of(r).power_missing_share == 1.0);
 }
 
+TEST_CASE("0 W at every point is a meter that was silent, not a rider who never pedalled", "[recording]") {
+  std::string zero, once;
+  for (int second = 0; second < 120; ++second) {
+    zero += point(second, "<extensions><power>0</power></extensions>");
+    once += point(second,
+                  second == 70 ? "<extensions><power>5</power></extensions>" : "<extensions><power>0</power></extensions>");
+  }
+  const Recording silent = read("a.gpx", gpx(zero)), awake = read("a.gpx", gpx(once));
+  CHECK(silent.silent_meter);
+  CHECK(std::isnan(silent.points[50].power_W));
+  CHECK_FALSE(awake.silent_meter);
+  CHECK(awake.points[50].power_W == 0.0);
+}
+
+TEST_CASE("a column of watts is power", "[recording]") {
+  const Recording r = read("a.csv", "time_s,distance_m,watts\n0,0,200\n1,8,210\n");
+  CHECK(r.points[1].power_W == 210.0);
+}
+
 TEST_CASE("a time with an offset is the same moment", "[recording]") {
   const Recording utc = read("a.gpx", gpx(point(0) + point(1)));
   const Recording summer = read("b.gpx", gpx(point(0, "", "+02:00") + point(1, "", "+02:00")));
@@ -110,6 +129,18 @@ TEST_CASE("a table is read by its column names; empty cells are not recorded", "
   const Recording by_way = read("b.csv", "time_s,distance_m,power_W\n0,0,200\n1,8,210\n");
   CHECK_FALSE(by_way.dated);
   CHECK(by_way.points[1].distance_m == 8.0);
+}
+
+TEST_CASE("semicolons between cells, with commas in numbers, are read", "[recording]") {
+  const Recording r = read("a.csv", "time_s;distance_m;power_W\n0;0;200\n1;8,5;210\n");
+  CHECK(r.points[1].distance_m == 8.5);
+  CHECK(r.points[1].power_W == 210.0);
+}
+
+TEST_CASE("a track most of whose points have no time is no recording", "[recording]") {
+  const std::string untimed = "<trkpt lat=\"50.0\" lon=\"6.0\"><ele>1</ele></trkpt>\n";
+  CHECK_THAT(refused("a.gpx", gpx(untimed + untimed + untimed + point(0) + point(1))),
+             StartsWith(": trkpt[0].time: found times at 2 of 5 points, expected one at every point"));
 }
 
 TEST_CASE("each wrong recording is refused with its point and with what to do", "[recording]") {
