@@ -45,11 +45,13 @@ struct RecordingNotes {
   double clock_shift_s = 0.0;   ///< late by so much, taken off; 0: agrees
   bool clock_compared = false;  ///< near someone else for long enough
   double start_delay_s = 0.0;   ///< set off so much later than the first
+  double fastest_mps = 0.0;     ///< by places, over half a minute
   bool own_zero = false;        ///< too much later for one ride: times count from the own start
   double elevation_offset_m = 0.0, elevation_drift_mph = 0.0;
   double elevation_worst_m = 0.0, elevation_worst_at_m = 0.0;  ///< largest difference over a minute, both taken off
   bool teaches = true;                                         ///< its power counts in the fit
 };
+inline constexpr double walking_mps = 2.0;       ///< who is never faster walks (assumed)
 inline constexpr double told_elevation_m = 8.0;  ///< a larger difference is told
 
 // ---- where the time went ----
@@ -83,7 +85,8 @@ enum class Number : std::uint8_t { drag_area, power_scale, mass, company, rollin
 enum class HowSure : std::uint8_t { learned, hint, not_learned, only_together, contradiction };
 inline constexpr std::array<std::string_view, 5> how_sure_names{"learned", "a hint", "not learned", "only together",
                                                                 "contradiction"};
-enum class Missing : std::uint8_t { nothing, time_alone, no_power, short_ride };  ///< what a number not learned wants
+/// Why a number has no value worth keeping: what it wants, or that its value, or another's in the same fit, cannot be.
+enum class Missing : std::uint8_t { nothing, time_alone, short_ride, impossible, beside_impossible };
 
 struct LearnedNumber {
   Number what;
@@ -97,18 +100,28 @@ struct LearnedNumber {
   double other_value = 0.0;           ///< and the other way round
 };
 
+/// Why an effort said to be all-out cannot be one.
+enum class EffortFault : std::uint8_t { none, not_ridden, too_short, stood, no_power };
+
 struct StrengthTold {
   enum class Kind : std::uint8_t { none, at_least, all_out };
   Kind kind = Kind::none;
+  HowSure sure = HowSure::learned;            ///< of all_out: learned or a contradiction to what was believed
   double critical_power_W = 0.0, sd_W = 0.0;  ///< sd only for all_out
+  double before_sd_W = 0.0;                   ///< of the critical power believed before: rider's own and the day's
+  EffortFault fault = EffortFault::none;      ///< of the effort said to be all-out
+  double stood_s = 0.0;                       ///< left out at its ends; where `stood`, within it
   double over_s = 0.0;                        ///< length of the effort it rests on
   double from_m = 0.0, to_m = 0.0;
   bool power_scale_used = false;  ///< the recorded power was corrected by the scale, which was learned
 };
 
+/// Why a recording tells nothing of the heart rate's rise.
+enum class HeartQuiet : std::uint8_t { told, none_recorded, short_ride, effort_changed, no_rise };
+
 /// How the heart rate rose after the first set-off beside the rise that the ride assumes: time to 63 % of the way.
 struct HeartTold {
-  bool told = false;
+  HeartQuiet quiet = HeartQuiet::none_recorded;
   double rise_s = 0.0, assumed_s = 0.0;
 };
 
@@ -120,11 +133,13 @@ struct CompanySpan {
 };
 struct DebriefStand {
   double at_m, from_s, stood_s, planned_s;  ///< planned_s: at that place, 0: none
+  std::vector<std::size_t> until;           ///< riders whose coming to that place ended it
 };
 struct DebriefCameOff {
   std::size_t rider;
   std::vector<std::size_t> from;
   double at_m, time_s, grade, head_mps, power_minute_W, back_s;  ///< head_mps at 1.2 m, > 0 against; back_s NaN: never
+  std::size_t back_with = 0;                                     ///< with whom again, after `back_s`
 };
 
 struct RiderDebrief {
@@ -136,6 +151,7 @@ struct RiderDebrief {
   double planned_stood_s = 0.0, stood_s = 0.0;
   double power_W = not_recorded, planned_power_W = not_recorded;
   TimeParts part_s{}, part_sd_s{};   ///< of the whole; the spread of rest is 0
+  double power_share = 1.0;          ///< of the way compared, with power; elsewhere the effort is taken as planned
   std::array<bool, factors> told{};  ///< large and sure enough to be told by itself
   std::vector<DebriefStretch> stretches;
   AlongRoad along;
@@ -143,6 +159,7 @@ struct RiderDebrief {
   StrengthTold strength;
   HeartTold heart;
   double alone_s = 0.0, used_s = 0.0;  ///< ridden alone, and in all, in the blocks that the fit rests on
+  bool has_part(Factor factor) const { return factor != Factor::effort || power_share > 0.0; }
 };
 
 struct Debrief {

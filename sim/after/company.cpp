@@ -43,6 +43,14 @@ double mean_power_W(const RiddenWay& way, double from_s, double to_s) {
 bool holds(const TogetherSpan& span, std::uint32_t rider) { return span.a == rider || span.b == rider; }
 std::uint32_t other(const TogetherSpan& span, std::uint32_t rider) { return span.a == rider ? span.b : span.a; }
 
+/// When two riders were next together after a span; NaN: never.
+double again_s(std::span<const TogetherSpan> spans, const TogetherSpan& span, std::uint32_t a, std::uint32_t b) {
+  double back_s = not_recorded;
+  for (const TogetherSpan& later : spans)
+    if (later.from_s > span.to_s && holds(later, a) && holds(later, b) && !(back_s <= later.from_s)) back_s = later.from_s;
+  return back_s;
+}
+
 }  // namespace
 
 std::vector<TogetherSpan> together(std::span<const RiddenWay> ways) {
@@ -93,6 +101,17 @@ std::vector<Stand> stands(const RiddenWay& way) {
   return found;
 }
 
+std::vector<std::size_t> stood_until(std::span<const RiddenWay> ways, std::size_t rider, const Stand& stand) {
+  constexpr double near_m = 20.0, before_end_s = 45.0, after_end_s = 10.0, least_waiting_s = 15.0;  // (assumed)
+  std::vector<std::size_t> until;
+  for (std::size_t other = 0; other < ways.size(); ++other) {
+    const double came_s = other == rider ? not_recorded : ways[other].arrival_s(stand.at_m - near_m);
+    if (came_s > stand.from_s + least_waiting_s && came_s > stand.to_s - before_end_s && came_s < stand.to_s + after_end_s)
+      until.push_back(other);
+  }
+  return until;
+}
+
 std::vector<CameOff> came_off(std::span<const RiddenWay> ways, std::span<const TogetherSpan> spans) {
   constexpr double least_company_s = 30.0, same_moment_s = 90.0;  // (assumed)
   std::vector<CameOff> found;
@@ -102,10 +121,7 @@ std::vector<CameOff> came_off(std::span<const RiddenWay> ways, std::span<const T
     const double look_s = std::min(end_s, span.to_s + leave_after_s);
     const bool a_behind = ways[span.a].distance_at_m(look_s) < ways[span.b].distance_at_m(look_s);
     const std::uint32_t rider = a_behind ? span.a : span.b, ahead = other(span, rider);
-    double back_s = not_recorded;
-    for (const TogetherSpan& later : spans)
-      if (later.from_s > span.to_s && holds(later, rider) && holds(later, ahead) && !(back_s <= later.from_s))
-        back_s = later.from_s;
+    const double back_s = again_s(spans, span, rider, ahead);
     const auto same = std::find_if(found.begin(), found.end(), [&](const CameOff& c) {
       return c.rider == rider && std::abs(c.time_s - span.to_s) < same_moment_s;
     });
@@ -113,14 +129,15 @@ std::vector<CameOff> came_off(std::span<const RiddenWay> ways, std::span<const T
       same->from.push_back(ahead);
       same->time_s = std::min(same->time_s, span.to_s);
       same->at_m = ways[rider].distance_at_m(same->time_s);
-      if (!(same->back_s <= back_s)) same->back_s = back_s;
+      if (!std::isnan(back_s) && !(same->back_s <= back_s)) same->back_s = back_s, same->back_with = ahead;
     } else {
       found.push_back({rider,
                        {ahead},
                        ways[rider].distance_at_m(span.to_s),
                        span.to_s,
                        mean_power_W(ways[rider], span.to_s - 60.0, span.to_s),
-                       back_s});
+                       back_s,
+                       ahead});
     }
   }
   std::sort(found.begin(), found.end(), [](const CameOff& x, const CameOff& y) {

@@ -33,6 +33,8 @@ struct Stand {
   double stood_s() const { return to_s - from_s; }
 };
 std::vector<Stand> stands(const RiddenWay& way);
+/// Riders who came to the place of a rider's stand while it lasted, in its last three quarters of a minute or just after it.
+std::vector<std::size_t> stood_until(std::span<const RiddenWay> ways, std::size_t rider, const Stand& stand);
 
 /// A rider came off the others.
 struct CameOff {
@@ -41,6 +43,7 @@ struct CameOff {
   double at_m, time_s;
   double power_minute_W;  ///< mean of the minute before; NaN without power
   double back_s;          ///< with one of them again; NaN: never
+  std::uint32_t back_with = 0;
 };
 std::vector<CameOff> came_off(std::span<const RiddenWay> ways, std::span<const TogetherSpan> spans);
 

@@ -18,8 +18,9 @@ namespace leewheel {
 
 namespace {
 
-FitPriors priors_of(const Uncertainty& uncertainty) {
+FitPriors priors_of(const Uncertainty& uncertainty, bool described) {
   FitPriors priors;
+  if (!described) priors.drag_area_share = FitPriors::drag_area_share_of_anybody;
   priors.rolling_share = std::max(0.02, uncertainty.rolling_share);
   priors.mass_kg = std::max(0.2, uncertainty.mass_kg);
   return priors;
@@ -81,14 +82,23 @@ class Work {
         riders.push_back({rider(k), &ridden_.ways[k], company_[k].saved_share, company_[k].alone}), taught_.push_back(k);
       if (ridden_.notes[k].teaches) saved.push_back(planned.usual_saved_share);
     }
-    const FitPriors priors = priors_of(input_.scenario.uncertainty);
+    const FitPriors priors = priors_of(input_.scenario.uncertainty, input_.planned);
     if (!riders.empty()) fit_ = fit_numbers(air_, riders, priors);
     changed_ = fit_.numbers.empty() ? fit_ : fit_changes(air_, riders, fit_, priors);
     out_.misfit = fit_.numbers.empty() ? 0.0 : fit_.misfit;
     out_.blocks = fit_.blocks;
     std::vector<std::size_t> of_scenario;
     for (const std::size_t k : taught_) of_scenario.push_back(input_.recorded[k]);
-    if (!fit_.numbers.empty()) out_.numbers = numbers_of(fit_, air_, of_scenario, saved);
+    if (fit_.numbers.empty()) return;
+    out_.numbers = numbers_of(fit_, air_, of_scenario, saved);
+    if (std::any_of(out_.numbers.begin(), out_.numbers.end(),
+                    [](const LearnedNumber& n) { return n.wants == Missing::impossible; }))
+      fit_ = changed_ = nothing_learned(fit_);
+  }
+
+  std::vector<std::size_t> of_scenario(std::vector<std::size_t> recordings) const {
+    for (std::size_t& k : recordings) k = input_.recorded[k];
+    return recordings;
   }
 
   /// Index of a recording in the fit; one that no number has where it taught nothing.
@@ -120,19 +130,27 @@ class Work {
       told.from_m = profile.start_m, told.to_m = profile.end_m;
     else
       part(planned, profile, numbers_after(rider(k), changed_, index), index, told);
-    told.ridden_s = way.arrival_s(told.to_m - 1e-6) - std::max(0.0, way.arrival_s(told.from_m));
+    const double reached_s = way.arrival_s(told.to_m - 1e-6);  // none where the recording ends a little before the finish
+    told.ridden_s = (std::isnan(reached_s) ? way.end_s() : reached_s) - std::max(0.0, way.arrival_s(told.from_m));
     if (!told.along.ridden_s.empty()) told.ridden_s = told.along.ridden_s.back() - told.along.ridden_s.front();
     tell_sums(way, planned, input_.scenario.road, in_company(ridden_.ways, spans_, k), told);
     for (const Stand& stand : stood)
-      told.stands.push_back({stand.at_m, stand.from_s, stand.stood_s(), planned_stand_s(planned, stand.at_m)});
-    const auto said = std::find_if(input_.all_out.begin(), input_.all_out.end(),
-                                   [&](const AllOut& one) { return one.rider == told.rider; });
-    const FittedNumber* const meter = fit_.find(Learnt::power_scale, index);
-    told.strength = strength_told(way, rider(k), input_.scenario.uncertainty,
-                                  said == input_.all_out.end() ? std::nullopt : std::optional(*said), scale,
-                                  meter ? meter->after_sd : FitPriors{}.power_scale);
-    told.strength.power_scale_used = meter != nullptr;
+      told.stands.push_back({stand.at_m, stand.from_s, stand.stood_s(), planned_stand_s(planned, stand.at_m),
+                             of_scenario(stood_until(ridden_.ways, k, stand))});
+    told.strength = strength(k, index);
     told.heart = heart_told(way);
+    return told;
+  }
+
+  StrengthTold strength(std::size_t k, std::size_t index) const {
+    const auto said = std::find_if(input_.all_out.begin(), input_.all_out.end(),
+                                   [&](const AllOut& one) { return one.rider == input_.recorded[k]; });
+    const FittedNumber* const meter = fit_.find(Learnt::power_scale, index);
+    StrengthTold told =
+        strength_told(ridden_.ways[k], rider(k), input_.scenario.uncertainty,
+                      said == input_.all_out.end() ? std::nullopt : std::optional(*said),
+                      fit_.value(Learnt::power_scale, index, 1.0), meter ? meter->after_sd : FitPriors{}.power_scale);
+    told.power_scale_used = meter != nullptr;
     return told;
   }
 
@@ -143,13 +161,14 @@ class Work {
     return told.to_m - told.from_m > 10.0 * cell_length_m;
   }
 
-  void part(const PlannedRider& planned, const PaceProfile& profile, const RiderNumbers& learned, std::size_t index,
+  void part(const PlannedRider& planned, PaceProfile& profile, const RiderNumbers& learned, std::size_t index,
             RiderDebrief& told) const {
     const RiderSettings& settings = input_.scenario.riders[told.rider];
     PaceProfile plan = planned.profile;
     const RiderResult& result = plan_.result.riders[told.rider];
     if (result.finished) plan.arrival_s.back() = result.finish_time_s;
     stand_before_landmarks(input_.scenario.road, plan);
+    told.power_share = take_effort_of_plan(plan, told.from_m, told.to_m, profile);
     const BothRides both{&settings, plan,        profile,  profile.drag_factor, changed_.wind(), numbers_before(settings),
                          learned,   told.from_m, told.to_m};
     TimeParted parted = part_time(air_, both, fit_, index);
@@ -157,6 +176,7 @@ class Work {
     told.part_s = parted.part_s, told.part_sd_s = parted.part_sd_s;
     told.planned_s = told.along.planned_s.back() - told.along.planned_s.front();
     told.told = told_parts(told.part_s, told.part_sd_s, told.planned_s);
+    told.told[static_cast<std::size_t>(Factor::effort)] &= told.has_part(Factor::effort);
     told.stretches = stretches_told(input_.scenario.road, told.along);
   }
 
@@ -168,6 +188,7 @@ class Work {
     for (const CameOff& c : came_off(ridden_.ways, spans_)) {
       DebriefCameOff told{input_.recorded[c.rider], {}, c.at_m, c.time_s, 0.0, 0.0, c.power_minute_W, c.back_s};
       for (const std::uint32_t other : c.from) told.from.push_back(input_.recorded[other]);
+      told.back_with = input_.recorded[c.back_with];
       const Road& road = input_.scenario.road;
       const double from_m = std::max(0.0, c.at_m - 50.0), to_m = std::min(road.length_m(), c.at_m + 50.0);
       told.grade = (road.elevation_m(to_m) - road.elevation_m(from_m)) / (to_m - from_m);

@@ -179,6 +179,16 @@ Fit fit_changes(const RideAir& air, const std::vector<RiddenForFit>& riders, con
   return fit;
 }
 
+Fit nothing_learned(Fit fit) {
+  fit.covariance.setZero();
+  for (std::size_t k = 0; k < fit.numbers.size(); ++k) {
+    FittedNumber& n = fit.numbers[k];
+    n.after = n.before, n.after_sd = n.before_sd;
+    fit.covariance(static_cast<Eigen::Index>(k), static_cast<Eigen::Index>(k)) = n.before_sd * n.before_sd;
+  }
+  return fit;
+}
+
 const FittedNumber* Fit::find(Learnt what, std::size_t of) const {
   for (const FittedNumber& number : numbers)
     if (number.what == what && number.of == of) return &number;

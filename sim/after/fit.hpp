@@ -37,6 +37,7 @@ struct Fit {
 struct FitPriors {
   double drag_area_share =
       0.15;  ///< Merkes et al. 2019, IJSPP 14:733: 0.363 +- 0.071 m2 between riders; of one known rider less (assumed)
+  static constexpr double drag_area_share_of_anybody = 0.20;  ///< the same, of a rider nobody described
   double power_scale = 0.03;      ///< Maier et al. 2017, Int J Sports Med 38:456: 54 meters, mean -0.9 %, s.d. 3.2 %
   double mass_kg = 1.0;           ///< assumed: clothes, bottles, the scales
   double rolling_share = 0.10;    ///< as `Uncertainty::rolling_share`
@@ -48,9 +49,12 @@ struct FitPriors {
 
 Fit fit_numbers(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors = {});
 
+/// Every number as believed before: for a fit that asks for what cannot be.
+Fit nothing_learned(Fit fit);
+
 /// The same with every number as it was before whose change the ride does not ask for: within `asked_for_sd` spreads of none. What
 /// a rerun takes, so that chance in a dozen numbers does not pass for reasons. Power scales are always as fitted: no meter is exact.
 Fit fit_changes(const RideAir& air, const std::vector<RiddenForFit>& riders, const Fit& all, const FitPriors& priors = {});
-inline constexpr double asked_for_sd = 1.5;
+inline constexpr double asked_for_sd = 1.0;
 
 }  // namespace leewheel

@@ -9,8 +9,9 @@ namespace leewheel {
 
 namespace {
 
-constexpr double least_on_road = 0.02;  // of the points (assumed): a ride may be much longer than the road
-constexpr double least_of_road = 0.1;   // of the road's length (assumed)
+constexpr double least_on_road = 0.02;   // of the points (assumed): a ride may be much longer than the road
+constexpr double least_backwards = 0.1;  // of the points, to say that the road was ridden the other way (assumed)
+constexpr double least_of_road = 0.1;    // of the road's length (assumed)
 
 /// Straight line through recorded less road's elevation by time; then the largest mean difference over a minute.
 void compare_elevation(const Road& road, const Recording& recording, const std::vector<double>& distance_m, Match& match) {
@@ -62,7 +63,7 @@ Match match_to_road(const Road& road, const RoadMap& map, const Recording& recor
     if (!on_road(*it) && match.off_points++ == 0) match.first_off = static_cast<std::size_t>(it - distance_m.begin());
   const double covered_m = first < last ? *(last - 1) - *first : 0.0;
   if (match.on_road_share < least_on_road || covered_m < least_of_road * road.length_m()) {
-    const bool back = on > 0.0 && map.placed() && share_backwards(map, recording) > 2.0 * match.on_road_share;
+    const bool back = share_backwards(map, recording) > std::max(least_backwards, 2.0 * match.on_road_share);
     match.fault = back ? MatchFault::other_way : MatchFault::off_road;
     return match;
   }

@@ -16,6 +16,16 @@ HowSure verdict(double before_sd, double shift, double after_sd) {
   return after_sd < hint_share * before_sd ? HowSure::hint : HowSure::not_learned;
 }
 
+/// Within what riders, roads and weather can be; false for NaN.
+bool can_be(const LearnedNumber& n) {
+  struct {
+    double lowest, highest;
+  } constexpr within[] = {{0.05, 1.5},    {0.5, 1.5},  {20.0, 400.0}, {0.05, 1.3},  // areas as in `rider_fields`
+                          {0.0005, 0.05}, {0.0, 25.0}, {-7.0, 7.0}};  // 24.5 m/s: storm (WMO, Beaufort 10); others assumed
+  const auto& range = within[static_cast<std::size_t>(n.what)];
+  return n.after >= range.lowest && n.after <= range.highest && std::isfinite(n.after_sd);
+}
+
 /// Factor from the fit's unit to that of the number told, and what stands at 1.
 struct Unit {
   double scale, zero;
@@ -34,10 +44,20 @@ class Numbers {
       what == Learnt::wind_east ? add_wind(k) : add(k);
     }
     for (std::size_t i = 0; i < out_.size(); ++i) tie(i);
+    withhold_impossible();
     return std::move(out_);
   }
 
  private:
+  /// One number that cannot be spoils those that were fitted with it.
+  void withhold_impossible() {
+    if (std::all_of(out_.begin(), out_.end(), can_be)) return;
+    for (LearnedNumber& n : out_) {
+      n.wants = can_be(n) ? Missing::beside_impossible : Missing::impossible;
+      n.sure = HowSure::not_learned, n.with.reset();
+    }
+  }
+
   const RiderSettings& rider(std::size_t of) const { return air_.scenario().riders[riders_[of]]; }
 
   Unit unit(const FittedNumber& n) const {

@@ -10,6 +10,7 @@ namespace {
 constexpr double freewheel_W = 10.0, no_limit_mps = 60.0;
 constexpr double moving_mps = 1.0;
 constexpr double near_landmark_m = 100.0;  // (assumed)
+constexpr std::size_t bridged_cells = 5;   // so far from one with power, power is taken from its neighbours (assumed)
 constexpr double braking_way_m = 120.0;    // before a stand, the brakes belong to the stand (assumed)
 
 /// Cells that nobody measured take what lies between their neighbours.
@@ -25,6 +26,16 @@ void fill_gaps(std::vector<double>& values, double otherwise) {
   }
   for (std::size_t j = last < values.size() ? last + 1 : 0; j < values.size(); ++j)
     values[j] = last < values.size() ? values[last] : otherwise;
+}
+
+/// Cells with a measured one within a few on either side.
+std::vector<bool> close_to_measured(const std::vector<double>& values) {
+  std::vector<bool> close(values.size(), false);
+  for (std::size_t k = 0; k < values.size(); ++k)
+    if (!std::isnan(values[k]))
+      for (std::size_t j = k - std::min(k, bridged_cells); j <= std::min(k + bridged_cells, values.size() - 1); ++j)
+        close[j] = true;
+  return close;
 }
 
 struct Cell {
@@ -72,6 +83,7 @@ PaceProfile profile_of(const RiddenSeconds& ridden, double length_m) {
     out.drag_factor.push_back(cell.moving_s > 0.0 ? cell.factor_s / cell.moving_s : not_recorded);
     out.limit_mps.push_back(cell.freewheeled ? cell.fastest_mps : no_limit_mps);
   }
+  out.measured = close_to_measured(out.power_W);
   fill_gaps(out.power_W, 0.0);
   fill_gaps(out.drag_factor, 1.0);
   out.stands = ridden.stands;
@@ -81,6 +93,18 @@ PaceProfile profile_of(const RiddenSeconds& ridden, double length_m) {
   out.start_mps = std::max(1.0, ridden.speed_mps.front());
   out.arrival_s = arrivals_s(ridden.distance_m, length_m, cells);
   return out;
+}
+
+double take_effort_of_plan(const PaceProfile& plan, double from_m, double to_m, PaceProfile& profile) {
+  double measured = 0.0, all = 0.0;
+  const auto first = static_cast<std::size_t>(from_m / cell_length_m);
+  if (first < profile.measured.size() && !profile.measured[first]) profile.start_mps = plan.start_mps;
+  for (std::size_t c = 0; c < profile.measured.size(); ++c) {
+    const double at_m = cell_length_m * static_cast<double>(c);
+    if (at_m >= from_m && at_m < to_m) ++all, measured += profile.measured[c];
+    if (!profile.measured[c]) profile.power_W[c] = plan.power_W[c], profile.limit_mps[c] = plan.limit_mps[c];
+  }
+  return all > 0.0 ? measured / all : 0.0;
 }
 
 void stand_before_landmarks(const Road& road, PaceProfile& profile) {

@@ -39,7 +39,8 @@ AlongRoad both_along(const BothRides& rides) {
     along.distance_m.push_back(at_m);
     along.planned_s.push_back(planned_s), along.ridden_s.push_back(ridden_s);
     const std::size_t cell = std::min(edge, rides.planned.power_W.size() - 1);
-    along.planned_power_W.push_back(rides.planned.power_W[cell]), along.power_W.push_back(rides.ridden.power_W[cell]);
+    along.planned_power_W.push_back(rides.planned.power_W[cell]),
+        along.power_W.push_back(rides.ridden.measured[cell] ? rides.ridden.power_W[cell] : not_recorded);
     along.part_s.emplace_back();
     if (at_m >= rides.to_m) break;
   }
@@ -59,6 +60,11 @@ TimeParts spreads(const RideAir& air, const BothRides& rides, const Fit& fit, st
     const double moved = moved_s(air, rides, move, base_s);
     variance[static_cast<std::size_t>(factor)] += moved * moved;
   };
+  const auto move_power = [&](double share) {
+    add(Factor::effort, [&](BothRides& b) {
+      for (double& p : b.ridden.power_W) p *= 1.0 - share;
+    });
+  };
   for (const FittedNumber& n : fit.numbers) {
     const bool shared = n.what == Learnt::rolling || n.what == Learnt::wind_east || n.what == Learnt::wind_north;
     if (!shared && n.of != index) continue;
@@ -67,11 +73,7 @@ TimeParts spreads(const RideAir& air, const BothRides& rides, const Fit& fit, st
       case Learnt::drag_area: add(Factor::numbers, [&](BothRides& b) { b.ridden_numbers.drag_area += sd; }); break;
       case Learnt::mass: add(Factor::numbers, [&](BothRides& b) { b.ridden_numbers.mass_kg += sd; }); break;
       case Learnt::rolling: add(Factor::numbers, [&](BothRides& b) { b.ridden_numbers.rolling[n.of] += sd; }); break;
-      case Learnt::power_scale:
-        add(Factor::effort, [&](BothRides& b) {
-          for (double& p : b.ridden.power_W) p *= 1.0 - sd;
-        });
-        break;
+      case Learnt::power_scale: move_power(sd); break;
       case Learnt::company:
         add(Factor::company, [&](BothRides& b) {
           for (double& k : b.ridden_factor) k -= sd * (1.0 - k);
@@ -83,6 +85,7 @@ TimeParts spreads(const RideAir& air, const BothRides& rides, const Fit& fit, st
       }
     }
   }
+  if (!fit.find(Learnt::power_scale, index)) move_power(FitPriors{}.power_scale);  // a meter that nothing was learned of
   TimeParts sd{};
   for (std::size_t k = 0; k < factors; ++k) sd[k] = std::sqrt(variance[k]);
   return sd;

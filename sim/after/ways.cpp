@@ -15,8 +15,16 @@ constexpr double one_ride_s = 900.0;  // who sets off later rode another ride
 
 std::size_t set_off(const RiddenWay& way) {
   std::size_t k = 0;
-  while (k + 1 < way.size() && way.speed_mps[k] < set_off_mps) ++k;
-  return k;
+  while (k < way.size() && way.speed_mps[k] < set_off_mps) ++k;
+  return k < way.size() ? k : 0;  // who is never so fast walks, from the first point on
+}
+
+double fastest_mps(const RiddenWay& way) {
+  constexpr std::size_t over_s = 30;
+  double fastest = 0.0;
+  for (std::size_t k = over_s; k < way.size(); ++k)
+    fastest = std::max(fastest, (way.distance_m[k] - way.distance_m[k - over_s]) / static_cast<double>(over_s));
+  return fastest;
 }
 
 void drop_front(RiddenWay& way, std::size_t count) {
@@ -105,6 +113,7 @@ RiddenWays ways_of(const DebriefInput& input) {
     for (RecordedPoint& point : moved.points) point.time_s -= clocks[r].shift_s;
     all.ways[r] = smooth_way(moved, matches[r].distance_m, input.scenario.road.length_m());
   }
+  for (std::size_t r = 0; r < all.ways.size(); ++r) all.notes[r].fastest_mps = fastest_mps(all.ways[r]);
   for (std::size_t r = 0; r < all.ways.size(); ++r)
     all.notes[r].lost_s = static_cast<double>(std::count(all.ways[r].known.begin(), all.ways[r].known.end(), false));
   count_from_zero(all);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "app/asking.hpp"
+#include "io/named_files.hpp"
 #include "io/recording_reader.hpp"
 #include "io/text_file.hpp"
 #include "io/track_import.hpp"
@@ -24,6 +25,10 @@ NamedFile named_file(const std::string& text) {
     throw InputFault(Fault{"", 0, 0, "--recorded", "found '" + shown(text) + "', expected NAME=FILE, as in Ada=ada.gpx"});
   return {text.substr(0, equals), text.substr(equals + 1)};
 }
+
+/// What is known of a rider whom nobody described: one standard deviation between riders (assumed; of critical power Clark et al.
+/// 2019, J Appl Physiol 127:726: 37 of 260 W among trained riders, so more among any).
+constexpr double any_mass_kg = 12.0, any_critical_power_share = 0.25, any_w_prime_share = 0.25, any_rolling_share = 0.25;
 
 /// A scenario of nothing but the recorded road and riders with usual numbers, in still air.
 Scenario scenario_of_recording(const std::vector<NamedFile>& named) {
@@ -49,6 +54,8 @@ Scenario scenario_of_recording(const std::vector<NamedFile>& named) {
     scenario.riders.push_back(rider);
   }
   scenario.plans.resize(named.size());
+  scenario.uncertainty.mass_kg = any_mass_kg, scenario.uncertainty.critical_power_share = any_critical_power_share;
+  scenario.uncertainty.w_prime_share = any_w_prime_share, scenario.uncertainty.rolling_share = any_rolling_share;
   return scenario;
 }
 
@@ -119,6 +126,20 @@ AllOut all_out_of(const std::string& path, const Scenario& scenario, const std::
   throw refuse();
 }
 
+void add_all_out(const std::string& path, const std::string& text, DebriefInput& input) {
+  const AllOut said = all_out_of(path, input.scenario, text);
+  const std::string& name = input.scenario.riders[said.rider].name;
+  const auto refuse = [&](const std::string& found) {
+    throw InputFault(Fault{path, 0, 0, "--all-out",
+                           fmt::format(fmt::runtime(found + ", expected one effort of a recorded rider"), name)});
+  };
+  if (std::find(input.recorded.begin(), input.recorded.end(), said.rider) == input.recorded.end())
+    refuse("found {}, of whom there is no recording");
+  for (const AllOut& other : input.all_out)
+    if (other.rider == said.rider) refuse("found a second effort of {}");
+  input.all_out.push_back(said);
+}
+
 void say_alone(DebriefInput& input, const std::string& named) {
   for (std::size_t k = 0; k < input.recordings.size(); ++k)
     if (input.recordings[k].file == named || input.recordings[k].rider == named) {
@@ -136,8 +157,8 @@ void refuse_elsewhere(const DebriefInput& input) {
   throw InputFault(Fault{
       recording.file, recording.points.front().line, 0, "trkpt[0]",
       fault->fault == RoadFault::other_way
-          ? "found the road ridden from its end to its start, expected the scenario's direction: turn the scenario's road "
-            "round, or hand in the ride the right way"
+          ? "found the road ridden the other way, from its end to its start, expected the scenario's direction: make a "
+            "scenario of the road turned round (leewheel new, with a track and --reverse), or leave the scenario out"
           : fmt::format("found {:.0f} % of the points on this road, within 30 m of it, expected a ride along it: is it the "
                         "right ride, and the right scenario?",
                         100.0 * fault->on_road_share)});
@@ -165,14 +186,45 @@ DebriefInput read_debrief_input(const DebriefAsked& asked, std::vector<std::stri
   }
   input.alone.assign(input.recordings.size(), false);
   for (const std::string& one : asked.alone) say_alone(input, one);
-  for (const std::string& one : asked.all_out) input.all_out.push_back(all_out_of(asked.scenario_path, input.scenario, one));
+  for (const std::string& one : asked.all_out) add_all_out(asked.scenario_path, one, input);
   refuse_elsewhere(input);
   return input;
 }
 
+void refuse_other_day(const DebriefInput& input, const Debrief& told) {
+  constexpr double half_day_s = 43200.0;
+  for (const RiderDebrief& rider : told.riders)
+    if (std::abs(rider.notes.clock_shift_s) > half_day_s)
+      throw InputFault(
+          Fault{input.recordings[rider.recording].file, 0, 0, "--recorded",
+                fmt::format("found {} with the others only {:.1f} days {}, expected recordings of one ride: is it "
+                            "another day's? If the device's date is wrong, set it right in the file",
+                            input.scenario.riders[rider.rider].name, std::abs(rider.notes.clock_shift_s) / 86400.0,
+                            rider.notes.clock_shift_s > 0.0 ? "later" : "earlier")});
+}
+
+void refuse_effort(const DebriefInput& input, const Debrief& told) {
+  for (const RiderDebrief& rider : told.riders) {
+    const StrengthTold& s = rider.strength;
+    std::string found;
+    switch (s.fault) {
+      case EffortFault::none: continue;
+      case EffortFault::not_ridden: found = "found an effort beyond what was recorded, expected one within it"; break;
+      case EffortFault::too_short: found = "found less than three minutes, expected an effort of three or more"; break;
+      case EffortFault::stood:
+        found = fmt::format(
+            "found {:.0f} s of standing within the effort, expected one from a place to another without a stop", s.stood_s);
+        break;
+      case EffortFault::no_power: found = "found no power for more than a twentieth of it, expected an effort with power";
+    }
+    throw InputFault(Fault{input.recordings[rider.recording].file, 0, 0, "--all-out",
+                           fmt::format("{}: {}", input.scenario.riders[rider.rider].name, found)});
+  }
+}
+
 std::vector<std::string> files_read(const DebriefAsked& asked) {
   std::vector<std::string> files;
-  if (!asked.scenario_path.empty()) files.push_back(asked.scenario_path);
+  if (!asked.scenario_path.empty()) files = files_with_named(asked.scenario_path);
   for (const std::string& one : asked.recorded) files.push_back(named_file(one).file);
   return files;
 }

@@ -18,7 +18,11 @@ struct DebriefAsked {
 /// Reads everything that is named. Throws InputFault. @param remarks  what was left out, a line each
 DebriefInput read_debrief_input(const DebriefAsked& asked, std::vector<std::string>& remarks);
 
-/// Files that were read, so that none is overwritten.
+/// What only the debrief shows: a clock a day off; an effort said to be all-out that cannot be one. Throws InputFault.
+void refuse_other_day(const DebriefInput& input, const Debrief& told);
+void refuse_effort(const DebriefInput& input, const Debrief& told);
+
+/// Files that were read, with those that the scenario names, so that none is overwritten.
 std::vector<std::string> files_read(const DebriefAsked& asked);
 
 }  // namespace leewheel

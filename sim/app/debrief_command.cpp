@@ -48,7 +48,8 @@ void keep_what_was_read(const Options& options, const std::string& folder) {
     for (const char* name : file_names)
       if (std::filesystem::equivalent(file, folder + "/" + name, error))
         throw InputFault(
-            Fault{file, 0, 0, "--out", "found a folder in which this would be overwritten, expected another folder"});
+            Fault{file, 0, 0, "--out",
+                  "found a folder in which this file, which is read, would be overwritten, expected another folder"});
 }
 
 int run(const Options& options) {
@@ -58,10 +59,12 @@ int run(const Options& options) {
   const std::string folder = !options.output.empty()               ? options.output
                              : options.asked.scenario_path.empty() ? "out/debrief"
                                                                    : usual_folder(options.asked.scenario_path) + "/debrief";
-  make_output_folder(folder);
   keep_what_was_read(options, folder);
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   const Debrief told = debrief(input);
+  refuse_other_day(input, told);
+  refuse_effort(input, told);
+  make_output_folder(folder);
   const Debriefed debriefed{input, told, options.units, options.heart_rate};
   const std::string json = debrief_json(input, told, options.heart_rate);
   const std::string contents[] = {debrief_html(debriefed), json, debrief_stretches_csv(input, told),

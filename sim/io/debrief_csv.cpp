@@ -25,7 +25,8 @@ std::string debrief_stretches_csv(const DebriefInput& input, const Debrief& told
                                      csv_cell(s.planned_power_W, 0),
                                      csv_cell(s.power_W, 0),
                                      csv_cell(s.alone_share, 3)};
-      for (const double part : s.part_s) cells.push_back(csv_cell(part, 1));
+      for (std::size_t k = 0; k < factors; ++k)
+        cells.push_back(rider.has_part(static_cast<Factor>(k)) ? csv_cell(s.part_s[k], 1) : "");
       text += csv_row(cells);
     }
   return text;

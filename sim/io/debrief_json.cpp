@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <filesystem>
 
 #include "io/debrief_files.hpp"
 #include "io/json_number.hpp"
@@ -19,9 +20,11 @@ constexpr std::array<std::string_view, 7> number_names{"drag_area_hoods_m2",    
                                                        "drag_factor_in_company", "rolling",     "wind_speed_mps",
                                                        "wind_from_deg"};
 
-Json parts_json(const TimeParts& parts) {
+Json parts_json(const RiderDebrief& rider, const TimeParts& parts) {
   Json out;
-  for (std::size_t k = 0; k < factors; ++k) out[std::string(factor_names[k]) + "_s"] = json_number(parts[k], 1);
+  for (std::size_t k = 0; k < factors; ++k)
+    out[std::string(factor_names[k]) + "_s"] =
+        rider.has_part(static_cast<Factor>(k)) ? json_number(parts[k], 1) : Json(nullptr);
   return out;
 }
 
@@ -54,7 +57,8 @@ class Writer {
                                  {"grade", json_number(c.grade, 4)},
                                  {"head_wind_mps", json_number(c.head_mps, 2)},
                                  {"power_minute_before_W", json_number(c.power_minute_W, 0)},
-                                 {"together_again_s", json_number(c.back_s, 0)}});
+                                 {"together_again_s", json_number(c.back_s, 0)},
+                                 {"together_again_with", std::isnan(c.back_s) ? Json(nullptr) : Json(name(c.back_with))}});
     out["fit"] = {{"blocks", told_.blocks}, {"misfit", json_number(told_.misfit, 2)}};
     return out;
   }
@@ -69,7 +73,7 @@ class Writer {
 
   Json recording_json(const RiderDebrief& rider) const {
     const RecordingNotes& n = rider.notes;
-    return {{"file", input_.recordings[rider.recording].file},
+    return {{"file", std::filesystem::path(input_.recordings[rider.recording].file).filename().string()},
             {"points", input_.recordings[rider.recording].points.size()},
             {"interval_s", json_number(n.facts.interval_s, 1)},
             {"power_missing_share", json_number(n.facts.power_missing_share, 3)},
@@ -84,7 +88,7 @@ class Writer {
             {"learned_from", n.teaches}};
   }
 
-  Json stretch_json(const DebriefStretch& s) const {
+  Json stretch_json(const RiderDebrief& rider, const DebriefStretch& s) const {
     Json out{{"from", s.from},
              {"to", s.to},
              {"from_m", json_number(s.from_m, 0)},
@@ -96,7 +100,7 @@ class Writer {
              {"planned_power_W", json_number(s.planned_power_W, 0)},
              {"power_W", json_number(s.power_W, 0)},
              {"alone_share", json_number(s.alone_share, 3)}};
-    out["later_by"] = parts_json(s.part_s);
+    out["later_by"] = parts_json(rider, s.part_s);
     return out;
   }
 
@@ -112,22 +116,24 @@ class Writer {
                 {"power_W", json_number(rider.power_W, 0)},
                 {"used_alone_s", json_number(rider.alone_s, 0)}});
     if (told_.planned) {
-      out["later_by"] = parts_json(rider.part_s);
-      out["later_by_sd"] = parts_json(rider.part_sd_s);
+      out["later_by"] = parts_json(rider, rider.part_s);
+      out["later_by_sd"] = parts_json(rider, rider.part_sd_s);
+      out["power_share_of_way"] = json_number(rider.power_share, 3);
       out["told"] = Json::array();
       for (std::size_t k = 0; k < factors; ++k)
         if (rider.told[k]) out["told"].push_back(factor_names[k]);
     }
     out["stretches"] = Json::array();
-    for (const DebriefStretch& s : rider.stretches) out["stretches"].push_back(stretch_json(s));
+    for (const DebriefStretch& s : rider.stretches) out["stretches"].push_back(stretch_json(rider, s));
     out["stood"] = Json::array();
     for (const DebriefStand& s : rider.stands)
       out["stood"].push_back({{"at_m", json_number(s.at_m, 0)},
                               {"from_s", json_number(s.from_s, 0)},
                               {"stood_s", json_number(s.stood_s, 0)},
-                              {"planned_s", json_number(s.planned_s, 0)}});
+                              {"planned_s", json_number(s.planned_s, 0)},
+                              {"until_came", names(s.until)}});
     out["critical_power"] = strength_json(rider.strength);
-    if (heart_rate_ && rider.heart.told)
+    if (heart_rate_ && rider.heart.quiet == HeartQuiet::told)
       out["heart_rise"] = {{"rise_s", rider.heart.rise_s}, {"assumed_s", rider.heart.assumed_s}};
     return out;
   }
@@ -136,6 +142,7 @@ class Writer {
     static constexpr const char* kinds[] = {"nothing", "at least", "all-out"};
     Json out{{"told", kinds[static_cast<std::size_t>(s.kind)]}};
     if (s.kind == StrengthTold::Kind::none) return out;
+    if (s.kind == StrengthTold::Kind::all_out) out["how_sure"] = how_sure_names[static_cast<std::size_t>(s.sure)];
     out.update({{"critical_power_W", json_number(s.critical_power_W, 1)},
                 {"sd_W", s.kind == StrengthTold::Kind::all_out ? json_number(s.sd_W, 1) : Json(nullptr)},
                 {"over_s", json_number(s.over_s, 0)},
@@ -156,8 +163,8 @@ class Writer {
       out["rider"] = name(n.of);
     out.update({{"before", shown(n.before)},
                 {"before_sd", shown(n.before_sd)},
-                {"after", shown(n.after)},
-                {"after_sd", shown(n.after_sd)},
+                {"after", n.wants == Missing::nothing ? shown(n.after) : Json(nullptr)},
+                {"after_sd", n.wants == Missing::nothing ? shown(n.after_sd) : Json(nullptr)},
                 {"how_sure", how_sure_names[static_cast<std::size_t>(n.sure)]}});
     if (n.with) {
       const LearnedNumber& other = told_.numbers[*n.with];
@@ -165,8 +172,9 @@ class Writer {
       out["this_alone"] = json_number(n.alone_value, 4);
       out["or_the_other"] = json_number(n.other_value, 4);
     }
-    if (n.wants == Missing::time_alone) out["wants"] = "four minutes alone";
-    if (n.wants == Missing::short_ride) out["wants"] = "four minutes that can be used";
+    static constexpr const char* wants[] = {"", "four minutes alone", "four minutes that can be used", "a value that can be",
+                                            "all numbers of the ride that can be"};
+    if (n.wants != Missing::nothing) out["wants"] = wants[static_cast<std::size_t>(n.wants)];
     return out;
   }
 

@@ -102,6 +102,9 @@ std::string says_text(const Debriefed& d, const LearnedNumber& n) {
   if (n.sure == HowSure::learned) return "";
   if (n.wants == Missing::time_alone) return "never alone for four minutes, so company and drag area cannot be told apart";
   if (n.wants == Missing::short_ride) return "less than four minutes of riding that can be used";
+  if (n.wants == Missing::impossible)
+    return "the ride asks for a value that cannot be: check masses, surfaces, wind, brakes, and whether it is this road";
+  if (n.wants == Missing::beside_impossible) return "another number of this ride would have to be what cannot be";
   if (n.sure == HowSure::only_together) return either_text(d, n);
   return what_would_tell(n.what);
 }
@@ -115,22 +118,37 @@ NumberRow number_row(const Debriefed& d, const LearnedNumber& n) {
           std::string(how_sure_names[static_cast<std::size_t>(n.sure)]), says_text(d, n)};
 }
 
+namespace {
+
+std::string all_out_text(const Debriefed& d, const StrengthTold& s) {
+  std::string says = fmt::format(
+      "{} from {} {:.1f}, said to be all-out: mean power less W′ as believed over it; one effort "
+      "tells no W′",
+      clock_text(s.over_s), d.units.way_name(), d.units.way(s.from_m));
+  if (s.stood_s > 0.0) says += fmt::format("; {} of standing at its ends left out", clock_text(s.stood_s));
+  if (s.sure == HowSure::contradiction)
+    says += ". Too far from what was believed: was it all-out to the end? Check the meter, and the critical power given";
+  return says;
+}
+
+}  // namespace
+
 std::vector<NumberRow> strength_rows(const Debriefed& d) {
   std::vector<NumberRow> rows;
   for (const RiderDebrief& rider : d.told.riders) {
     const StrengthTold& s = rider.strength;
     if (s.kind == StrengthTold::Kind::none) continue;
-    const bool all_out = s.kind == StrengthTold::Kind::all_out;
-    const double before_W = d.input.scenario.riders[rider.rider].critical_power_W;
-    const std::string over =
-        fmt::format("over {} from {} {:.1f}", clock_text(s.over_s), d.units.way_name(), d.units.way(s.from_m));
-    rows.push_back({d.name(rider.rider) + ": critical power",
-                    fmt::format("{:.0f} ± {:.0f} W", before_W, d.input.scenario.uncertainty.critical_power_share * before_W),
-                    all_out ? fmt::format("{:.0f} ± {:.0f} W", s.critical_power_W, s.sd_W)
-                            : fmt::format("at least {:.0f} W", s.critical_power_W),
-                    all_out ? "learned" : "at least",
-                    all_out ? over + ", said to be all-out, W′ as believed; one effort tells no W′"
-                            : over + "; an effort said to be all-out (--all-out) would tell"});
+    const std::string before =
+        fmt::format("{:.0f} ± {:.0f} W", d.input.scenario.riders[rider.rider].critical_power_W, s.before_sd_W);
+    const std::string what = d.name(rider.rider) + ": critical power";
+    if (s.kind == StrengthTold::Kind::all_out)
+      rows.push_back({what, before, fmt::format("{:.0f} ± {:.0f} W", s.critical_power_W, s.sd_W),
+                      std::string(how_sure_names[static_cast<std::size_t>(s.sure)]), all_out_text(d, s)});
+    else
+      rows.push_back({what, before, fmt::format("at least {:.0f} W", s.critical_power_W), "at least",
+                      fmt::format("mean power over {} from {} {:.1f} less W′ over it; an effort said to be all-out "
+                                  "(--all-out) would tell",
+                                  clock_text(s.over_s), d.units.way_name(), d.units.way(s.from_m))});
   }
   return rows;
 }

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 #include "words/plain_text.hpp"
 
@@ -25,8 +26,9 @@ std::vector<std::string> names(const Debriefed& d, const std::vector<std::size_t
   return list;
 }
 
-const std::string& file_of(const Debriefed& d, const RiderDebrief& rider) {
-  return d.input.recordings[rider.recording].file;
+/// Without its folders, which are nobody's business on a page that is handed on.
+std::string file_of(const Debriefed& d, const RiderDebrief& rider) {
+  return std::filesystem::path(d.input.recordings[rider.recording].file).filename().string();
 }
 
 }  // namespace
@@ -48,6 +50,19 @@ double too_small_s(const RiderDebrief& rider) {
   return sum_s;
 }
 
+namespace {
+std::string no_power_text(const RiderDebrief& rider) {
+  constexpr double nearly_all = 0.98;
+  if (!rider.has_part(Factor::effort))
+    return " No effort part, for no power was recorded: what effort did is in what is left.";
+  if (rider.power_share > nearly_all) return "";
+  return fmt::format(
+      " No power was recorded on {:.0f} % of the way: there the effort is taken as planned, and what it did is in what is "
+      "left.",
+      100.0 * (1.0 - rider.power_share));
+}
+}  // namespace
+
 std::string where_time_went(const Debriefed& d, const RiderDebrief& rider) {
   std::vector<std::string> parts;
   for (std::size_t k = 0; k < factors; ++k) {
@@ -58,14 +73,21 @@ std::string where_time_went(const Debriefed& d, const RiderDebrief& rider) {
   }
   const double small_s = too_small_s(rider);
   if (std::lround(small_s) != 0) parts.push_back("too small to tell " + later_text(small_s));
-  return fmt::format("{}: planned {}, ridden {}, {}: {}.", d.name(rider.rider), clock_text(rider.planned_s),
-                     clock_text(rider.ridden_s), later_text(rider.ridden_s - rider.planned_s), enumerated(parts));
+  return fmt::format("{}: planned {}, ridden {}, {}: {}.{}", d.name(rider.rider), clock_text(rider.planned_s),
+                     clock_text(rider.ridden_s), later_text(rider.ridden_s - rider.planned_s), enumerated(parts),
+                     no_power_text(rider));
 }
 
 namespace {
 
 std::string clock_remark(const Debriefed& d, const RiderDebrief& rider) {
   const double shift_s = rider.notes.clock_shift_s;
+  constexpr double half_hour_s = 1800.0, near_s = 60.0;
+  const double zones_s = half_hour_s * std::round(std::abs(shift_s) / half_hour_s);
+  if (zones_s > 0.0 && std::abs(std::abs(shift_s) - zones_s) < near_s)
+    return fmt::format(
+        "the clock is {:g} h {}, a time zone? ({:.0f} s, by when {} rode near the others); it was set right here",
+        zones_s / 3600.0, shift_s > 0.0 ? "late" : "early", std::abs(shift_s), d.name(rider.rider));
   if (shift_s != 0.0)
     return fmt::format("the clock is {:.0f} s {} by when {} rode near the others; it was set right here", std::abs(shift_s),
                        shift_s > 0.0 ? "late" : "early", d.name(rider.rider));
@@ -74,11 +96,33 @@ std::string clock_remark(const Debriefed& d, const RiderDebrief& rider) {
   return "";
 }
 
-std::string power_remark(const RiderDebrief& rider) {
+std::string heart_remark(const HeartTold& heart) {
+  switch (heart.quiet) {
+    case HeartQuiet::told:
+      return fmt::format("after setting off the heart rate took {:.0f} s for 63 % of its rise; the ride assumes {:.0f} s",
+                         heart.rise_s, heart.assumed_s);
+    case HeartQuiet::none_recorded: return "nothing is told of the heart rate, for none was recorded in the first minutes";
+    case HeartQuiet::short_ride: return "nothing is told of the heart rate, for the ride is shorter than seven minutes";
+    case HeartQuiet::effort_changed:
+      return "nothing is told of the heart rate's rise, for the effort changed within the first seven minutes; seven steady "
+             "minutes after setting off would tell";
+    case HeartQuiet::no_rise:
+      return "nothing is told of the heart rate's rise, for it was up when the ride began; a recording from a quiet heart "
+             "on "
+             "would tell";
+  }
+  return "";
+}
+
+std::string power_remark(const Debriefed& d, const RiderDebrief& rider) {
   const RecordingFacts& facts = rider.notes.facts;
+  if (d.input.recordings[rider.recording].silent_meter)
+    return "power is 0 W at every point, so it is taken as not recorded: times only, no number is learned; look at the "
+           "meter's battery and pairing";
   if (facts.interval_s > coarse_interval_s)
     return fmt::format("a point every {:.0f} s is too coarse to learn from: times only; set the device to a point a second",
                        facts.interval_s);
+  if (facts.power_missing_share == 1.0) return "no power was recorded: times only, no number is learned";
   if (facts.power_missing_share >= most_power_missing)
     return fmt::format("power is missing for {:.0f} % of the time: times only, no number is learned; look at the sensor",
                        100.0 * facts.power_missing_share);
@@ -95,7 +139,9 @@ std::vector<std::string> recording_remarks(const Debriefed& d, const RiderDebrie
     if (!text.empty()) told.push_back(fmt::format("{} ({}): {}.", d.name(rider.rider), file_of(d, rider), text));
   };
   add(clock_remark(d, rider));
-  add(power_remark(rider));
+  add(power_remark(d, rider));
+  if (notes.fastest_mps < walking_mps)
+    add(fmt::format("never faster than {:.1f} {}: is it a walk?", d.units.speed(notes.fastest_mps), d.units.speed_name()));
   if (notes.off_points > 0)
     add(fmt::format("{} off the road between its first point on it and its last, the first in line {}; they are left out",
                     counted(notes.off_points, "point"), d.input.recordings[rider.recording].points[notes.first_off].line));
@@ -112,14 +158,22 @@ std::vector<std::string> recording_remarks(const Debriefed& d, const RiderDebrie
         "this road, and is its elevation right there?",
         std::abs(notes.elevation_worst_m), notes.elevation_worst_m > 0.0 ? "above" : "below",
         place_text(d, notes.elevation_worst_at_m)));
-  if (d.heart_rate && rider.heart.told)
-    add(fmt::format("after setting off the heart rate took {:.0f} s for 63 % of its rise; the ride assumes {:.0f} s",
-                    rider.heart.rise_s, rider.heart.assumed_s));
+  if (std::abs(notes.elevation_offset_m) > told_elevation_m)
+    add(fmt::format(
+        "recorded elevation is {:.0f} m {} the road's from start to finish: taken for an offset of the device, and "
+        "the road's is used",
+        std::abs(notes.elevation_offset_m), notes.elevation_offset_m > 0.0 ? "above" : "below"));
+  if (d.heart_rate) add(heart_remark(rider.heart));
   return told;
 }
 
 std::vector<std::string> whole_remarks(const Debriefed& d) {
   std::vector<std::string> told;
+  if (!d.told.planned)
+    told.push_back(
+        "No scenario: nobody described the riders, so they begin with usual numbers, known as little as those of anybody, "
+        "and "
+        "the road has one surface. A scenario with mass and critical power tells more.");
   if (!d.told.unrecorded.empty() && d.told.planned)
     told.push_back(
         fmt::format("No recording of {}: where the plan has their company, riders may have had it unseen, so such time "
@@ -140,8 +194,10 @@ std::vector<std::string> waits_told(const Debriefed& d) {
       std::string plan;
       if (d.told.planned)
         plan = stand.planned_s < 1.0 ? ", not planned" : fmt::format(", planned {}", clock_text(stand.planned_s));
-      told.push_back(fmt::format("{} stood {} at {}, from {} on{}.", d.name(rider.rider), clock_text(stand.stood_s),
-                                 place_text(d, stand.at_m), clock_text(stand.from_s), plan));
+      const std::string until =
+          stand.until.empty() ? "" : fmt::format(", until {} came", enumerated_briefly(names(d, stand.until)));
+      told.push_back(fmt::format("{} stood {} at {}, from {} on{}{}.", d.name(rider.rider), clock_text(stand.stood_s),
+                                 place_text(d, stand.at_m), clock_text(stand.from_s), until, plan));
     }
   return told;
 }
@@ -155,9 +211,9 @@ std::vector<std::string> came_off_told(const Debriefed& d) {
                                                c.head_mps > 0.0 ? "head wind" : "tail wind");
     const std::string power =
         std::isnan(c.power_minute_W) ? "power not recorded" : fmt::format("{:.0f} W in the minute before", c.power_minute_W);
-    const std::string back = std::isnan(c.back_s)
-                                 ? "did not come back"
-                                 : fmt::format("with one of them again after {}", clock_text(c.back_s - c.time_s));
+    const std::string back =
+        std::isnan(c.back_s) ? "did not come back"
+                             : fmt::format("with {} again after {}", d.name(c.back_with), clock_text(c.back_s - c.time_s));
     told.push_back(fmt::format("{} came off {} at {} after {}: {:.1f} % grade, {}, {}; {}.", d.name(c.rider),
                                enumerated_briefly(names(d, c.from)), place_text(d, c.at_m), clock_text(c.time_s),
                                100.0 * c.grade, wind, power, back));

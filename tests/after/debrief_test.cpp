@@ -102,6 +102,27 @@ TEST_CASE("standing longer than planned is told as waits and stops", "[debrief]"
   CHECK(part_of(rider, Factor::waits) == Approx(240.0).margin(15.0));
 }
 
+TEST_CASE("where no power was recorded the effort is as planned, and what it did is left over", "[debrief]") {
+  const Scenario planned = loop_ride();
+  std::vector<Recording> recordings = recorded::record(weaker(planned, 0.94), recorded::none(), 4).recordings;
+  const double power_until = GENERATE(0.0, 0.5);
+  const std::size_t with_power = static_cast<std::size_t>(power_until * static_cast<double>(recordings[0].points.size()));
+  for (std::size_t k = with_power; k < recordings[0].points.size(); ++k) recordings[0].points[k].power_W = not_recorded;
+  const RiderDebrief rider = debrief(input_of(planned, recordings)).riders[0];
+  const double later_s = rider.ridden_s - rider.planned_s;
+  CHECK(std::abs(sum_of(rider.part_s) - later_s) < 0.5);
+  CHECK(rider.told[static_cast<std::size_t>(Factor::effort)] == (power_until > 0.0));
+  CHECK(rider.has_part(Factor::effort) == (power_until > 0.0));
+  CHECK(rider.power_share == Approx(power_until).margin(0.05));
+  if (power_until == 0.0) {
+    CHECK(part_of(rider, Factor::effort) == 0.0);
+    CHECK(part_of(rider, Factor::rest) == Approx(later_s).margin(1.0));
+  } else {
+    CHECK(part_of(rider, Factor::effort) > 0.3 * later_s);
+    CHECK(part_of(rider, Factor::rest) > 0.3 * later_s);
+  }
+}
+
 TEST_CASE("critical power is told only of an effort said to be all-out", "[debrief]") {
   Scenario scenario = loop_ride();
   const double critical_W = scenario.riders[0].critical_power_W, over_s = 1800.0;
@@ -153,5 +174,110 @@ TEST_CASE("recordings in another order tell the same", "[debrief]") {
     REQUIRE(same.rider == rider.rider);
     CHECK(same.ridden_s == Approx(rider.ridden_s).margin(0.01));
     for (std::size_t k = 0; k < factors; ++k) CHECK(same.part_s[k] == Approx(rider.part_s[k]).margin(0.5));
+  }
+}
+
+TEST_CASE("a meter 3 % high on a rider 8 % more slippery than believed is no effort beyond its spread", "[debrief]") {
+  const Scenario planned = loop_ride();
+  Scenario ridden = planned;
+  RiderSettings& rider = ridden.riders[0];
+  for (double* area_m2 : {&rider.drag_area_hoods_m2, &rider.drag_area_drops_m2, &rider.drag_area_upright_m2})
+    *area_m2 *= 0.92;
+  std::vector<Recording> recordings = recorded::record(ridden, recorded::none(), 1).recordings;
+  for (RecordedPoint& point : recordings[0].points) point.power_W *= 1.03;
+  const RiderDebrief told = debrief(input_of(planned, recordings)).riders[0];
+  const auto k = static_cast<std::size_t>(Factor::effort);
+  CHECK(told.part_sd_s[k] > 15.0);  // a meter within 3 % leaves 19 s of 52 min open
+  CHECK(std::abs(told.part_s[k]) < 1.5 * told.part_sd_s[k]);
+}
+
+TEST_CASE("where nothing was learned of a meter the spread of the effort is that of any meter", "[debrief]") {
+  const Scenario planned = loop_ride();
+  std::vector<Recording> recordings = recorded::record(planned, recorded::none(), 1).recordings;
+  for (std::size_t k = 0; k < recordings[0].points.size(); ++k)
+    if (k % 10 < 4) recordings[0].points[k].power_W = not_recorded;
+  const RiderDebrief told = debrief(input_of(planned, recordings)).riders[0];
+  CHECK_FALSE(told.notes.teaches);
+  CHECK(told.part_sd_s[static_cast<std::size_t>(Factor::effort)] > 15.0);
+}
+
+TEST_CASE("critical power at the least is of power corrected by the scale that is shown", "[debrief]") {
+  const Scenario planned = loop_ride();
+  std::vector<Recording> recordings = recorded::record(planned, recorded::none(), 1).recordings;
+  for (RecordedPoint& point : recordings[0].points) point.power_W *= 1.05;
+  const Debrief told = debrief(input_of(planned, recordings));
+  const StrengthTold& least = told.riders[0].strength;
+  REQUIRE(least.kind == StrengthTold::Kind::at_least);
+  const auto scale = std::find_if(told.numbers.begin(), told.numbers.end(),
+                                  [](const LearnedNumber& n) { return n.what == Number::power_scale; });
+  double best_J = 0.0, sum_J = 0.0;
+  const auto& points = recordings[0].points;
+  const auto length = static_cast<std::size_t>(least.over_s);
+  for (std::size_t k = 0; k < points.size(); ++k) {
+    sum_J += points[k].power_W - (k >= length ? points[k - length].power_W : 0.0);
+    best_J = std::max(best_J, sum_J);
+  }
+  const double rule_W = best_J / least.over_s / scale->after - planned.riders[0].w_prime_J / least.over_s;
+  CHECK(least.critical_power_W == Approx(rule_W).epsilon(0.002));
+}
+
+TEST_CASE("an all-out effort: standing at its end is left out; within it, or beyond the ride, it is none", "[debrief]") {
+  const Scenario planned = loop_ride();
+  Scenario ridden = planned;
+  ridden.ride.stops.push_back({9000.0, 240.0, "a puncture"});
+  DebriefInput input = input_of(planned, recorded::record(ridden, recorded::none(), 1).recordings);
+  const auto said = [&](double from_m, double to_m) {
+    input.all_out = {{0, false, from_m, to_m}};
+    return debrief(input).riders[0].strength;
+  };
+  const StrengthTold before = said(3000.0, 8950.0), at_end = said(3000.0, 9005.0);
+  CHECK(at_end.fault == EffortFault::none);
+  CHECK(at_end.stood_s > 200.0);
+  CHECK(at_end.critical_power_W == Approx(before.critical_power_W).epsilon(0.02));
+  CHECK(said(3000.0, 15000.0).fault == EffortFault::stood);
+  CHECK(said(3000.0, 4000.0).fault == EffortFault::too_short);
+  input.all_out = {{0, true, 720.0, 9.0 * 3600.0}};
+  CHECK(debrief(input).riders[0].strength.fault == EffortFault::not_ridden);
+}
+
+TEST_CASE("an all-out effort that would lower critical power by many spreads is a contradiction", "[debrief]") {
+  Scenario scenario = loop_ride();
+  scenario.riders[0].target_effort = 0.75;
+  DebriefInput input = input_of(scenario, recorded::record(scenario, recorded::none(), 1).recordings);
+  input.all_out = {{0, true, 60.0, 1860.0}};
+  const StrengthTold told = debrief(input).riders[0].strength;
+  REQUIRE(told.kind == StrengthTold::Kind::all_out);
+  CHECK(told.critical_power_W < 0.8 * scenario.riders[0].critical_power_W);
+  CHECK(told.sure == HowSure::contradiction);
+}
+
+TEST_CASE("numbers that cannot be are withheld with all of their fit, and the parts are of the plan's", "[debrief]") {
+  const Scenario planned = loop_ride();
+  std::vector<Recording> recordings = recorded::record(planned, recorded::none(), 1).recordings;
+  for (RecordedPoint& point : recordings[0].points) point.power_W *= 0.15;
+  const Debrief told = debrief(input_of(planned, recordings));
+  REQUIRE(!told.numbers.empty());
+  for (const LearnedNumber& n : told.numbers) {
+    CHECK(n.sure == HowSure::not_learned);
+    CHECK((n.wants == Missing::impossible || n.wants == Missing::beside_impossible));
+  }
+  CHECK(std::abs(part_of(told.riders[0], Factor::numbers)) < 1.0);
+}
+
+TEST_CASE("over sixteen seeds with meters drawn the effort is told as well as its spread says", "[.seeds]") {
+  const Scenario planned = loop_ride();
+  const auto k = static_cast<std::size_t>(Factor::effort);
+  for (const double share : {1.0, 0.94}) {
+    const Scenario ridden = share < 1.0 ? weaker(windier(planned, 1.32), share) : planned;
+    const double exact_s = debriefed(planned, ridden, recorded::none(), 1).riders[0].part_s[k];
+    double squares = 0.0, most_s = 0.0, held = 0.0;
+    for (std::uint64_t seed = 1; seed <= 16; ++seed) {
+      const RiderDebrief rider = debriefed(planned, ridden, recorded::usual(), seed).riders[0];
+      const double off_s = std::abs(rider.part_s[k] - exact_s);
+      squares += off_s * off_s / 16.0, most_s = std::max(most_s, off_s), held += off_s < rider.part_sd_s[k];
+    }
+    WARN("effort " << exact_s << " s: off by " << std::sqrt(squares) << " s rms, " << most_s
+                   << " s at most, within its spread " << held << " times of 16");
+    CHECK(held >= 9.0);
   }
 }

@@ -128,6 +128,17 @@ TEST_CASE("a road ridden from its end is told, and so is another road", "[match]
   CHECK(match_to_road(far, RoadMap(far, std::span(&elsewhere, 1)), elsewhere).fault == MatchFault::off_road);
 }
 
+TEST_CASE("a road without a place on earth that was ridden from its end is told", "[match]") {
+  const Road road = GENERATE(recorded::loop(20e3), scenes::constant_grade(8000.0, 0.06));
+  std::vector<double> truth_m;
+  Recording back = recorded_on(road, recorded::usual(), 3, truth_m);
+  std::vector<RecordedPoint> points = back.points;
+  std::reverse(points.begin(), points.end());
+  for (std::size_t k = 0; k < points.size(); ++k) points[k].time_s = back.points[k].time_s;
+  back.points = points;
+  CHECK(match_to_road(road, RoadMap(road, std::span(&back, 1)), back).fault == MatchFault::other_way);
+}
+
 TEST_CASE("a clock that is off is found to three seconds", "[clocks]") {
   const Scenario scenario = shipped("clubhill");
   const double late_s = GENERATE(-90.0, 7.0, 37.0, 240.0);
@@ -145,6 +156,44 @@ TEST_CASE("a clock that is off is found to three seconds", "[clocks]") {
     CHECK(all.notes[r].clock_compared);
     CHECK(std::abs(all.notes[r].clock_shift_s - (r == (two ? 1u : 3u) ? late_s : 0.0)) < 3.0);
   }
+}
+
+TEST_CASE("riders who set off together and drift apart have clocks that agree", "[clocks]") {
+  const Scenario scenario =
+      scenes::scene(recorded::loop(50e3), {scenes::plain_rider("Ada", 150.0), scenes::plain_rider("Ben", 190.0)});
+  const RiddenWays all = ways_of(input_of(scenario, recorded::record(scenario, recorded::usual(), 2)));
+  REQUIRE(all.ways[0].end_s() > all.ways[1].end_s() + 300.0);
+  for (const RecordingNotes& notes : all.notes) {
+    CHECK(notes.clock_shift_s == 0.0);
+    CHECK(notes.clock_compared);
+  }
+}
+
+TEST_CASE("a stand that another rider's coming ends is told as one", "[company]") {
+  RiddenWay waits, comes;
+  for (double t = 0.0; t < 600.0; t += 1.0) {
+    const bool standing = t >= 100.0 && t < 280.0;
+    waits.distance_m.push_back(t < 100.0 ? 10.0 * t : standing ? 1000.0 : 1000.0 + 5.0 * (t - 280.0));
+    waits.speed_mps.push_back(standing ? 0.0 : 5.0);
+    comes.distance_m.push_back(t < 280.0 ? 3.75 * t : 1050.0 + 5.0 * (t - 280.0));  // at 1000 m after 267 s
+    comes.speed_mps.push_back(5.0);
+  }
+  const RiddenWay ways[] = {waits, comes};
+  const std::vector<Stand> stood = stands(waits);
+  REQUIRE(stood.size() == 1);
+  CHECK(stood_until(ways, 0, stood[0]) == std::vector<std::size_t>{1});
+  Stand earlier = stood[0];
+  earlier.to_s = 180.0;
+  CHECK(stood_until(ways, 0, earlier).empty());
+}
+
+TEST_CASE("a walk is timed from its first point, and its fastest half minute is known", "[match]") {
+  Recording walk{"Ada", "walk.gpx", true, {}};
+  for (int k = 0; k < 1400; ++k) walk.points.push_back({.time_s = 1.8e9 + k, .distance_m = 1.3 * k});
+  const Scenario scenario = scenes::scene(scenes::flat_road(2000.0), {scenes::plain_rider("Ada")});
+  const RiddenWays all = ways_of({scenario, true, {walk}, {0}, {false}, {}});
+  CHECK(all.ways[0].end_s() - all.ways[0].begin_s == Approx(1399.0).margin(2.0));
+  CHECK(all.notes[0].fastest_mps == Approx(1.3).margin(0.05));
 }
 
 TEST_CASE("riders who set out an hour apart have clocks that cannot be compared", "[clocks]") {

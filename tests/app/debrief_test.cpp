@@ -105,3 +105,53 @@ TEST_CASE("a debrief never overwrites what it read", "[debrief]") {
   CHECK_THAT(answer.err, Contains("would be overwritten"));
   CHECK(text_of(folder / "after/debrief.json") == before);
 }
+
+TEST_CASE("files that the scenario names are not overwritten either, and no folder is made", "[debrief]") {
+  const Folder folder;
+  write_recordings(folder);
+  fs::copy(LEEWHEEL_SCENARIOS, folder / "scenarios", fs::copy_options::recursive);
+  const std::string learned = "ride: {title: x, date: \"\"}\nriders: []\nnumbers: []\n";
+  std::ofstream(folder / "scenarios/larkmoor/learned.yaml") << learned;
+  std::ofstream(folder / "scenarios/larkmoor/scenario.yaml", std::ios::app) << "\nlearned: {file: learned.yaml}\n";
+  const Answer answer =
+      app_test::leewheel(folder, "debrief scenarios/larkmoor/scenario.yaml --recorded Cato=Cato.gpx -o scenarios/larkmoor");
+  CHECK(answer.code == 2);
+  CHECK(std::count(answer.err.begin(), answer.err.end(), '\n') == 1);
+  CHECK_THAT(answer.err, Contains("learned.yaml: --out: found a folder in which this file, which is read"));
+  CHECK(text_of(folder / "scenarios/larkmoor/learned.yaml") == learned);
+  CHECK_FALSE(fs::exists(folder / "scenarios/larkmoor/debrief.html"));
+}
+
+TEST_CASE("an effort beyond the ride, one of nobody recorded, and a clock a day off are refused before anything is written",
+          "[debrief]") {
+  const Folder folder;
+  const Scenario scenario = read_scenario(std::string(LEEWHEEL_SCENARIOS) + "/larkmoor/scenario.yaml");
+  recorded::Noise noise = recorded::usual();
+  noise.clock_s.assign(scenario.riders.size(), 0.0);
+  for (std::size_t r = 0; r < scenario.riders.size(); ++r)
+    if (scenario.riders[r].name == "Elin") noise.clock_s[r] = 86401.0;
+  for (const Recording& recording : recorded::record(scenario, noise, 1).recordings)
+    folder.write(recording.rider + ".gpx", recorded::gpx_of(recording));
+  const auto refused = [&](const std::string& more) {
+    const Answer answer = app_test::leewheel(folder, asked("--recorded Cato=Cato.gpx " + more + " -o after"));
+    CHECK(answer.code == 2);
+    CHECK(std::count(answer.err.begin(), answer.err.end(), '\n') == 1);
+    CHECK_FALSE(fs::exists(folder / "after"));
+    return answer.err;
+  };
+  CHECK_THAT(refused("--all-out Cato:12:00-99:00:00"), Contains("Cato: found an effort beyond what was recorded"));
+  CHECK_THAT(refused("--all-out Elin:12:00-15:30"), Contains("found Elin, of whom there is no recording"));
+  CHECK_THAT(refused("--recorded Elin=Elin.gpx"), Contains("found Elin with the others only 1.0 days later"));
+}
+
+TEST_CASE("pages and JSON name files without their folders", "[debrief]") {
+  const Folder folder;
+  write_recordings(folder);
+  const Answer answer =
+      app_test::leewheel(folder, asked("--recorded Cato=" + app_test::quoted((folder / "Cato.gpx").string()) + " -o after"));
+  INFO(answer.err);
+  REQUIRE(answer.code == 0);
+  for (const char* name : {"debrief.html", "debrief.json", "learned.yaml", "debrief_stretches.csv"})
+    CHECK(text_of(folder / "after" / name).find(folder.path().string()) == std::string::npos);
+  CHECK_THAT(text_of(folder / "after/debrief.json"), Contains("\"Cato.gpx\""));
+}
