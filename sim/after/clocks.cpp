@@ -11,7 +11,10 @@ namespace {
 constexpr double place_step_m = 10.0;
 constexpr double least_near_s = 60.0;  // for clocks to be compared (assumed)
 constexpr double clearly_more = 1.5;   // time near each other with a shift over that without it, to believe it (assumed)
-constexpr double kernel_s = 1.5;       // riders of one group pass a place within so much (assumed)
+// Riders who drift apart have some shift, too, with which they are near each other for a while: on a descent that takes both as
+// long. A shift has to explain a share of the time ridden by both, a larger one where they set off together as their clocks stand.
+constexpr double least_share = 0.05, least_share_together = 0.25, set_off_m = 300.0;  // (assumed)
+constexpr double kernel_s = 1.5;  // riders of one group pass a place within so much (assumed)
 constexpr double standing_mps = 1.0;
 
 /// Differences of passing times, each weighted by the time spent on its piece of road.
@@ -19,8 +22,15 @@ struct Difference {
   double apart_s, weight_s;
 };
 
-std::vector<Difference> differences(const RiddenWay& a, const RiddenWay& b) {
-  std::vector<Difference> all;
+struct Differences {
+  std::vector<Difference> sorted;
+  double riding_s = 0.0;
+  bool together_at_first = false;  ///< as the clocks stand
+};
+
+Differences differences(const RiddenWay& a, const RiddenWay& b) {
+  Differences out;
+  std::vector<Difference>& all = out.sorted;
   const double from_m = std::max(a.distance_m.front(), b.distance_m.front());
   const double to_m = std::min(a.distance_m.back(), b.distance_m.back());
   double last_a = not_recorded, last_b = not_recorded;
@@ -32,10 +42,17 @@ std::vector<Difference> differences(const RiddenWay& a, const RiddenWay& b) {
       return way.known[std::min(static_cast<std::size_t>(std::max(0.0, t - way.begin_s)), way.size() - 1)];
     };
     const bool riding = ride_a < place_step_m / standing_mps && ride_b < place_step_m / standing_mps;
-    if (riding && known(a, t_a) && known(b, t_b)) all.push_back({t_b - t_a, std::min(ride_a, ride_b)});
+    if (!riding || !known(a, t_a) || !known(b, t_b)) continue;
+    all.push_back({t_b - t_a, std::min(ride_a, ride_b)});
+    out.riding_s += all.back().weight_s;
   }
+  const auto at_first =
+      static_cast<std::ptrdiff_t>(std::min(all.size(), static_cast<std::size_t>(set_off_m / place_step_m)));
+  const auto close = std::count_if(all.begin(), all.begin() + at_first,
+                                   [](const Difference& d) { return std::abs(d.apart_s) <= told_shift_s + kernel_s; });
+  out.together_at_first = at_first > 0 && 2 * close > at_first;
   std::sort(all.begin(), all.end(), [](const Difference& x, const Difference& y) { return x.apart_s < y.apart_s; });
-  return all;
+  return out;
 }
 
 /// Time near each other were the second's clock shifted so.
@@ -51,7 +68,8 @@ double near_s(const std::vector<Difference>& all, double shift_s) {
 }  // namespace
 
 std::optional<ClockPair> compare_clocks(const RiddenWay& first, const RiddenWay& second) {
-  const std::vector<Difference> all = differences(first, second);
+  const Differences found = differences(first, second);
+  const std::vector<Difference>& all = found.sorted;
   ClockPair best;
   for (const Difference& d : all)
     if (const double near = near_s(all, d.apart_s); near > best.near_s) best = {d.apart_s, near, 0.0};
@@ -61,8 +79,11 @@ std::optional<ClockPair> compare_clocks(const RiddenWay& first, const RiddenWay&
   if (weight_s > 0.0) best.shift_s = mean_s / weight_s;
   for (double shift_s = -told_shift_s; shift_s <= told_shift_s; shift_s += 1.0)
     best.as_is_s = std::max(best.as_is_s, near_s(all, shift_s));
-  if (std::max(best.near_s, best.as_is_s) < least_near_s) return std::nullopt;
-  if (best.near_s < clearly_more * best.as_is_s) best.shift_s = 0.0, best.near_s = best.as_is_s;
+  const double share = found.together_at_first ? least_share_together : least_share;
+  const bool explains = best.near_s >= std::max({least_near_s, share * found.riding_s, clearly_more * best.as_is_s});
+  if (explains) return best;
+  if (best.as_is_s < least_near_s && !found.together_at_first) return std::nullopt;
+  best.shift_s = 0.0, best.near_s = best.as_is_s;
   return best;
 }
 
