@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -10,10 +11,12 @@
 #include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "io/atomic_file.hpp"
+#include "io/clock_time.hpp"
 #include "io/club_file.hpp"
 #include "io/json_number.hpp"
 #include "io/learned_file.hpp"
 #include "leewheel/over_weeks.hpp"
+#include "words/day_clock.hpp"
 #include "words/strength_words.hpp"
 
 namespace leewheel {
@@ -21,7 +24,7 @@ namespace leewheel {
 namespace {
 
 struct Options {
-  std::string path, output;
+  std::string path, output, on;
   std::vector<std::string> learned;
   bool json = false, quiet = false;
   ShownUnits units;
@@ -58,39 +61,48 @@ void print(const std::vector<ReadRider>& riders, const ShownUnits& units) {
       "uncertainty)\ncomes on top. A number that was given is taken as it is.\n");
 }
 
-std::vector<LearnedEntry> learned_of(const Options& options, const std::vector<ReadRider>& riders) {
+/// The machine's day, in coordinated universal time.
+std::string today() {
+  const auto now = std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+  return DayClock(std::chrono::local_seconds{now.time_since_epoch()}).iso(0.0).substr(0, 10);
+}
+
+LearnedWeeks learned_of(const Options& options, const std::vector<ReadRider>& riders) {
   if (options.learned.empty()) return {};
-  std::vector<LearnedEntry> kept = learned_over_weeks(options.learned);
-  std::erase_if(kept, [&](const LearnedEntry& e) {
+  if (!options.on.empty() && !date_and_time(options.on + " 00:00"))
+    throw InputFault(Fault{"", 0, 0, "--on", "found '" + shown(options.on) + "', expected a date as 2027-05-16"});
+  LearnedWeeks kept = learned_over_weeks(options.learned, options.on.empty() ? today() : options.on);
+  std::erase_if(kept.numbers, [&](const LearnedEntry& e) {
     return std::none_of(riders.begin(), riders.end(), [&](const ReadRider& r) { return r.settings.name == e.rider; });
   });
   return kept;
 }
 
-void print_learned(const std::vector<LearnedEntry>& kept) {
-  if (kept.empty()) return;
-  fmt::print("\nLearned on rides (one standard deviation; a ride {:.0f} days old counts half)\n", half_life_days);
-  for (const LearnedEntry& e : kept)
+void print_learned(const LearnedWeeks& kept) {
+  if (kept.numbers.empty()) return;
+  fmt::print("\nLearned on rides{} (one standard deviation; a ride {:.0f} days old counts half)\n",
+             kept.date.empty() ? "" : ", as of " + kept.date, half_life_days);
+  for (const LearnedEntry& e : kept.numbers)
     fmt::print("{}", wrapped(fmt::format("  {} {} {} ", left_aligned(e.rider, 20), left_aligned(e.number, 24),
                                          left_aligned(fmt::format("{:.4g} ± {:.2g}", e.value, e.sd), 20)),
                              fmt::format("{}{}: {}", e.how_sure, e.how_sure == "contradiction" ? ", the rides disagree" : "",
-                                         e.recording),
+                                         e.rests_on),
                              140));
 }
 
-nlohmann::ordered_json learned_json(const std::vector<LearnedEntry>& kept) {
+nlohmann::ordered_json learned_json(const LearnedWeeks& kept) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
-  for (const LearnedEntry& e : kept)
+  for (const LearnedEntry& e : kept.numbers)
     list.push_back({{"rider", e.rider},
                     {"number", e.number},
                     {"value", e.value},
                     {"sd", e.sd},
                     {"how_sure", e.how_sure},
-                    {"rests_on", e.recording}});
+                    {"rests_on", e.rests_on}});
   return list;
 }
 
-std::string json_of(const std::vector<ReadRider>& riders, const std::vector<LearnedEntry>& kept) {
+std::string json_of(const std::vector<ReadRider>& riders, const LearnedWeeks& kept) {
   nlohmann::ordered_json out{{"riders", nlohmann::ordered_json::array()}};
   for (const ReadRider& r : riders)
     out["riders"].push_back({{"name", r.settings.name},
@@ -101,7 +113,8 @@ std::string json_of(const std::vector<ReadRider>& riders, const std::vector<Lear
                              {"w_prime_spread", r.settings.w_prime_spread},
                              {"w_prime_assumed", r.basis.w_prime_assumed},
                              {"rests_on", rests_on_text(r.settings, r.basis)}});
-  if (!kept.empty()) out["learned"] = learned_json(kept);
+  if (!kept.date.empty()) out["learned_as_of"] = kept.date;
+  if (!kept.numbers.empty()) out["learned"] = learned_json(kept);
   return json_text(out);
 }
 
@@ -113,10 +126,11 @@ void refuse_overwriting(const std::string& file, const std::string& output) {
 
 int run(const Options& options) {
   const std::vector<ReadRider> riders = read_club(options.path);
-  const std::vector<LearnedEntry> kept = learned_of(options, riders);
+  const LearnedWeeks kept = learned_of(options, riders);
   if (!options.output.empty()) {
     std::vector<RiderSettings> settings;
     for (const ReadRider& r : riders) settings.push_back(r.settings);
+    refuse_overwriting(options.path, options.output);
     for (const std::string& file : options.learned) refuse_overwriting(file, options.output);
     write_whole_file(options.output, kept_yaml(kept, settings));
   }
@@ -137,6 +151,8 @@ Command add_club_command(CLI::App& app) {
                    "what a ride told of its riders (learned.yaml of leewheel debrief); once for each ride")
       ->allow_extra_args(false);
   command->add_option("-o,--out", options->output, "file for the numbers of all these rides together, as a learned.yaml")
+      ->needs("--learned");
+  command->add_option("--on", options->on, "the day for which numbers of rides are wanted, as 2027-05-16 [today]")
       ->needs("--learned");
   add_imperial_flag(*command, options->units);
   command->add_flag("--json", options->json, "print as JSON");

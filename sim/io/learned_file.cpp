@@ -30,8 +30,8 @@ std::string date_of(const Debrief& told) {
 
 /// What a learned number changes in a rider of a scenario.
 std::string laid_over(const LearnedEntry& entry, const RiderSettings& rider) {
-  const std::string from =
-      fmt::format("  # ± {:.3g}, before {:.4g} ± {:.2g}; {}\n", entry.sd, entry.before, entry.before_sd, entry.recording);
+  const std::string from = fmt::format("  # ± {:.3g}, before {:.4g} ± {:.2g}; {}\n", entry.sd, entry.before, entry.before_sd,
+                                       entry.rests_on.empty() ? entry.recording : entry.rests_on);
   if (entry.number == "drag_area_hoods_m2") {
     const double share = entry.value / rider.drag_area_hoods_m2;
     return fmt::format(
@@ -75,9 +75,9 @@ std::vector<LearnedEntry> learned_entries(const DebriefInput& input, const Debri
     const RiderSettings& settings = input.scenario.riders[rider.rider];
     const bool all_out = s.kind == StrengthTold::Kind::all_out;
     entries.push_back({settings.name, "critical_power_W", s.critical_power_W, all_out ? s.sd_W : 0.0,
-                       settings.critical_power_W,
-                       input.scenario.uncertainty.critical_power_share * settings.critical_power_W,
-                       all_out ? "learned" : "at least", file[rider.rider]});
+                       settings.critical_power_W, s.before_sd_W,
+                       all_out ? std::string(how_sure_names[static_cast<std::size_t>(s.sure)]) : "at least",
+                       file[rider.rider]});
   }
   return entries;
 }
@@ -100,10 +100,11 @@ std::string yaml_of(const std::vector<LearnedEntry>& entries, const std::vector<
   text += riders.empty() ? "riders: []\n" : "riders:\n" + riders;
   text += entries.empty() ? "numbers: []\n" : "numbers:\n";
   for (const LearnedEntry& e : entries)
-    text += fmt::format(
-        "  - {{{}number: {}, value: {:.6g}, {}before: {:.6g}, before_sd: {:.4g}, how_sure: {}, recording: {}}}\n",
-        e.rider.empty() ? "" : fmt::format("rider: {}, ", quoted(e.rider)), e.number, e.value,
-        e.sd > 0.0 ? fmt::format("sd: {:.4g}, ", e.sd) : "", e.before, e.before_sd, e.how_sure, quoted(e.recording));
+    text +=
+        fmt::format("  - {{{}number: {}, value: {:.6g}, {}before: {:.6g}, before_sd: {:.4g}, how_sure: {}, {}: {}}}\n",
+                    e.rider.empty() ? "" : fmt::format("rider: {}, ", quoted(e.rider)), e.number, e.value,
+                    e.sd > 0.0 ? fmt::format("sd: {:.4g}, ", e.sd) : "", e.before, e.before_sd, e.how_sure,
+                    e.rests_on.empty() ? "recording" : "rests_on", quoted(e.rests_on.empty() ? e.recording : e.rests_on));
   return text;
 }
 
@@ -113,8 +114,8 @@ std::string learned_yaml(const DebriefInput& input, const Debrief& told) {
   return yaml_of(learned_entries(input, told), input.scenario.riders, input.scenario.title, date_of(told));
 }
 
-std::string kept_yaml(const std::vector<LearnedEntry>& entries, const std::vector<RiderSettings>& riders) {
-  return yaml_of(entries, riders, "several rides", "");
+std::string kept_yaml(const LearnedWeeks& kept, const std::vector<RiderSettings>& riders) {
+  return yaml_of(kept.numbers, riders, "several rides", kept.date);
 }
 
 LearnedFile read_learned(const std::string& path, Faults& faults) {
@@ -122,12 +123,12 @@ LearnedFile read_learned(const std::string& path, Faults& faults) {
   YamlFile file(path, faults);
   if (!file.readable()) return learned;
   YamlMap root(file.root());
-  YamlMap ride(root["ride"]);
+  YamlMap ride(root.require("ride", "a learned.yaml of leewheel debrief, which names its ride"));
   ride["title"].text(learned.title);
   const YamlValue date = ride["date"];
   if (date.given() && date.node()->scalar.size() > 0) date.text(learned.date);
   (void)root["riders"];
-  for (const YamlValue& item : root["numbers"].items()) {
+  for (const YamlValue& item : root.require("numbers", "the numbers of a ride").items()) {
     YamlMap map(item);
     LearnedEntry entry;
     map["rider"].text(entry.rider);
@@ -137,7 +138,9 @@ LearnedFile read_learned(const std::string& path, Faults& faults) {
     map["before"].number({}, entry.before);
     map["before_sd"].number({0.0}, entry.before_sd);
     map.require("how_sure", "how sure it is").text(entry.how_sure);
-    map["recording"].text(entry.recording);
+    const YamlValue recording = map["recording"];
+    if (recording.given() && !recording.node()->scalar.empty()) recording.text(entry.recording);
+    map["rests_on"].text(entry.rests_on);
     learned.numbers.push_back(std::move(entry));
   }
   return learned;
