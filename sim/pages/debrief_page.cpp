@@ -18,6 +18,21 @@ PageList list_of(const std::vector<std::string>& lines) {
   return list;
 }
 
+/// A cell of a table with what stands above it, which a phone shows beside it.
+PageValue cell(const std::string& label, const std::string& text) {
+  PageData data;
+  data["label"] = label, data["text"] = text;
+  return PageValue(data);
+}
+
+/// One picture, drawn for a screen and for a phone.
+template <class Draw>
+PageValue picture(const Draw& draw) {
+  PageData data;
+  data["wide"] = draw(PictureWidth::screen), data["narrow"] = draw(PictureWidth::phone);
+  return PageValue(data);
+}
+
 std::string signed_s(double s) { return std::lround(s) == 0 ? "0" : fmt::format("{:+.0f}", s); }
 
 PageData rider_data(const Debriefed& d, const RiderDebrief& rider, std::size_t number) {
@@ -26,18 +41,21 @@ PageData rider_data(const Debriefed& d, const RiderDebrief& rider, std::size_t n
   data["name"] = d.name(rider.rider);
   PageList pictures, factors_list, rows;
   if (!rider.along.distance_m.empty()) {
-    pictures.push_back(PageValue(power_picture(d, rider)));
-    pictures.push_back(PageValue(time_picture(d, rider)));
+    pictures.push_back(picture([&](PictureWidth width) { return power_picture(d, rider, width); }));
+    pictures.push_back(picture([&](PictureWidth width) { return time_picture(d, rider, width); }));
   }
   for (std::size_t k = 0; k < factors; ++k)
     factors_list.push_back(PageValue(std::string(factor_text(static_cast<Factor>(k)))));
   for (const DebriefStretch& s : rider.stretches) {
     PageData row;
-    std::vector<std::string> cells{clock_text(s.planned_s), clock_text(s.ridden_s), number_text(s.planned_power_W, 0),
-                                   number_text(s.power_W, 0)};
-    for (const double part : s.part_s) cells.push_back(signed_s(part));
+    PageList cells{cell("planned", clock_text(s.planned_s)), cell("ridden", clock_text(s.ridden_s)),
+                   cell("W planned", number_text(s.planned_power_W, 0)), cell("W", number_text(s.power_W, 0))};
+    for (std::size_t k = 0; k < factors; ++k) {
+      const auto factor = static_cast<Factor>(k);
+      cells.push_back(cell(factor_text(factor), rider.has_part(factor) ? signed_s(s.part_s[k]) : "–"));
+    }
     row["to"] = s.to;
-    row["cells"] = PageValue(list_of(cells));
+    row["cells"] = PageValue(cells);
     rows.push_back(PageValue(row));
   }
   data["pictures"] = PageValue(pictures);
@@ -86,9 +104,11 @@ std::string debrief_html(const Debriefed& d) {
   data["way"] = fmt::format("{:.1f} {}", d.units.way(d.input.scenario.road.length_m()), d.units.way_name());
   data["time"] = PageValue(list_of(time));
   data["planned"] = PageValue(d.told.planned);
-  data["gaps"] = gap_picture(d);
+  data["gaps"] = PageValue(PageList{picture([&](PictureWidth width) { return gap_picture(d, width); })});
   data["riders"] = PageValue(riders);
-  data["company"] = if_any(d.told.company.empty() ? std::string() : company_picture(d));
+  PageList company;
+  if (!d.told.company.empty()) company.push_back(picture([&](PictureWidth width) { return company_picture(d, width); }));
+  data["company"] = PageValue(company);
   data["waits"] = PageValue(list_of(waits_told(d)));
   data["came_off"] = PageValue(list_of(came_off_told(d)));
   data["numbers"] = PageValue(numbers_data(d));

@@ -9,14 +9,15 @@ namespace leewheel {
 
 std::string debrief_html(const Debriefed& d);
 
-// debrief_picture.cpp: pictures as SVG.
+// debrief_picture.cpp: pictures as SVG, each for a screen or paper, and for a phone.
+enum class PictureWidth { screen, phone };
 /// The road, and how far each rider was behind the first recorded one.
-std::string gap_picture(const Debriefed& d);
+std::string gap_picture(const Debriefed& d, PictureWidth width);
 /// One rider's power along the road, as planned and as ridden.
-std::string power_picture(const Debriefed& d, const RiderDebrief& rider);
+std::string power_picture(const Debriefed& d, const RiderDebrief& rider, PictureWidth width);
 /// One rider's time against the plan along the road, by factor.
-std::string time_picture(const Debriefed& d, const RiderDebrief& rider);
+std::string time_picture(const Debriefed& d, const RiderDebrief& rider, PictureWidth width);
 /// Bars over time: who rode together with whom.
-std::string company_picture(const Debriefed& d);
+std::string company_picture(const Debriefed& d, PictureWidth width);
 
 }  // namespace leewheel
