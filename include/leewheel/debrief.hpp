@@ -117,7 +117,7 @@ struct StrengthTold {
 };
 
 /// Why a recording tells nothing of the heart rate's rise.
-enum class HeartQuiet : std::uint8_t { told, none_recorded, short_ride, effort_changed, no_rise };
+enum class HeartQuiet : std::uint8_t { told, none_recorded, short_ride, no_power, effort_changed, no_rise };
 
 /// How the heart rate rose after the first set-off beside the rise that the ride assumes: time to 63 % of the way.
 struct HeartTold {

@@ -20,9 +20,11 @@ namespace {
 
 FitPriors priors_of(const Uncertainty& uncertainty, bool described) {
   FitPriors priors;
-  if (!described) priors.drag_area_share = FitPriors::drag_area_share_of_anybody;
   priors.rolling_share = std::max(0.02, uncertainty.rolling_share);
-  priors.mass_kg = std::max(0.2, uncertainty.mass_kg);
+  if (described)
+    priors.mass_kg = std::max(0.2, uncertainty.mass_kg);
+  else
+    priors.drag_area_share = FitPriors::drag_area_share_of_anybody;  // of their mass: widen_by_mass
   return priors;
 }
 
@@ -84,6 +86,8 @@ class Work {
     }
     const FitPriors priors = priors_of(input_.scenario.uncertainty, input_.planned);
     if (!riders.empty()) fit_ = fit_numbers(air_, riders, priors);
+    if (!input_.planned && !fit_.numbers.empty())
+      widen_by_mass(air_, riders, priors, input_.scenario.uncertainty.mass_kg, fit_);
     changed_ = fit_.numbers.empty() ? fit_ : fit_changes(air_, riders, fit_, priors);
     out_.misfit = fit_.numbers.empty() ? 0.0 : fit_.misfit;
     out_.blocks = fit_.blocks;

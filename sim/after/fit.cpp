@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <boost/math/distributions/chi_squared.hpp>
+#include <cassert>
 #include <cmath>
 #include <limits>
 #include <unsupported/Eigen/NonLinearOptimization>
@@ -177,6 +178,22 @@ Fit fit_changes(const RideAir& air, const std::vector<RiddenForFit>& riders, con
     fit = fitted(air, riders, priors, held);
   }
   return fit;
+}
+
+void widen_by_mass(const RideAir& air, std::vector<RiddenForFit> riders, const FitPriors& priors, double mass_sd_kg,
+                   Fit& fit) {
+  for (RiddenForFit& one : riders) one.rider.body_mass_kg += mass_sd_kg;
+  const Fit heavier = fit_numbers(air, riders, priors);
+  assert(heavier.numbers.size() == fit.numbers.size());
+  Eigen::VectorXd moved(static_cast<Eigen::Index>(fit.numbers.size()));
+  for (std::size_t k = 0; k < fit.numbers.size(); ++k)
+    moved[static_cast<Eigen::Index>(k)] = heavier.numbers[k].after - fit.numbers[k].after;
+  fit.covariance += moved * moved.transpose();
+  for (std::size_t k = 0; k < fit.numbers.size(); ++k) {
+    FittedNumber& n = fit.numbers[k];
+    n.after_sd = std::sqrt(fit.covariance(static_cast<Eigen::Index>(k), static_cast<Eigen::Index>(k)));
+    if (n.what == Learnt::mass) n.before_sd = mass_sd_kg;
+  }
 }
 
 Fit nothing_learned(Fit fit) {

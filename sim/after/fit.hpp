@@ -49,6 +49,11 @@ struct FitPriors {
 
 Fit fit_numbers(const RideAir& air, const std::vector<RiddenForFit>& riders, const FitPriors& priors = {});
 
+/// The spreads widened by what a mass known only to `mass_sd_kg` leaves open, from the same fit with every rider heavier by so much. A
+/// ride does not tell masses: errors of places make riders lighter than they are.
+void widen_by_mass(const RideAir& air, std::vector<RiddenForFit> riders, const FitPriors& priors, double mass_sd_kg,
+                   Fit& fit);
+
 /// Every number as believed before: for a fit that asks for what cannot be.
 Fit nothing_learned(Fit fit);
 

@@ -43,12 +43,21 @@ class Numbers {
       from_.push_back(k);
       what == Learnt::wind_east ? add_wind(k) : add(k);
     }
-    for (std::size_t i = 0; i < out_.size(); ++i) tie(i);
+    for (std::size_t i = 0; i < out_.size(); ++i) tie(i), untie_far(i);
     withhold_impossible();
     return std::move(out_);
   }
 
  private:
+  /// A number that would have to move far beyond belief to do alone is no help.
+  void untie_far(std::size_t i) {
+    constexpr double far_sd = 3.0;
+    LearnedNumber& n = out_[i];
+    if (!n.with || std::abs(n.alone_value - n.before) <= far_sd * n.before_sd) return;
+    n.with.reset();
+    if (n.sure == HowSure::only_together) n.sure = verdict(n.before_sd, n.after - n.before, n.after_sd);
+  }
+
   /// One number that cannot be spoils those that were fitted with it.
   void withhold_impossible() {
     if (std::all_of(out_.begin(), out_.end(), can_be)) return;

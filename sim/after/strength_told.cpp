@@ -142,17 +142,18 @@ HeartTold heart_told(const RiddenWay& way) {
   const auto set_off = static_cast<std::size_t>(
       std::find_if(way.speed_mps.begin(), way.speed_mps.end(), [](double v) { return v > 1.0; }) - way.speed_mps.begin());
   if (set_off + settled_to > way.size()) return quiet(HeartQuiet::short_ride);
-  double level = 0.0, count = 0.0, power_W = 0.0, early_W = 0.0;
+  double level = 0.0, count = 0.0, power_W = 0.0, early_W = 0.0, powered_s = 0.0;
   for (std::size_t k = settled_from; k < settled_to; ++k)
     if (!std::isnan(way.heart_rate_bpm[set_off + k])) level += way.heart_rate_bpm[set_off + k], ++count;
   for (std::size_t k = 30; k < settled_to; ++k) {
     const double p = way.power_W[set_off + k];
-    if (!std::isnan(p)) (k < settled_from ? early_W : power_W) += p;
+    if (!std::isnan(p)) (k < settled_from ? early_W : power_W) += p, ++powered_s;
   }
   early_W /= static_cast<double>(settled_from - 30), power_W /= static_cast<double>(settled_to - settled_from);
   const double first = way.heart_rate_bpm[set_off];
   if (count < 60.0 || std::isnan(first)) return quiet(HeartQuiet::none_recorded);
   level /= count;
+  if (powered_s < 0.9 * static_cast<double>(settled_to - 30)) return quiet(HeartQuiet::no_power);
   if (!(std::abs(power_W - early_W) < 0.15 * std::max(power_W, 1.0))) return quiet(HeartQuiet::effort_changed);
   for (std::size_t k = 0; level - first >= 25.0 && k < looks_until; ++k)
     if (way.heart_rate_bpm[set_off + k] >= first + 0.632 * (level - first))

@@ -154,6 +154,11 @@ void refuse_elsewhere(const DebriefInput& input) {
   const auto fault = not_on_road(input);
   if (!fault) return;
   const Recording& recording = input.recordings[fault->recording];
+  if (!input.planned && fault->recording == 0)
+    throw InputFault(
+        Fault{recording.file, recording.points.front().line, 0, "trkpt[0]",
+              "found a ride elsewhere than the road, which is made of the file's longest track, expected one track: "
+              "hand in a file of the ride alone"});
   throw InputFault(Fault{
       recording.file, recording.points.front().line, 0, "trkpt[0]",
       fault->fault == RoadFault::other_way

@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 #include "words/plain_text.hpp"
 
@@ -28,7 +27,8 @@ std::vector<std::string> names(const Debriefed& d, const std::vector<std::size_t
 
 /// Without its folders, which are nobody's business on a page that is handed on.
 std::string file_of(const Debriefed& d, const RiderDebrief& rider) {
-  return std::filesystem::path(d.input.recordings[rider.recording].file).filename().string();
+  const std::string& path = d.input.recordings[rider.recording].file;
+  return path.substr(path.find_last_of('/') + 1);
 }
 
 }  // namespace
@@ -103,6 +103,8 @@ std::string heart_remark(const HeartTold& heart) {
                          heart.rise_s, heart.assumed_s);
     case HeartQuiet::none_recorded: return "nothing is told of the heart rate, for none was recorded in the first minutes";
     case HeartQuiet::short_ride: return "nothing is told of the heart rate, for the ride is shorter than seven minutes";
+    case HeartQuiet::no_power:
+      return "nothing is told of the heart rate's rise, for without power nobody knows whether the effort was steady";
     case HeartQuiet::effort_changed:
       return "nothing is told of the heart rate's rise, for the effort changed within the first seven minutes; seven steady "
              "minutes after setting off would tell";
@@ -141,7 +143,8 @@ std::vector<std::string> recording_remarks(const Debriefed& d, const RiderDebrie
   add(clock_remark(d, rider));
   add(power_remark(d, rider));
   if (notes.fastest_mps < walking_mps)
-    add(fmt::format("never faster than {:.1f} {}: is it a walk?", d.units.speed(notes.fastest_mps), d.units.speed_name()));
+    add(fmt::format("never faster than {:.1f} {}, so it may be a walk", d.units.speed(notes.fastest_mps),
+                    d.units.speed_name()));
   if (notes.off_points > 0)
     add(fmt::format("{} off the road between its first point on it and its last, the first in line {}; they are left out",
                     counted(notes.off_points, "point"), d.input.recordings[rider.recording].points[notes.first_off].line));

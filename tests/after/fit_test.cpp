@@ -122,3 +122,18 @@ TEST_CASE("who brakes is left out of the balance", "[fit]") {
     CHECK(std::abs(b.wheel_J - taken_J) / b.span_s < 3.0);  // starting from rest misses most, over its first second
   }
 }
+
+TEST_CASE("a mass that nobody gave is not learned, and widens what rests on it", "[fit]") {
+  const Scenario scenario = loop_ride();
+  const recorded::Recorded made = recorded::record(scenario, recorded::usual(), 1, 0.0);
+  const Match match = match_to_road(scenario.road, RoadMap(scenario.road, made.recordings), made.recordings[0]);
+  const RideAir air(scenario);
+  const std::vector<RiddenForFit> riders{{scenario.riders[0], &match.way, std::vector<float>(match.way.size(), 0.0f)}};
+  const Fit known = fit_numbers(air, riders);
+  Fit open = known;
+  widen_by_mass(air, riders, {}, 12.0, open);
+  CHECK(open.find(Learnt::mass, 0)->before_sd == 12.0);
+  CHECK(open.find(Learnt::mass, 0)->after_sd > 10.0);
+  CHECK(open.find(Learnt::drag_area, 0)->after == known.find(Learnt::drag_area, 0)->after);
+  CHECK(open.find(Learnt::drag_area, 0)->after_sd > known.find(Learnt::drag_area, 0)->after_sd);
+}
