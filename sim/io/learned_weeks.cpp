@@ -22,7 +22,8 @@ std::optional<double> day_of(const std::string& date) {
 }
 
 bool counts(const LearnedEntry& entry) {
-  return !entry.rider.empty() && entry.sd > 0.0 && (entry.how_sure == "learned" || entry.how_sure == "a hint");
+  const bool faded = !entry.rests_on.empty() && entry.how_sure == "not learned";  // goes on fading
+  return !entry.rider.empty() && entry.sd > 0.0 && (entry.how_sure == "learned" || entry.how_sure == "a hint" || faded);
 }
 
 /// Critical power comes of an all-out effort alone: what was believed before is not in it.
@@ -73,9 +74,11 @@ LearnedEntry put_together(const std::vector<Counted>& counted) {
   kept.value = all.value, kept.sd = all.sd, kept.recording.clear();
   kept.rests_on = fmt::format("{}", fmt::join(all.rides, "; "));
   if (!holds_belief(kept)) kept.sd = std::max(kept.sd, least_critical_power_share * kept.value);
-  const bool sure =
-      holds_belief(kept) ? all.sd < kept.before_sd / 3.0 : kept.sd < 2.0 * least_critical_power_share * kept.value;
-  kept.how_sure = all.disagree ? "contradiction" : sure ? "learned" : "a hint";
+  const double share = holds_belief(kept) ? all.sd / kept.before_sd : 0.0;
+  kept.how_sure = all.disagree        ? "contradiction"
+                  : share < 1.0 / 3.0 ? "learned"
+                  : share < 2.0 / 3.0 ? "a hint"
+                                      : "not learned";
   return kept;
 }
 

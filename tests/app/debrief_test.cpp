@@ -25,6 +25,8 @@ void write_recordings(const Folder& folder) {
     folder.write(recording.rider + ".gpx", recorded::gpx_of(recording));
 }
 
+nlohmann::json json_of(const Folder& folder) { return nlohmann::json::parse(text_of(folder / "after/debrief.json")); }
+
 std::string asked(const std::string& more) { return "debrief " + larkmoor() + " " + more; }
 
 }  // namespace
@@ -44,7 +46,16 @@ TEST_CASE("a debrief writes page, JSON, table and learned numbers, and nothing o
     CHECK(text.find("heart_r") == std::string::npos);
     CHECK(text.find("<script") == std::string::npos);
   }
-  const auto json = nlohmann::json::parse(text_of(folder / "after/debrief.json"));
+  const std::string page = text_of(folder / "after/debrief.html");
+  const auto count = [&](const std::string& what) {
+    std::size_t found = 0;
+    for (std::size_t at = page.find(what); at != std::string::npos; at = page.find(what, at + 1)) ++found;
+    return found;
+  };
+  CHECK(count("viewBox=\"0 0 900 ") == 6);  // gaps, power and time of two riders, company
+  CHECK(count("viewBox=\"0 0 380 ") == 6);  // each again for a phone, where letters of 900 would be too small
+  CHECK(count("data-label=\"what is left\"") == json_of(folder)["riders"][0]["stretches"].size() * 2);
+  const auto json = json_of(folder);
   CHECK(json["riders"].size() == 2);
   CHECK(json["riders"][0]["name"] == "Cato");
   CHECK_FALSE(json["not_recorded"].empty());

@@ -60,6 +60,16 @@ TEST_CASE("a lone ride fades to the day asked for, and that day is kept", "[week
   CHECK(learned_over_weeks({path}, "2026-01-01").date == "2027-02-01");  // a day before the ride is none
 }
 
+TEST_CASE("a number that has faded to what was believed is not learned any more", "[weeks]") {
+  const Rides rides;
+  const std::string path = rides.ride("a.yaml", "2024-05-17");
+  CHECK(learned_over_weeks({path}, "2024-05-17").numbers.at(0).how_sure == "learned");
+  const LearnedWeeks later = learned_over_weeks({path}, "2027-06-01");
+  CHECK(later.numbers.at(0).how_sure == "not learned");
+  CHECK(learned_over_weeks({rides.file("kept.yaml", kept_yaml(later, {}))}, "2027-06-01").numbers.at(0).rests_on ==
+        "2024-05-17 Loop");
+}
+
 TEST_CASE("what was kept is read again, with its rides, and fades as they would have", "[weeks]") {
   const Rides rides;
   const std::string may = rides.ride("may.yaml", "2027-05-01", 0.31), june = rides.ride("june.yaml", "2027-06-01", 0.30);
