@@ -173,8 +173,9 @@ class Work {
     if (result.finished) plan.arrival_s.back() = result.finish_time_s;
     stand_before_landmarks(input_.scenario.road, plan);
     told.power_share = take_effort_of_plan(plan, told.from_m, told.to_m, profile);
-    const BothRides both{&settings, plan,        profile,  profile.drag_factor, changed_.wind(), numbers_before(settings),
-                         learned,   told.from_m, told.to_m};
+    BothRides both{&settings, plan,        profile,  profile.drag_factor, changed_.wind(), numbers_before(settings),
+                   learned,   told.from_m, told.to_m};
+    both.scale_doubt = fit_.value(Learnt::power_scale, index, 1.0) - changed_.value(Learnt::power_scale, index, 1.0);
     TimeParted parted = part_time(air_, both, fit_, index);
     told.along = std::move(parted.along);
     told.part_s = parted.part_s, told.part_sd_s = parted.part_sd_s;

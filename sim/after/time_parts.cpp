@@ -73,7 +73,7 @@ TimeParts spreads(const RideAir& air, const BothRides& rides, const Fit& fit, st
       case Learnt::drag_area: add(Factor::numbers, [&](BothRides& b) { b.ridden_numbers.drag_area += sd; }); break;
       case Learnt::mass: add(Factor::numbers, [&](BothRides& b) { b.ridden_numbers.mass_kg += sd; }); break;
       case Learnt::rolling: add(Factor::numbers, [&](BothRides& b) { b.ridden_numbers.rolling[n.of] += sd; }); break;
-      case Learnt::power_scale: move_power(sd); break;
+      case Learnt::power_scale: move_power(std::hypot(sd, rides.scale_doubt)); break;
       case Learnt::company:
         add(Factor::company, [&](BothRides& b) {
           for (double& k : b.ridden_factor) k -= sd * (1.0 - k);

@@ -16,7 +16,8 @@ struct BothRides {
   std::vector<double> ridden_factor;  ///< drag factor by cell, as learned
   WindChange wind;                    ///< learned, against the forecast
   RiderNumbers planned_numbers, ridden_numbers;
-  double from_m, to_m;  ///< both known
+  double from_m, to_m;       ///< both known
+  double scale_doubt = 0.0;  ///< of the power, where the fit of all numbers and that of the changed ones differ
 };
 
 struct TimeParted {
