@@ -90,7 +90,7 @@ TEST_CASE("the plan for the rest of a ride is a scenario of its own, with cards"
   REQUIRE(ridden["riders"].size() == 3);
   for (std::size_t i = 0; i < 3; ++i)
     CHECK(ridden["riders"][i]["finish_time_s"].get<double>() ==
-          Approx(told["riders"][i]["finish_s"].get<double>()).margin(1.0));
+          Approx(told["riders"][i]["finish_time_s"].get<double>()).margin(1.0));
   CHECK(leewheel(folder, "sheet rest/rest.yaml --pocket --days 0 -o cards.html").code == 0);
   CHECK(text_of(folder / "cards.html").find("R3") == std::string::npos);
 }
