@@ -12,9 +12,13 @@ struct Percentiles {
 };
 Percentiles percentiles(const std::vector<double>& values);  ///< `values` not empty
 
-/// The range that holds 8 of 10 values, and the value in the middle.
+/// Standard error of a percentile by the order statistics one standard error of the rank away on either side (distribution
+/// free; David & Nagaraja 2003, Order Statistics, ch. 7, from memory). `values` not empty.
+double percentile_error(const std::vector<double>& values, double share);
+
+/// The range that holds 8 of 10 values, the value in the middle, and how still the ends stand: their larger standard error.
 struct Middle80 {
-  double low, high, middle;
+  double low, high, middle, ends_error = 0.0;
 };
 Middle80 middle_80(const std::vector<double>& values);  ///< `values` not empty
 

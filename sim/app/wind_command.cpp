@@ -87,7 +87,7 @@ int run(const WindOptions& options) {
   outlook.rider += frozen_s >= 0.0
                        ? fmt::format("; the wind of {} everywhere", options.at + (scenario.start ? "" : " after the start"))
                        : ", by the time of arrival";
-  write_whole_file(folder + "/wind.svg", outlook_svg(scenario, outlook));
+  write_whole_file(folder + "/wind.svg", outlook_svg(scenario, outlook, options.units));
   write_whole_file(folder + "/wind.csv", outlook_csv(outlook));
   if (options.quiet) return exit_ok;
   if (options.json)

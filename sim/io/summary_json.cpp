@@ -156,7 +156,8 @@ Json range_json(const Scenario& scenario, const FinishRanges& ranges) {
     riders.push_back({{"name", scenario.riders[i].name},
                       {"finish_low_s", range ? json_number(range->low, 1) : Json()},
                       {"finish_high_s", range ? json_number(range->high, 1) : Json()},
-                      {"finish_middle_s", range ? json_number(range->middle, 1) : Json()}});
+                      {"finish_middle_s", range ? json_number(range->middle, 1) : Json()},
+                      {"finish_ends_s", range ? json_number(range->ends_error, 1) : Json()}});
   }
   return {{"days", ranges.days}, {"riders", riders}};
 }

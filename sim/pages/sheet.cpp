@@ -7,6 +7,7 @@
 #include "pages/sheet_page.hpp"
 #include "pages/sheet_picture.hpp"
 #include "pages/sheet_riders.hpp"
+#include "words/effort_words.hpp"
 
 namespace leewheel {
 
@@ -37,6 +38,7 @@ void add_how_sure(PageData& data, const Page& page) {
   data["one_ride"] = sheet.days == 0;
   data["last_is"] = page.group() ? "the last " : "you ";
   data["last_time"] = page.clock().beside(last_s);
+  data["ends"] = if_any(sheet.last_home_s ? clock_text(sheet.last_home_s->ends_error) : "");
   data["range"] = if_any(clock_range(sheet.last_home_s));
   data["share"] = if_any(sheet.all_home_share < 1.0 && sheet.days > 0 ? whole(100.0 * sheet.all_home_share) : "");
   data["days"] = std::to_string(sheet.days);
@@ -75,6 +77,7 @@ void add_head(PageData& data, const Page& page) {
   data["order_head"] = page.sheet.groups_at_start.size() > 1 ? "Groups" : "Order at the start";
   data["order"] = if_any(group ? order_text(page) : "");
   data["rule"] = if_any(group ? rule_for_turns(page) : "");
+  data["efforts"] = if_any(group ? harder_text(page.scenario(), page.units) : "");
   data["close_up"] = if_any(close_up_text(page));
   PageList regroup = lines_of(regroup_lines(page));
   if (group && regroup.empty()) regroup.push_back("nowhere on the way");

@@ -100,8 +100,8 @@ std::string energy_text(const Page& page, std::size_t i) {
 std::string energy_range(const Page& page, std::size_t i) {
   const auto& work = page.sheet.riders[i].work_J;
   if (!work) return "";
-  return figures_range(
-      SheetRange{in_tens(energy_kcal(work->low)), in_tens(energy_kcal(work->high)), in_tens(energy_kcal(work->middle))});
+  return figures_range(SheetRange{in_tens(energy_kcal(work->low)), in_tens(energy_kcal(work->high)),
+                                  in_tens(energy_kcal(work->middle)), in_tens(energy_kcal(work->ends_error))});
 }
 
 std::string food_text(const Page& page, std::size_t i) {

@@ -33,7 +33,7 @@ std::string kind_text(const Scenario& scenario) {
              "her own pace.";
     case RideKind::free: return "Everyone rides by their own plan, holds any wheel that costs less, and shares the front.";
     case RideKind::race: return "Everyone rides for the finish, with nothing left there.";
-    case RideKind::by_strength: return "Two groups of similar strength, each at a steady pace.";
+    case RideKind::by_strength: return "Two groups, the stronger and the weaker riders, each at a steady pace.";
   }
   return "";
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "pages/sheet_leaves.hpp"
+#include "words/effort_words.hpp"
 
 namespace leewheel {
 
@@ -77,6 +78,7 @@ PageValue rider(const Page& page, std::size_t i) {
       {"places", places(page, i)},
       {"sit_in", sit_in_text(page, i)},
       {"turns", turn_text(page, i)},
+      {"own_effort", if_any(effort_changes_text(page.scenario(), i, page.units))},
       {"ease", if_any(ease_text(page, i))},
       {"regroups", if_any(regroup_places(page).empty() ? "" : regroup_text(page, i))},
       {"energy", energy_text(page, i)},
@@ -103,7 +105,8 @@ std::vector<CardBlock> rider_blocks(const Page& page, std::size_t i) {
                               {follow, follow_width, 1.0, 0.35}}));
   }
   card.push_back({food_text(page, i).size() + 6});
-  for (const std::string& text : {water_text(page, i), low_gear_text(page, i)})
+  for (const std::string& text :
+       {effort_changes_text(page.scenario(), i, page.units), water_text(page, i), low_gear_text(page, i)})
     if (!text.empty()) card.push_back({text.size() + 22});
   card.push_back({110, 1.0, 0.62, 0.1});
   return card;
@@ -115,6 +118,7 @@ std::vector<CardBlock> captain_blocks(const Page& page) {
   line(order_text(page));
   for (const TurnsOnWay& row : turns_by_stretch(page))
     card.push_back(row_block({{row.from.size() + row.to.size() + 4, 0.3}, {row.text.size(), 0.7}}));
+  if (const std::string efforts = harder_text(page.scenario(), page.units); !efforts.empty()) line(efforts);
   for (const std::string& text : regroup_lines(page)) line(text);
   line(look_after_text(page));
   card.push_back({70});  // who is last at the end, with the range

@@ -64,13 +64,14 @@ void draw_arrows(Svg& svg, double middle_y, const Panel& p, const std::vector<Ou
   }
 }
 
-void draw_speeds(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
-  draw_frame(svg, p, "Wind speed (m/s)", 5);
+void draw_speeds(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows, const ShownUnits& units) {
+  draw_frame(svg, p, fmt::format("Wind speed ({})", units.wind_name()), 5);
   fill_between(
-      svg, p, rows, [](const OutlookRow& r) { return r.rider_mps * (1.0 + 2.0 * r.gust_intensity); },
-      [](const OutlookRow& r) { return std::max(0.0, r.rider_mps * (1.0 - 2.0 * r.gust_intensity)); }, rider_colour, 0.18);
-  svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.open_mps; }), open_colour, 1.6, "6 4");
-  svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.rider_mps; }), rider_colour, 2.2);
+      svg, p, rows, [&](const OutlookRow& r) { return units.speed(r.rider_mps * (1.0 + 2.0 * r.gust_intensity)); },
+      [&](const OutlookRow& r) { return units.speed(std::max(0.0, r.rider_mps * (1.0 - 2.0 * r.gust_intensity))); },
+      rider_colour, 0.18);
+  svg.polyline(curve(p, rows, [&](const OutlookRow& r) { return units.speed(r.open_mps); }), open_colour, 1.6, "6 4");
+  svg.polyline(curve(p, rows, [&](const OutlookRow& r) { return units.speed(r.rider_mps); }), rider_colour, 2.2);
   const double y = p.top - 8.0;
   svg.line(left + 175.0, y - 4.0, left + 205.0, y - 4.0, open_colour, 1.6, "6 4");
   svg.text(left + 211.0, y, "forecast at 10 m over open land", 12, grey);
@@ -80,14 +81,14 @@ void draw_speeds(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) 
   svg.text(left + 646.0, y, "19 of 20 moments, lulls and gusts", 12, grey);
 }
 
-void draw_parts(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
-  draw_frame(svg, p, "Along the road (m/s):", 4);
+void draw_parts(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows, const ShownUnits& units) {
+  draw_frame(svg, p, fmt::format("Along the road ({}):", units.wind_name()), 4);
   const auto zero = [](const OutlookRow&) { return 0.0; };
   fill_between(
-      svg, p, rows, [](const OutlookRow& r) { return std::max(0.0, r.head_mps); }, zero, against, 0.45);
+      svg, p, rows, [&](const OutlookRow& r) { return units.speed(std::max(0.0, r.head_mps)); }, zero, against, 0.45);
   fill_between(
-      svg, p, rows, zero, [](const OutlookRow& r) { return std::min(0.0, r.head_mps); }, behind, 0.45);
-  svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.head_mps; }), black, 1.2);
+      svg, p, rows, zero, [&](const OutlookRow& r) { return units.speed(std::min(0.0, r.head_mps)); }, behind, 0.45);
+  svg.polyline(curve(p, rows, [&](const OutlookRow& r) { return units.speed(r.head_mps); }), black, 1.2);
   const double y = p.top - 8.0;
   svg.rectangle(left + 175.0, y - 10.0, 14.0, 11.0, against, 0.6);
   svg.text(left + 195.0, y, "against you", 12, grey);
@@ -95,13 +96,16 @@ void draw_parts(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
   svg.text(left + 310.0, y, "behind you", 12, grey);
 }
 
-void draw_across(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
-  draw_frame(svg, p, "Across the road (m/s): up is from the left, down from the right; the band shows gusts", 4);
+void draw_across(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows, const ShownUnits& units) {
+  draw_frame(
+      svg, p,
+      fmt::format("Across the road ({}): up is from the left, down from the right; the band shows gusts", units.wind_name()),
+      4);
   fill_between(
-      svg, p, rows, [](const OutlookRow& r) { return r.from_left_mps * (1.0 + 2.0 * r.gust_intensity); },
-      [](const OutlookRow& r) { return r.from_left_mps * std::max(0.0, 1.0 - 2.0 * r.gust_intensity); }, across_colour,
-      0.18);
-  svg.polyline(curve(p, rows, [](const OutlookRow& r) { return r.from_left_mps; }), across_colour, 2.2);
+      svg, p, rows, [&](const OutlookRow& r) { return units.speed(r.from_left_mps * (1.0 + 2.0 * r.gust_intensity)); },
+      [&](const OutlookRow& r) { return units.speed(r.from_left_mps * std::max(0.0, 1.0 - 2.0 * r.gust_intensity)); },
+      across_colour, 0.18);
+  svg.polyline(curve(p, rows, [&](const OutlookRow& r) { return units.speed(r.from_left_mps); }), across_colour, 2.2);
 }
 
 void draw_push(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows, double caution_N) {
@@ -124,17 +128,18 @@ void draw_yaw(Svg& svg, const Panel& p, const std::vector<OutlookRow>& rows) {
   svg.polyline(curve(p, rows, [](const OutlookRow& r) { return deg_from_rad(r.yaw_rad); }), rider_colour, 2.0);
 }
 
-void draw_axis(Svg& svg, const Panel& p, const Outlook& outlook) {
-  const double length_km = p.length_m / 1e3, step_km = nice_step(length_km, 12), y = p.top + p.height;
-  for (double km = 0.0; km <= length_km + 1e-9; km += step_km) {
+void draw_axis(Svg& svg, const Panel& p, const Outlook& outlook, const ShownUnits& units) {
+  const double length = units.way(p.length_m), step = nice_step(length, 12), y = p.top + p.height;
+  for (double at = 0.0; at <= length + 1e-9; at += step) {
+    const double at_m = at / units.way(1.0);
     const auto& rows = outlook.rows;
-    const auto row = std::lower_bound(rows.begin(), rows.end(), km * 1e3 - 1e-6,
+    const auto row = std::lower_bound(rows.begin(), rows.end(), at_m - 1e-6,
                                       [](const OutlookRow& r, double m) { return r.distance_m < m; });
-    svg.line(p.x(km * 1e3), y, p.x(km * 1e3), y + 5.0, grey, 1.0);
-    svg.text(p.x(km * 1e3), y + 19.0, fmt::format("{:g}", km), 12, black, "middle");
-    if (row != rows.end()) svg.text(p.x(km * 1e3), y + 35.0, hours_minutes_text(row->time_s), 11, grey, "middle");
+    svg.line(p.x(at_m), y, p.x(at_m), y + 5.0, grey, 1.0);
+    svg.text(p.x(at_m), y + 19.0, fmt::format("{:g}", at), 12, black, "middle");
+    if (row != rows.end()) svg.text(p.x(at_m), y + 35.0, hours_minutes_text(row->time_s), 11, grey, "middle");
   }
-  svg.text(left - 22.0, y + 19.0, "km", 12, black, "end");
+  svg.text(left - 22.0, y + 19.0, units.way_name(), 12, black, "end");
   svg.text(left - 22.0, y + 35.0, "h:mm", 11, grey, "end");
 }
 
@@ -147,7 +152,7 @@ double highest(const std::vector<OutlookRow>& rows, Value value) {
 
 }  // namespace
 
-std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
+std::string outlook_svg(const Scenario& scenario, const Outlook& outlook, const ShownUnits& units) {
   const std::vector<OutlookRow>& rows = outlook.rows;
   const double length_m = scenario.road.length_m();
   const auto& elevation = scenario.road.profile().elevation_m;
@@ -168,16 +173,19 @@ std::string outlook_svg(const Scenario& scenario, const Outlook& outlook) {
   Svg svg = paper_of(width, 1130.0);
   svg.text(left, 34.0, scenario.title, 19, black, "start", true);
   svg.text(left, 56.0, outlook.rider, 13, grey);
-  draw_road(svg, {92.0, 120.0, *lowest_m - 0.05 * rise_m, *lowest_m + 1.3 * rise_m, length_m}, scenario,
-            rows);  // room above for the names
+  draw_road(
+      svg,
+      {92.0, 120.0, units.height(*lowest_m - 0.05 * rise_m), units.height(*lowest_m + 1.3 * rise_m),  // room for the names
+       length_m},
+      scenario, rows, units);
   draw_arrows(svg, 312.0, {0.0, 0.0, 0.0, 1.0, length_m}, rows);
-  draw_speeds(svg, {374.0, 120.0, 0.0, speed, length_m}, rows);
-  draw_parts(svg, {534.0, 110.0, -tail, head, length_m}, rows);
-  draw_across(svg, {684.0, 110.0, -from_right, from_left, length_m}, rows);
+  draw_speeds(svg, {374.0, 120.0, 0.0, units.speed(speed), length_m}, rows, units);
+  draw_parts(svg, {534.0, 110.0, -units.speed(tail), units.speed(head), length_m}, rows, units);
+  draw_across(svg, {684.0, 110.0, -units.speed(from_right), units.speed(from_left), length_m}, rows, units);
   draw_yaw(svg, {834.0, 80.0, 0.0, yaw, length_m}, rows);
   const Panel last{954.0, 100.0, 0.0, most_N, length_m};
   draw_push(svg, last, rows, scenario.wind.side_force_caution_N);
-  draw_axis(svg, last, outlook);
+  draw_axis(svg, last, outlook, units);
   svg.text(left, 1120.0,
            "Times are hours and minutes after the start. Forecasts are uncertain, above all near the ground and on hills: "
            "look at the sky, and leave room beside you for gusts.",

@@ -4,9 +4,11 @@
 #include <string>
 
 #include "leewheel/wind_outlook.hpp"
+#include "words/shown_units.hpp"
 
 namespace leewheel {
 
-std::string outlook_svg(const Scenario& scenario, const Outlook& outlook);
+/// Axes in the units that people read; the arrows have no scale.
+std::string outlook_svg(const Scenario& scenario, const Outlook& outlook, const ShownUnits& units = {});
 
 }  // namespace leewheel

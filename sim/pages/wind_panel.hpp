@@ -7,6 +7,7 @@
 
 #include "leewheel/wind_outlook.hpp"
 #include "pages/svg.hpp"
+#include "words/shown_units.hpp"
 
 namespace leewheel::wind_picture {
 
@@ -15,7 +16,7 @@ inline constexpr std::string_view paper = "#fbfaf7", black = "#23262b", faint = 
 inline constexpr std::string_view against = "#b4502f", behind = "#2f7a6b", across_colour = "#4a5fa5",
                                   open_colour = "#8a8f98", rider_colour = "#1f5f8b";
 
-/// A panel of the picture: values against distance.
+/// A panel of the picture: values, in the units shown, against distance.
 struct Panel {
   double top, height, low, high, length_m;
   double x(double distance_m) const { return left + (width - left - right) * distance_m / length_m; }
@@ -29,6 +30,7 @@ double nice_step(double range, int parts);
 void draw_frame(Svg& svg, const Panel& panel, std::string_view title, int lines);
 
 /// The road's profile with its landmarks; below it the land left and right, rows of trees, crests and lulls, with a key.
-void draw_road(Svg& svg, const Panel& panel, const Scenario& scenario, const std::vector<OutlookRow>& rows);
+void draw_road(Svg& svg, const Panel& panel, const Scenario& scenario, const std::vector<OutlookRow>& rows,
+               const ShownUnits& units);
 
 }  // namespace leewheel::wind_picture

@@ -31,11 +31,13 @@ constexpr std::string_view exposure_colours[exposure_names.size()] = {"#e9dfb8",
 
 bool is_hill_shown(const OutlookRow& row) { return std::abs(row.hill_share - 1.0) > hill_shown_from; }
 
-void draw_profile(Svg& svg, const Panel& p, const Scenario& scenario, const std::vector<OutlookRow>& rows) {
-  draw_frame(svg, p, "Road: elevation (m), and how open the land lies left and right of it", 4);
+void draw_profile(Svg& svg, const Panel& p, const Scenario& scenario, const std::vector<OutlookRow>& rows,
+                  const ShownUnits& units) {
+  draw_frame(svg, p,
+             fmt::format("Road: elevation ({}), and how open the land lies left and right of it", units.height_name()), 4);
   Points points{{p.x(0.0), p.top + p.height}};
   for (const OutlookRow& row : rows)
-    points.emplace_back(p.x(row.distance_m), p.y(scenario.road.elevation_m(row.distance_m)));
+    points.emplace_back(p.x(row.distance_m), p.y(units.height(scenario.road.elevation_m(row.distance_m))));
   points.emplace_back(p.x(rows.back().distance_m), p.top + p.height);
   svg.area(points, "#c9c4b8", 0.55);
   points.erase(points.begin());
@@ -92,9 +94,10 @@ void draw_key(Svg& svg, double strip_y, bool with_belts, bool with_hills) {
 
 }  // namespace
 
-void draw_road(Svg& svg, const Panel& p, const Scenario& scenario, const std::vector<OutlookRow>& rows) {
+void draw_road(Svg& svg, const Panel& p, const Scenario& scenario, const std::vector<OutlookRow>& rows,
+               const ShownUnits& units) {
   const double strip_y = p.top + p.height + 6.0;
-  draw_profile(svg, p, scenario, rows);
+  draw_profile(svg, p, scenario, rows, units);
   draw_land(svg, p, strip_y, scenario.wind.windbreaks, rows);
   draw_key(svg, strip_y, !scenario.wind.windbreaks.empty(), std::any_of(rows.begin(), rows.end(), is_hill_shown));
 }

@@ -17,11 +17,6 @@ constexpr double gain_s = 10.0, gain_effort = 0.01;  // on average, for a win (a
 
 }  // namespace
 
-double percentile_error(const std::vector<double>& values, double share) {
-  const double ranks = std::sqrt(share * (1.0 - share) / static_cast<double>(values.size()));
-  return 0.5 * (percentile(values, std::min(1.0, share + ranks)) - percentile(values, std::max(0.0, share - ranks)));
-}
-
 void sum_up_days(PlanResult& plan, const LineupSettings& settings) {
   assert(!plan.days.empty());
   std::vector<double> last_s;
@@ -35,8 +30,7 @@ void sum_up_days(PlanResult& plan, const LineupSettings& settings) {
   const Middle80 middle = middle_80(last_s);
   plan.value = sum / count;
   plan.margin_days = kept / count;
-  plan.last_low_s = middle.low, plan.last_high_s = middle.high;
-  plan.last_ends_s = std::max(percentile_error(last_s, 0.1), percentile_error(last_s, 0.9));
+  plan.last_low_s = middle.low, plan.last_high_s = middle.high, plan.last_ends_s = middle.ends_error;
 }
 
 void ride_drawn_days(const std::vector<PlanResult*>& plans, std::size_t days,

@@ -17,8 +17,4 @@ void ride_drawn_days(const std::vector<PlanResult*>& plans, std::size_t days,
 /// What `plan.days` say. Asserts at least one.
 void sum_up_days(PlanResult& plan, const LineupSettings& settings);
 
-/// Standard error of a percentile by the order statistics one standard error of the rank away on either side (distribution
-/// free; David & Nagaraja 2003, Order Statistics, ch. 7, from memory). `values` not empty.
-double percentile_error(const std::vector<double>& values, double share);
-
 }  // namespace leewheel

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 #include <cstddef>
 
 namespace leewheel {
@@ -20,8 +21,14 @@ Percentiles percentiles(const std::vector<double>& values) {
           percentile(values, 0.95)};
 }
 
+double percentile_error(const std::vector<double>& values, double share) {
+  const double ranks = std::sqrt(share * (1.0 - share) / static_cast<double>(values.size()));
+  return 0.5 * (percentile(values, std::min(1.0, share + ranks)) - percentile(values, std::max(0.0, share - ranks)));
+}
+
 Middle80 middle_80(const std::vector<double>& values) {
-  return {percentile(values, 0.1), percentile(values, 0.9), percentile(values, 0.5)};
+  return {percentile(values, 0.1), percentile(values, 0.9), percentile(values, 0.5),
+          std::max(percentile_error(values, 0.1), percentile_error(values, 0.9))};
 }
 
 }  // namespace leewheel

@@ -41,7 +41,7 @@ const char* kind_words(RideKind kind) {
     case RideKind::steady: return "a steady group ride";
     case RideKind::free: return "everyone by the own plan";
     case RideKind::race: return "a race";
-    case RideKind::by_strength: return "in groups of similar strength";
+    case RideKind::by_strength: return "in two groups, the stronger and the weaker";
   }
   return "";
 }
@@ -113,10 +113,14 @@ std::string other_days(const Told& told, const FinishRanges& ranges) {
     return wrapped("The range  ", "none: one ride with one set of inputs; leewheel spread rides it on many days",
                    summary_columns);
   std::string finishes;
+  double ends_s = 0.0;
   for (std::size_t i = 0; i < std::min(ranges.finish_s.size(), summary_riders); ++i)
-    if (const std::optional<Middle80>& range = ranges.finish_s[i])
+    if (const std::optional<Middle80>& range = ranges.finish_s[i]) {
+      ends_s = std::max(ends_s, range->ends_error);
       finishes += fmt::format("{}{} {} to {}, in the middle {}", finishes.empty() ? "" : "; ", told.result.riders[i].name,
                               clock_text(range->low), clock_text(range->high), clock_text(range->middle));
+    }
+  if (!finishes.empty()) finishes += fmt::format("; ends good to {}", clock_text(ends_s));
   return wrapped("The range  ",
                  fmt::format("the finish on 8 of 10 of {} further days, with wind, legs and drag drawn anew: {}",
                              ranges.days, finishes.empty() ? "nobody is there often enough" : finishes),

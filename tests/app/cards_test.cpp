@@ -192,3 +192,35 @@ TEST_CASE("every card folds on a phone and has a way back", "[cards]") {
   CHECK(count(cards.sheet, "//section[input[@type='checkbox'][@aria-label]]/div[@class='body']//a[@href='#cards']") == 6);
   CHECK(count(cards.pocket, "//nav[@id='cards']//a") == 7);
 }
+
+TEST_CASE("efforts that change stand in the first lines, on the captain's card and on each rider's", "[sheet]") {
+  const Folder folder;
+  const auto scenario = [&](const char* plan) {
+    return quoted(folder.write(
+        "uneven.yaml",
+        std::string("title: Uneven\n"
+                    "road:\n"
+                    "  start_elevation_m: 100\n"
+                    "  stretches: [{length_m: 2000, grade_percent: 1, heading_deg: 0}, {length_m: 1000, grade_percent: 7}]\n"
+                    "  landmarks: [{name: Foot, at_m: 2000}]\n"
+                    "riders:\n"
+                    "  - {name: Una, critical_power_W: 280") +
+            plan + "}\n  - {name: Vera, critical_power_W: 250" + plan + "}\n"));
+  };
+  const auto said = [&](const char* plan) {
+    Cards cards;
+    make(folder, scenario(plan), cards);
+    std::vector<std::string> lines;
+    for (const pugi::xml_document* page : {&cards.sheet, &cards.pocket})
+      for (const char* head : {"Efforts:", "At your own pace:"})
+        for (const auto& found : page->select_nodes((std::string("//b[.='") + head + "']").c_str()))
+          lines.push_back(words_of(found.node().parent()));
+    return lines;
+  };
+  const std::string all = "Efforts: harder from Foot to the finish, easier elsewhere; watts on each card.";
+  const std::string una = "At your own pace: 80 % of critical power (224 W); 95 % (266 W) from Foot to the finish.";
+  const std::string vera = "At your own pace: 80 % of critical power (200 W); 95 % (238 W) from Foot to the finish.";
+  CHECK(said(", plan: [{from: start, effort: 0.8}, {from: Foot, effort: 0.95}]") ==
+        std::vector{all, una, vera, all, una, vera});
+  CHECK(said("").empty());
+}

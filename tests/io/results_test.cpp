@@ -30,7 +30,7 @@ TEST_CASE("the range tells the further days and each rider's finish on them, nul
   CHECK(none["days"] == 0);
   CHECK(none["riders"].empty());
   FinishRanges ranges{7, std::vector<std::optional<Middle80>>(t.scenario.riders.size())};
-  ranges.finish_s[0] = {390.0, 425.0, 401.0};
+  ranges.finish_s[0] = {390.0, 425.0, 401.0, 12.0};
   const auto range = nlohmann::json::parse(summary_json(t.scenario, t.result, t.solo, ranges))["range"];
   CHECK(range["days"] == 7);
   REQUIRE(range["riders"].size() == t.scenario.riders.size());
@@ -38,6 +38,7 @@ TEST_CASE("the range tells the further days and each rider's finish on them, nul
   CHECK(range["riders"][0]["finish_low_s"] == 390.0);
   CHECK(range["riders"][0]["finish_high_s"] == 425.0);
   CHECK(range["riders"][0]["finish_middle_s"] == 401.0);
+  CHECK(range["riders"][0]["finish_ends_s"] == 12.0);
   CHECK(range["riders"][1]["finish_low_s"].is_null());
 }
 

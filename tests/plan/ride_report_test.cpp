@@ -124,6 +124,7 @@ TEST_CASE("when nothing is uncertain every other day is the day expected", "[rep
   REQUIRE(report.last_home_s);
   CHECK(report.last_home_s->low == report.ride.time_s);
   CHECK(report.last_home_s->high == report.ride.time_s);
+  CHECK(report.last_home_s->ends_error == 0.0);
   for (std::size_t i = 0; i < 4; ++i) {
     const RiderReport& rider = report.riders[i];
     const RiderResult& ride = report.ride.riders[i];
@@ -153,6 +154,7 @@ TEST_CASE("ranges of uncertain days have a width and are the same on one thread 
   for (std::size_t i = 0; i < 4; ++i) {
     REQUIRE(one.riders[i].arrives_s.back());
     CHECK(one.riders[i].arrives_s.back()->low < one.riders[i].arrives_s.back()->high);
+    CHECK(one.riders[i].arrives_s.back()->ends_error > 0.0);
     CHECK(one.riders[i].arrives_s.back()->low == two.riders[i].arrives_s.back()->low);
     CHECK(one.riders[i].arrives_s.back()->high == two.riders[i].arrives_s.back()->high);
     CHECK(one.riders[i].dropped_share == two.riders[i].dropped_share);

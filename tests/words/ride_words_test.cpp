@@ -55,10 +55,10 @@ TEST_CASE("the finish on further days is told with its range, or that there is n
   CHECK(summary({}).find("The range  none: one ride") != std::string::npos);
   FinishRanges ranges{7, std::vector<std::optional<Middle80>>(t.result.riders.size())};
   CHECK(summary(ranges).find("enough") != std::string::npos);
-  ranges.finish_s[0] = {390.0, 425.0, 401.0};
+  ranges.finish_s[0] = {390.0, 425.0, 401.0, 12.0};
   const std::string text = summary(ranges);
   CHECK(text.find("of 7 further days") != std::string::npos);
-  CHECK(text.find("6:30 to 7:05, in the middle 6:41") != std::string::npos);
+  CHECK(text.find("6:30 to 7:05, in the middle 6:41; ends good to 0:12") != std::string::npos);
 }
 
 TEST_CASE("a ride is told first in a few sentences: home, where a wheel pays, who comes off, whose strength ends",
