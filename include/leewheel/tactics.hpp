@@ -117,7 +117,11 @@ struct FollowSettings {
 struct PassSettings {
   double swing_off_m = 0.9;
   double passing_margin_mps = 0.3;
+  double passing_margin_share = 0.015;
   double passing_dwell_s = 20.0;
+  double far_faster_share = 0.08;
+  double far_faster_dwell_s = 3.0;
+  double closing_look_s = 5.0;
   double front_felt_m = 30.0;
   double passing_share = 0.5;
   double passing_room_m = 6.0;

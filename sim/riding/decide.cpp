@@ -26,6 +26,7 @@ constexpr Rule riding_freely[] = {
     {is_beside, nullptr, {}, finish_passing},
     {sprints, nullptr, {}, sprint_past},
     {leads_second_echelon, nullptr, {}, keep_echelon, true},
+    {wheel_far_too_slow, &TacticsSettings::far_faster_dwell_s, Clock::far_faster, go_aside},
     {wheel_too_slow, &TacticsSettings::dwell_s, Clock::faster, go_aside},
     {wheel_pays, nullptr, {}, take_wheel},
     {can_reach, nullptr, {}, chase},

@@ -11,8 +11,8 @@
 namespace leewheel::riding {
 
 /// Reasons that must last before a rider acts; each has a clock in the rider's memory.
-enum class Clock : std::uint8_t { cannot_hold, in_gutter, wheel_lost_its_own, faster, stuck };
-inline constexpr std::size_t clock_count = 5;
+enum class Clock : std::uint8_t { cannot_hold, in_gutter, wheel_lost_its_own, faster, far_faster, stuck };
+inline constexpr std::size_t clock_count = 6;
 inline constexpr double stopped = -1.0;  ///< of a clock: the reason does not hold
 
 constexpr std::array<double, clock_count> all_stopped() {

@@ -34,6 +34,7 @@ constexpr Rule holding[] = {
     {cannot_hold, &TacticsSettings::dwell_s, Clock::cannot_hold, let_go},
     {in_gutter, &TacticsSettings::dwell_s, Clock::in_gutter, start_second_echelon},
     {wheel_lost_its_own, &TacticsSettings::dwell_s, Clock::wheel_lost_its_own, go_past_gap},
+    {far_faster_alone, &TacticsSettings::far_faster_dwell_s, Clock::far_faster, go_past_wheel},
     {faster_alone, &TacticsSettings::passing_dwell_s, Clock::faster, go_past_wheel},
 };
 

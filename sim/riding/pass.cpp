@@ -16,16 +16,38 @@ bool would_lead(const View& v, double faster_mps) {
   const double accel_mps2 = felt ? v.riders().accel_mps2[front] : 0.0;
   return cost_at(v.now, v.rider).power_W(v.riders().v_mps[v.wheel] + faster_mps, 1.0, accel_mps2) < v.outlook().planned_W;
 }
+
 namespace {
-bool clearly_faster(const View& v) { return would_lead(v, v.settings().passing_margin_mps); }
+
+/// Could ride faster than the wheel by what is worth a pass.
+bool clearly_faster(const View& v) {
+  const TacticsSettings& t = v.settings();
+  return would_lead(v, std::min(t.passing_margin_mps, t.passing_margin_share * v.riders().v_mps[v.wheel]));
+}
+
+/// By so much that nobody would sit there.
+bool far_faster(const View& v) { return would_lead(v, v.settings().far_faster_share * v.riders().v_mps[v.wheel]); }
+
+/// How much of the gap to the wheel goes in a look ahead.
+double closing_m(const View& v) {
+  const auto& v_mps = v.riders().v_mps;
+  return v.settings().closing_look_s * std::max(0.0, v_mps[v.rider] - v_mps[v.wheel]);
+}
+
+Answer past_wheel(const View& v, bool (*faster)(const View&)) {
+  const TacticsSettings& t = v.settings();
+  const bool wants = own_way(v) && !v.now.is_instructed(v.rider, Choice::sits_in) &&
+                     v.gap_m() < t.passing_share * t.wheel_reach_m && faster(v);
+  return {wants, {Reason::faster_alone, v.wheel, {v.outlook().own_speed_mps, v.riders().v_mps[v.wheel]}}};
+}
 
 }  // namespace
 
-Answer faster_alone(const View& v) {
-  const TacticsSettings& t = v.settings();
-  const bool wants = own_way(v) && !v.now.is_instructed(v.rider, Choice::sits_in) && clearly_faster(v) &&
-                     v.gap_m() < t.passing_share * t.wheel_reach_m;
-  return {wants, {Reason::faster_alone, v.wheel, {v.outlook().own_speed_mps, v.riders().v_mps[v.wheel]}}};
+Answer far_faster_alone(const View& v) { return past_wheel(v, far_faster); }
+Answer faster_alone(const View& v) { return past_wheel(v, clearly_faster); }
+
+Answer wheel_far_too_slow(const View& v) {
+  return {own_way(v) && v.gap_m() < v.settings().passing_room_m + closing_m(v) && far_faster(v)};
 }
 
 Answer wheel_too_slow(const View& v) {
@@ -72,7 +94,9 @@ void go_aside(const View& v, const Answer&, Proposal& p) {
 
 void finish_passing(const View& v, const Answer&, Proposal& p) {
   const Riders& r = v.riders();
-  const bool clear = v.wheel == nobody || v.gap_m() > v.settings().passed_clear_m;
+  // Who is about to be passed as well is no wheel to move in behind.
+  const auto room_m = [&] { return v.settings().passed_clear_m + (own_way(v) && far_faster(v) ? closing_m(v) : 0.0); };
+  const bool clear = v.wheel == nobody || v.gap_m() > room_m();
   const RiderIndex behind = v.now.next_behind(v.rider);
   // Who is behind on the same line is passed, or does not want to come by; waiting for that room would hold both.
   const bool passing = p.next.side == v.now.passing_side();
@@ -154,11 +178,18 @@ std::span<const NumberField<TacticsSettings>> pass_fields() {
       {"swing_off_m", &T::swing_off_m, 0.6, 2, "how far to the side a rider swings off or passes (m)", ours},
       {"passing_margin_mps", &T::passing_margin_mps, 0.05, 3,
        "a rider passes when he or she could ride this much faster (m/s)", ours},
+      {"passing_margin_share", &T::passing_margin_share, 0.005, 0.3,
+       "or by this share of the speed of the wheel ahead, where that is less", ours},
       {"front_felt_m", &T::front_felt_m, 0, 5000,
        "and could also speed up like the first of the line, if that is less far ahead than this: a long line surges and "
        "slows (m)",
        ours},
       {"passing_dwell_s", &T::passing_dwell_s, 0, 300, "and has been held up for this long (s)", ours},
+      {"far_faster_share", &T::far_faster_share, 0.02, 1,
+       "who could ride faster than the wheel ahead by this share of its speed", ours},
+      {"far_faster_dwell_s", &T::far_faster_dwell_s, 0, 300, "passes after this long (s)", ours},
+      {"closing_look_s", &T::closing_look_s, 0, 30,
+       "moves out before the gap closes in this time, and stays out for a next one that close (s)", ours},
       {"stuck_within_m", &T::stuck_within_m, 0, 5,
        "who is held up while passing, this near behind a rider, for passing_dwell_s goes back and begins anew (m)", ours},
       {"passing_share", &T::passing_share, 0, 1, "a rider on a wheel moves out to pass within this share of wheel_reach_m",

@@ -9,11 +9,13 @@ namespace leewheel::riding {
 /// start from rest, or where the road rolls, every wheel is slower than that for a while.
 bool would_lead(const View& view, double faster_mps);
 
-Answer sprints(const View& view);         ///< in a race: what is left of W' is enough for a sprint to the line
-Answer faster_alone(const View& view);    ///< on a wheel: the rider could go clearly faster, and may
-Answer wheel_too_slow(const View& view);  ///< without a wheel: the next one would only slow the rider
-Answer cannot_come_by(const View& view);  ///< beside others, close behind a rider who leaves no room
-Answer is_beside(const View& view);       ///< is aside of others already
+Answer sprints(const View& view);             ///< in a race: what is left of W' is enough for a sprint to the line
+Answer far_faster_alone(const View& view);    ///< so much that nobody would sit there
+Answer faster_alone(const View& view);        ///< on a wheel: the rider could go clearly faster, and may
+Answer wheel_far_too_slow(const View& view);  ///< without a wheel: comes up to one that would slow the rider much
+Answer wheel_too_slow(const View& view);      ///< without a wheel: the next one would only slow the rider
+Answer cannot_come_by(const View& view);      ///< beside others, close behind a rider who leaves no room
+Answer is_beside(const View& view);           ///< is aside of others already
 
 void go_past_wheel(const View& view, const Answer& answer, Proposal& proposal);
 void go_aside(const View& view, const Answer& answer, Proposal& proposal);

@@ -2,12 +2,17 @@
 
 namespace leewheel::riding {
 
+namespace {
+bool rides_freely(Role role) { return role == Role::alone || role == Role::front; }
+}  // namespace
+
 void become(Memory& next, Role role, const Because& because, double time_s) {
+  // Riders come and go behind: who is held up is so whether or not anyone follows.
+  if (!rides_freely(role) || !rides_freely(next.role)) next.since_s.fill(stopped);
   if (next.role != role) next.role_since_s = time_s;
   next.role = role;
   next.why = because;
-  next.since_s.fill(stopped);
-  if (role != Role::alone && role != Role::front) next.side = 0;  // a pass once begun is finished
+  if (!rides_freely(role)) next.side = 0;  // a pass once begun is finished
   next.eases_for_group = next.keeps_whole = next.takes_over = false;
   if (role != Role::following && role != Role::chasing) next.wheel = nobody;
 }

@@ -120,7 +120,7 @@ std::vector<std::string> faults(const Drawn& drawn, const Company& ridden) {
     fault("equals later than alone at the same power", ridden.over_equal_power, slowest);
   if (!drawn.equals && together && ridden.last_over_weakest() > 1.02)
     fault("last home over the weakest alone", ridden.last_over_weakest(), last);
-  if (!together && worst > 1.25) fault("crawls", worst, slowest);
+  if (!together && worst > 1.1) fault("held up", worst, slowest);
   if (ridden.riders[emptiest].least_wbal_share < 0.0)
     fault("W' below zero", ridden.riders[emptiest].least_wbal_share, emptiest);
   return found;
