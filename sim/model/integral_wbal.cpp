@@ -27,8 +27,8 @@ const Points points;
 
 double integral_time_s(double below_W) { return further_s * std::exp(-0.01 * below_W) + slowest_s; }
 
-IntegralWbal::Decay::Decay(double interval_s) : interval_s(interval_s) {
-  for (std::size_t k = 0; k < nodes; ++k) share[k] = std::exp(-interval_s / (slowest_s + further_s * points.x[k]));
+IntegralWbal::Decay::Decay(double step_s) : interval_s(step_s) {
+  for (std::size_t k = 0; k < nodes; ++k) share[k] = std::exp(-step_s / (slowest_s + further_s * points.x[k]));
 }
 
 void IntegralWbal::add(double above_W, const Decay& decay) {

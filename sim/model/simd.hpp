@@ -11,8 +11,8 @@
 #include <cstdint>
 #include <cstring>
 
-#if defined(__x86_64__) && !defined(__clang__) && \
-    !defined(__SANITIZE_ADDRESS__)  // the choice runs before the sanitizer is ready
+#if defined(__x86_64__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
+    !defined(__SANITIZE_THREAD__)  // the choice runs before a sanitizer is ready
 #define LEEWHEEL_EACH_CPU [[gnu::target_clones("avx2", "default")]]
 #else
 #define LEEWHEEL_EACH_CPU

@@ -92,7 +92,8 @@ PageValue rider(const Page& page, std::size_t i) {
 
 /// A row of a table takes as many lines as its fullest cell.
 CardBlock row_block(std::initializer_list<CardBlock> cells) {
-  return std::ranges::max(cells, {}, [](const CardBlock& c) { return static_cast<double>(c.letters) * c.size / c.width; });
+  return *std::ranges::max_element(cells, {},
+                                   [](const CardBlock& c) { return static_cast<double>(c.letters) * c.size / c.width; });
 }
 
 std::vector<CardBlock> rider_blocks(const Page& page, std::size_t i) {

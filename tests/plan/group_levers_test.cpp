@@ -34,7 +34,7 @@ std::vector<LeanSection> by_grade(const std::vector<double>& grades) {
   std::vector<LeanSection> sections;
   for (const double grade : grades) {
     const double from_m = 1000.0 * static_cast<double>(sections.size());
-    sections.push_back({from_m, from_m + 1000.0, grade, grade > 0.03});
+    sections.push_back({from_m, from_m + 1000.0, grade, grade > 0.03, false});
   }
   return sections;
 }
@@ -124,7 +124,9 @@ TEST_CASE(
     "[lineup]") {
   Scenario s = four_kinds();
   s.road = scenes::with_landmarks(scenes::grades({0.0, 0.08, 0.0, 0.0}, 1000.0), {800.0, 1500.0, 2100.0});
-  s.ride = {.kind = RideKind::race, .formation = Formation::one_in_front, .regroup_at_m = {800.0, 1500.0}};
+  s.ride.kind = RideKind::race;
+  s.ride.formation = Formation::one_in_front;
+  s.ride.regroup_at_m = {800.0, 1500.0};
   s.tactics.free_climb_fraction = 1.01;
   const GroupLevers levers(s, LineupAim::time, {{1.0, 1.0, 2.0, 1.0}, {}, 2}, by_grade({0.0, 0.08, 0.0, 0.0}));
   const GroupPlan clubs = levers.obvious_plans()[GroupLevers::clubs];
