@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "model/power_limit.hpp"
+
 namespace leewheel {
 
 namespace {
@@ -17,11 +19,12 @@ Strength strength_now(const Riders& r, const RideSettings& ride, RiderIndex i) {
   return now;
 }
 
-/// W' after `interval_s` at that mean power, `spent` having it already.
+/// W' after `interval_s` at that mean power, `spent` having it already. Never below nothing, though heat and fatigue lower
+/// critical power after the power was limited by it.
 double wbal_then_J(RecoveryLaw law, const Strength& strength, double wbal_J, const IntegralWbal& spent, double mean_W,
                    double interval_s) {
-  if (law == RecoveryLaw::integral) return strength.w_prime_J - spent.spent_J();
-  return std::min(strength.w_prime_J, wbal_after_J(law, strength, wbal_J, mean_W, interval_s));
+  if (law == RecoveryLaw::integral) return std::max(0.0, strength.w_prime_J - spent.spent_J());
+  return std::clamp(wbal_after_J(law, strength, wbal_J, mean_W, interval_s), 0.0, strength.w_prime_J);
 }
 
 }  // namespace
@@ -42,7 +45,7 @@ void recover(const Riders& r, Strengths& strengths, const RideSettings& ride, st
     if (mean_W > heavy_share * r.settings[i].critical_power_W) strengths.heavy_s[i] += interval_s;
     const Strength strength = strength_now(r, ride, i);
     strengths.critical_W[i] = strength.critical_power_W;
-    strengths.peak_per_J[i] = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
+    strengths.peak_per_J[i] = peak_per_J_of(strength);
     if (laws == LawsKept::all || ride.recovery_law == RecoveryLaw::integral)
       strengths.spent[i].add(mean_W - strength.critical_power_W, decay);
     strengths.wbal_J[i] = wbal_then_J(ride.recovery_law, strength, r.wbal_J[i], r.spent[i], mean_W, interval_s);
@@ -51,7 +54,7 @@ void recover(const Riders& r, Strengths& strengths, const RideSettings& ride, st
       const auto law = static_cast<RecoveryLaw>(n);
       if (law == ride.recovery_law || law == RecoveryLaw::integral) continue;
       double& left_J = strengths.wbal_by_law_J[i][n];
-      left_J = std::max(0.0, wbal_then_J(law, strength, left_J, r.spent[i], mean_W, interval_s));
+      left_J = wbal_then_J(law, strength, left_J, r.spent[i], mean_W, interval_s);
     }
   }
 }

@@ -63,7 +63,7 @@ void Riders::set(RiderIndex i, const RiderSettings& s, double gravity_mps2, cons
   wbal_J[i] = wbal_least_J[i] = s.w_prime_J;
   wbal_by_law_J[i].fill(s.w_prime_J);
   critical_W[i] = s.critical_power_W;
-  peak_per_J[i] = (s.peak_power_W - s.critical_power_W) / s.w_prime_J;
+  peak_per_J[i] = peak_per_J_of(s.strength());
 }
 
 }  // namespace leewheel

@@ -72,8 +72,7 @@ double wbal_after_J(RecoveryLaw law, const Strength& strength, double wbal_J, do
 }
 
 double power_limit_W(const Strength& strength, double wbal_J) {
-  const double peak_per_J = (strength.peak_power_W - strength.critical_power_W) / strength.w_prime_J;
-  return power_limit_W(strength.critical_power_W, peak_per_J, wbal_J);
+  return power_limit_W(strength.critical_power_W, peak_per_J_of(strength), wbal_J);
 }
 
 Strength strength_after_heavy_riding(const Strength& fresh, double heavy_s) {

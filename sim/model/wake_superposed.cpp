@@ -151,7 +151,9 @@ void share_out(std::vector<WakeLink>& found, double open, double behind, double 
     sum += link.share;
   }
   // The faintest wakes have no link; what they saved goes to the others, so that nothing saved is lost from the ledger.
-  for (const WakeLink& link : found) links.push_back({link.giver, link.receiver, link.share / sum});
+  // Where wakes save nothing, as with a line_depth of 0, nobody has given anything.
+  if (sum > 0.0)
+    for (const WakeLink& link : found) links.push_back({link.giver, link.receiver, link.share / sum});
   found.clear();
 }
 

@@ -71,6 +71,15 @@ TEST_CASE("strength fades with heavy riding only where the ride has fatigue, and
   CHECK(field.riders.peak_per_J[0] == Approx((900.0 - 250.0 * 236.0 / 260.0) / (20000.0 * 13.8 / 17.9)));
 }
 
+TEST_CASE("W' never falls below nothing, though heat takes critical power from under a rider at its limit", "[recover]") {
+  OnRoad field(1);
+  field.riders.wbal_J[0] = 0.0;
+  field.riders.heat_share[0] = 0.1;
+  ride_second(field, 250.0);  // what was critical power a second ago
+  CHECK(field.riders.critical_W[0] == 225.0);
+  CHECK(field.riders.wbal_J[0] == 0.0);
+}
+
 TEST_CASE("the integral law gives at the end of a ride what the published integral gives for it", "[recover]") {
   OnRoad field(1);
   field.scenario.ride.recovery_law = RecoveryLaw::integral;

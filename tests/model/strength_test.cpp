@@ -87,3 +87,8 @@ TEST_CASE("above critical power every law spends the same joules", "[strength]")
 TEST_CASE("at critical power W' stays as it is", "[strength]") {
   REQUIRE(wbal_after_J(any_law(), rider, 15000.0, 250.0, 60.0) == 15000.0);
 }
+
+TEST_CASE("nobody uses W' up within the second in which it is reckoned", "[strength]") {
+  CHECK(power_limit_W({250.0, 1.0, 900.0}, 1.0) == 250.5);  // of 1 J half of it a second, not 650 J
+  CHECK(power_limit_W({250.0, 20000.0, 900.0}, 20000.0) == 900.0);
+}

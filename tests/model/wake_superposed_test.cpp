@@ -235,3 +235,15 @@ TEST_CASE("in a bunch of 121 the first row has it worst, then the second, then t
   CHECK(middle[2] > middle[3]);
   for (int row = 6; row <= 18; ++row) CHECK((middle[row] >= 0.04 && middle[row] <= 0.20));
 }
+
+TEST_CASE("wakes that save nothing owe nobody; with the help from behind alone the rider behind is thanked", "[wake]") {
+  SuperposedWakes law;
+  law.line_depth = law.crowd_depth = 0.0;
+  const std::vector<WakeLink> links = factors_in(line(2, 0.3), law).links;
+  REQUIRE(links.size() == 1);
+  CHECK(links[0].receiver == 0);
+  CHECK(links[0].giver == 1);
+  CHECK(links[0].share == 1.0);
+  law.push = 0.0;
+  CHECK(factors_in(line(2, 0.3), law).links.empty());
+}

@@ -101,3 +101,17 @@ TEST_CASE("nobody gives more than strength and W' allow", "[tactics]") {
     before = now;
   }
 }
+
+TEST_CASE("a rider with next to no W' never has less than none, by any law, tired or fresh", "[tactics]") {
+  const auto law = GENERATE(range(std::size_t{0}, recovery_law_names.size()));
+  const bool fatigue = GENERATE(false, true);
+  Scenario s = scenes::scene(scenes::grades({0.0, 0.08, -0.04, 0.1}, 500.0), scenes::club(3));
+  for (RiderSettings& rider : s.riders) rider.w_prime_J = 1.0;
+  s.ride.kind = RideKind::race;
+  s.ride.recovery_law = static_cast<RecoveryLaw>(law);
+  s.ride.fatigue = fatigue;
+  const RideResult result = ride_to_end(s);
+  INFO(recovery_law_names[law] << (fatigue ? ", tired" : ""));
+  for (const RiderResult& rider : result.riders) CHECK(rider.wbal_least_J >= 0.0);
+  for (const RiderResult& rider : result.riders) CHECK(rider.wbal_least_J < 0.5);  // it was used
+}
