@@ -19,6 +19,7 @@
 #include "io/results.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/trace_file.hpp"
+#include "ride/each_alone.hpp"
 #include "ride/watch.hpp"
 #include "words/ride_words.hpp"
 
@@ -30,7 +31,7 @@ namespace fs = std::filesystem;
 
 struct Options {
   std::string scenario_path, folder;
-  bool json = false, quiet = false, one = false, more = false;
+  bool json = false, quiet = false, one = false, more = false, alone = false;
   std::optional<std::uint64_t> seed;
   std::optional<double> step_s;
   ShownUnits units;
@@ -46,12 +47,31 @@ RideResult ride_recorded(const Scenario& scenario, TraceWriter& trace, Progress&
 }
 
 /// Each rider's rerun alone. Every result has its own place, so the number of threads changes nothing but the time.
-std::vector<RideResult> ride_alone(const Scenario& scenario) {
-  std::vector<RideResult> solo(scenario.riders.size());
+std::vector<RideAlone> ride_alone(const Scenario& scenario, bool recorded) {
+  std::vector<RideAlone> solo(scenario.riders.size());
   tbb::parallel_for(std::size_t{0}, solo.size(), [&](std::size_t i) {
-    if (!StopAsked::yes()) solo[i] = ride_to_end(alone(scenario, i));
+    if (StopAsked::yes()) return;
+    if (!recorded) {
+      solo[i].result = ride_to_end(alone(scenario, i));
+      return;
+    }
+    Ride ride(alone(scenario, i));
+    solo[i].result = watch(ride, {scenario.ride.record_interval_s, [](const Ride&) { return !StopAsked::yes(); }},
+                           [&](const RideView& view) { solo[i].samples.push_back(view.now); });
   });
   return solo;
+}
+
+/// The riders each alone as a second trace on the same road. Nobody waits in it.
+void write_alone(const std::string& path, Scenario scenario, const std::vector<RideAlone>& solo, const std::string& text) {
+  scenario.title += each_alone_title;
+  scenario.finding.clear();
+  scenario.ride.regroup_at_m.clear();
+  scenario.ride.stops.clear();
+  const EachAlone all = each_alone(solo);
+  TraceWriter trace(path, scenario, text);
+  for (const RideSample& sample : all.samples) trace.append(sample);
+  trace.finish(all.events);
 }
 
 /// The ride as it stands, alone, and on further days.
@@ -60,6 +80,17 @@ struct Rides {
   std::vector<RideResult> solo;
   FinishRanges ranges;
 };
+
+/// An `alone.h5` of an earlier ride would tell of another day: it goes.
+void write_or_remove_alone(const Options& options, const std::string& folder, const Scenario& scenario,
+                           const std::vector<RideAlone>& solo) {
+  const std::string path = folder + "/alone.h5";
+  std::error_code ignored;
+  if (options.alone)
+    write_alone(path, scenario, solo, read_text(options.scenario_path));
+  else
+    fs::remove(path, ignored);
+}
 
 /// The trace is finished last, when everything else is written, and all appear together.
 void write_results(const std::string& folder, const Scenario& scenario, const Rides& rides, TraceWriter& trace) {
@@ -82,8 +113,9 @@ void print_results(const Options& options, const std::string& folder, const Scen
     return;
   }
   const bool colour = isatty(STDOUT_FILENO) && !std::getenv("NO_COLOR");
-  fmt::print("{}\nWritten to {}: trace.h5, summary.json, riders.csv, stretches.csv, events.csv, towing.graphml\n",
-             summary_text(scenario, result, solo, ranges, {colour, options.more, options.units}), folder);
+  fmt::print("{}\nWritten to {}: trace.h5, summary.json, riders.csv, stretches.csv, events.csv, towing.graphml{}\n",
+             summary_text(scenario, result, solo, ranges, {colour, options.more, options.units}), folder,
+             options.alone ? ", alone.h5" : "");
 }
 
 int run(const Options& options) {
@@ -99,11 +131,13 @@ int run(const Options& options) {
   const StopAsked stop;
   const tbb::global_control threads(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   Rides rides;
+  std::vector<RideAlone> solo;
   {
     Progress progress("riding", !options.quiet);
     tbb::parallel_invoke([&] { rides.company = ride_recorded(scenario, trace, progress); },
-                         [&] { rides.solo = ride_alone(scenario); });
+                         [&] { solo = ride_alone(scenario, options.alone); });
   }
+  for (const RideAlone& one : solo) rides.solo.push_back(one.result);
   if (!options.one && !StopAsked::yes())
     rides.ranges = finish_ranges(scenario, days_at_hand(scenario, rides.company.time_s), [] { return !StopAsked::yes(); });
   if (StopAsked::yes()) {
@@ -111,6 +145,7 @@ int run(const Options& options) {
     return exit_stopped;
   }
   write_results(folder, scenario, rides, trace);
+  write_or_remove_alone(options, folder, scenario, solo);
   print_results(options, folder, scenario, rides);
   return exit_ok;
 }
@@ -129,6 +164,8 @@ Command add_ride_command(CLI::App& app) {
   command->add_flag("--json", options->json, "print summary.json instead of the summary in words");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   command->add_flag("--more", options->more, "also W', what each rider gave, the energy ledger and the laws of recovery");
+  command->add_flag("--alone", options->alone,
+                    "also write alone.h5, each rider alone, for `leewheel-view trace.h5 --ghost alone.h5`");
   command->add_flag("--one", options->one, "one ride only: no further days for the range of the finish");
   command->add_option("--seed", options->seed, "seed of the random numbers, instead of the scenario's")->check(a_seed());
   command->add_option("--step", options->step_s, "time step in seconds, instead of the scenario's")

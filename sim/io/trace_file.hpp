@@ -12,6 +12,8 @@
 namespace leewheel {
 
 inline constexpr int trace_layout_version = 2;
+/// Ends the title of a trace in which each rider rode alone.
+inline constexpr const char* each_alone_title = ", each rider alone";
 
 /// What stands beside the time series.
 struct TraceHead {

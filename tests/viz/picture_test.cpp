@@ -24,6 +24,7 @@ struct Picture {
   view::Units units;
   bool show = false;
   view::Pointer pointer = {};
+  std::optional<synthetic::RideShape> beside = {};  ///< a second ride
 };
 
 const std::vector<Picture> pictures{
@@ -35,6 +36,8 @@ const std::vector<Picture> pictures{
     {"hover_720", {6, 1800, 12000, 2}, 600, {1280, 720}, false, view::Units::metric, false, {700, 90, true}},
     {"show_1080", {6, 1800, 12000, 2}, 460, {1920, 1080}, false, view::Units::metric, true},
     {"show_upright", {6, 1800, 12000, 2}, 600, {1080, 1920}, true, view::Units::metric, true},
+    {"compare_720", {6, 1500, 12000, 2}, 700, {1280, 720}, false, view::Units::metric, false, {}, {{6, 1800, 12000, 2}}},
+    {"compare_show_720", {6, 1500, 12000, 2}, 700, {1280, 720}, true, view::Units::metric, true, {}, {{6, 1800, 12000, 2}}},
     {"many_720", {120, 1200, 8000, 4}, 500, {1280, 720}, false, view::Units::metric},
 };
 
@@ -44,7 +47,9 @@ void draw_to(const Picture& picture, const std::string& path) {
   controls.light = picture.light, controls.units = picture.units;
   controls.show = picture.show, controls.pointer = picture.pointer;
   view::choose_rider(controls, static_cast<std::uint32_t>(picture.shape.riders / 2));
-  Player player(replay, nullptr, controls, 1.0f);
+  std::optional<view::Replay> ghost;
+  if (picture.beside) ghost.emplace(synthetic::source(*picture.beside, "The same ride, slower"), "slower");
+  Player player(replay, ghost ? &*ghost : nullptr, controls, 1.0f);
   save_picture(player, picture.size, picture.time_s, path);
 }
 

@@ -17,9 +17,9 @@ namespace {
 
 const sf::Vector2u sizes[] = {{640, 480}, {800, 500}, {1000, 600}, {1280, 720}, {1920, 1080}, {3840, 2160}, {1080, 1920}};
 
-std::vector<Drawn> drawn(view::Replay& replay, const view::Controls& controls, sf::Vector2u size, float scale = 1.0f) {
+std::vector<Drawn> drawn(view::Replay& replay, view::Replay* ghost, const view::Controls& controls, sf::Vector2u size) {
   std::vector<Drawn> told;
-  Player player(replay, nullptr, controls, scale);
+  Player player(replay, ghost, controls, 1.0f);
   sf::RenderTexture target;
   REQUIRE(target.create(size.x, size.y));
   player.tell(&told);
@@ -49,11 +49,11 @@ std::vector<std::string> faults(const std::vector<Drawn>& told) {
   return found;
 }
 
-void look(view::Replay& replay, view::Controls controls, const std::string& what) {
+void look(view::Replay& replay, view::Controls controls, const std::string& what, view::Replay* ghost = nullptr) {
   for (const sf::Vector2u size : sizes)
     for (const bool light : {false, true}) {
       controls.light = light;
-      const auto told = drawn(replay, controls, size);
+      const auto told = drawn(replay, ghost, controls, size);
       INFO(fmt::format("{} at {}x{}, {}", what, size.x, size.y, light ? "light" : "dark"));
       CHECK(told.size() > 10);
       std::string all;
@@ -87,6 +87,30 @@ TEST_CASE("the picture for a room and a film are as free of overprinting", "[scr
   controls.show = false, controls.filming = controls.playing = true, controls.film_to_s = 1800;
   for (const double time_s : {5.0, 460.0, 1795.0})
     controls.time_s = time_s, look(six, controls, fmt::format("a film at {} s", time_s));
+}
+
+TEST_CASE("beside a second ride nothing is overprinted, and what is gained is told", "[screen]") {
+  view::Replay fast(synthetic::source({6, 1500, 12000, 2}), "fast"), slow(synthetic::source({6, 1800, 12000, 2}), "slow");
+  view::Controls controls;
+  view::choose_rider(controls, 3);
+  for (const double time_s : {0.0, 100.0, 700.0, 1380.0, 1500.0}) {
+    controls.time_s = time_s;
+    look(fast, controls, fmt::format("beside a slower ride at {} s", time_s), &slow);
+    look(slow, controls, fmt::format("beside a faster ride at {} s", time_s), &fast);
+  }
+  controls.show = true, controls.time_s = 700;
+  look(fast, controls, "a room beside a slower ride", &slow);
+  const auto says = [](const std::vector<Drawn>& told, const std::string& words) {
+    return std::ranges::count_if(told, [&](const Drawn& d) { return !d.box && d.words == words; });
+  };
+  controls.show = false;
+  for (const sf::Vector2u size : sizes) {
+    const auto told = drawn(fast, &slow, controls, size);
+    INFO(fmt::format("{}x{}", size.x, size.y));
+    // Dirk at 700 s: 140 s and 25.2 kJ; at the finish, in 1470 s against 1764 s, 294 s and 52.9 kJ.
+    CHECK(says(told, "+2:20  \xC2\xB7  +25 kJ") == 1);
+    CHECK(says(told, "+4:54  \xC2\xB7  +53 kJ") == 1);
+  }
 }
 
 TEST_CASE("a click on the profile, a mark, a line of the story and a dot goes there", "[screen]") {

@@ -142,7 +142,8 @@ namespace {
 
 class MemorySource : public view::RideSource {
  public:
-  explicit MemorySource(const RideShape& shape) : head_(synthetic::head(shape)) {
+  MemorySource(const RideShape& shape, const std::string& title) : head_(synthetic::head(shape)) {
+    head_.title = title;
     const Road road(head_.road);
     for (std::size_t t = 0; t < head_.time_s.size(); ++t) samples_.push_back(synthetic::sample(shape, head_, road, t));
   }
@@ -156,7 +157,9 @@ class MemorySource : public view::RideSource {
 
 }  // namespace
 
-std::unique_ptr<view::RideSource> source(const RideShape& shape) { return std::make_unique<MemorySource>(shape); }
+std::unique_ptr<view::RideSource> source(const RideShape& shape, const std::string& title) {
+  return std::make_unique<MemorySource>(shape, title);
+}
 
 void write_trace(const std::string& path, const RideShape& shape) {
   const TraceHead h = head(shape);

@@ -20,7 +20,7 @@ inline constexpr RideShape six{6, 600, 4000, 2};
 TraceHead head(const RideShape& shape);
 RideSample sample(const RideShape& shape, const TraceHead& head, const Road& road, std::size_t index);
 /// The ride in memory.
-std::unique_ptr<view::RideSource> source(const RideShape& shape);
+std::unique_ptr<view::RideSource> source(const RideShape& shape, const std::string& title = "An invented ride");
 /// Six riders for ten minutes, as a replay.
 view::Replay six_riders();
 /// The ride as a trace file.

@@ -18,7 +18,7 @@ namespace leewheel {
 namespace {
 
 struct Arguments {
-  std::string trace, ghost, size, rider, start, sort, by = "time";
+  std::string trace, ghost, size, rider, start, sort, by = "place";
   std::vector<std::string> snapshots, film;
   double speed = 8.0;
   float scale = 1.0f;
@@ -62,7 +62,7 @@ view::Controls first_controls(const Arguments& args, const Remembered& remembere
   c.play_speed = speed_argument(args.speed);
   c.help = args.help_shown;
   c.show = c.full_screen = args.show;
-  c.ghost_by = args.by == "place" ? view::GhostBy::place : view::GhostBy::time;
+  c.ghost_by = args.by == "time" ? view::GhostBy::time : view::GhostBy::place;
   c.time_s = args.start.empty() ? replay.start_s() : time_argument("--start", args.start, replay);
   if (!args.rider.empty()) {
     const auto rider = replay.find_rider(args.rider);
@@ -132,8 +132,9 @@ int run(const Arguments& args) {
 
 void declare(CLI::App& app, Arguments& args) {
   app.add_option("TRACE", args.trace, "recorded ride (.h5)")->required();
-  app.add_option("--ghost", args.ghost, "second recorded ride, shown beside the first");
-  app.add_option("--ghost-by", args.by, "compare at the same time or the same place")
+  app.add_option("--ghost", args.ghost, "second recorded ride to compare with, such as alone.h5 of `leewheel ride --alone`");
+  app.add_option("--ghost-by", args.by,
+                 "what the bunch shows of the second ride: where it was at the same place (default), or at the same time")
       ->check(CLI::IsMember({"time", "place"}));
   app.add_option("--start", args.start, "moment to begin at: seconds, mm:ss or h:mm:ss");
   app.add_option("--rider", args.rider, "rider selected at the start");

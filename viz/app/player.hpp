@@ -43,7 +43,10 @@ class Player {
   Drag drag_ = Drag::none;
   view::Divider divider_ = view::Divider::road;
   float mouse_x_ = 0, mouse_y_ = 0;
+  std::vector<std::optional<view::GainedHere>> gained_;  ///< on the second ride, by the rider chosen last
+  std::optional<std::uint32_t> gained_by_;
 };
+const char* key_name(sf::Keyboard::Key key);  ///< as in `view::key_hints`; "" for keys without a meaning
 
 /// Plays until the window is closed; returns its last size.
 sf::Vector2u play(Player& player, sf::Vector2u size, const std::string& title);

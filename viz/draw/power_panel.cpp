@@ -98,9 +98,12 @@ void draw_why(Canvas& c, const Rect& area, const Scene& scene) {
   draw_scale(c, bar, scale_W, p);
   y += c.line_height(Size::small);
   if (!r.finished) y += draw_parts(c, {room.x, y, room.w, room.bottom() - y}, r, p) + 2 * u;
-  y += c.paragraph({room.x, y, room.w, room.bottom() - y}, why_words(r, scene.view, scene.controls.units), p.text);
   if (scene.ghost)
-    c.paragraph({room.x, y + 3 * u, room.w, room.bottom() - y}, difference_words(scene.ghost->difference, r.name), p.ghost);
+    y += c.paragraph({room.x, y, room.w, room.bottom() - y},
+                     difference_words(scene.ghost->difference, r.name, scene.ghost->name, scene.controls.units), p.text) +
+         3 * u;
+  c.paragraph({room.x, y, room.w, room.bottom() - y}, why_words(r, scene.view, scene.controls.units),
+              scene.ghost ? p.quiet : p.text);
 }
 
 }  // namespace leewheel::draw

@@ -85,8 +85,8 @@ void draw_riders(Canvas& c, const GroundScale& s, const Scene& scene, Hits& hits
   if (scene.view.groups.empty())
     c.plate(s.room.x + s.room.w / 2, s.room.y + s.room.h / 2 - c.line_height(), "Everyone is home.", p.text, p.panel,
             Size::large);
-  if (scene.ghost && scene.ghost->view)
-    for (const RiderView& r : scene.ghost->view->riders)
+  if (scene.ghost)
+    for (const RiderView& r : scene.ghost->view.riders)
       if (r.distance_m > s.from_m() && r.distance_m - bicycle_length_m < s.to_m() && !r.finished) {
         const Rect hull{s.x(r.distance_m - bicycle_length_m), s.y(r.lateral_m + 0.22), s.px(bicycle_length_m), s.px(0.44)};
         c.frame(hull, p.ghost, std::max(1.0f, c.unit()));

@@ -12,19 +12,21 @@ namespace leewheel::draw {
 
 using namespace view;
 
-RoadScale road_scale(const Rect& area, float u, const Replay& replay) {
-  const Road& road = replay.road();
+RoadScale road_scale(const Rect& area, float u, const Scene& scene) {
+  const Road& road = scene.replay.road();
   RoadScale s;
   const auto px = [u](float design_px) { return std::round(design_px * u); };
-  // Rows from below; where room is short the plan goes first, then the land. Wind and saved strip stay.
-  s.band_h = area.h < 150 * u ? 0.0f : px(15);
+  // Rows from below; where room is short the plan goes first, then the land. Wind, saved and gained strip stay.
+  s.band_h = area.h < (scene.ghost ? 190 : 150) * u ? 0.0f : px(15);
   s.wind_h = px(22);
   s.strip_h = px(std::clamp(0.2f * area.h / u, 26.0f, 90.0f));
-  s.plan_h = has_plan(replay.head()) && area.h >= 190 * u ? px(17) : 0.0f;
+  s.plan_h = has_plan(scene.replay.head()) && area.h >= 190 * u ? px(17) : 0.0f;
   s.axis_y = area.bottom() - px(16);
   s.band_y = s.axis_y - s.band_h - px(2);
   s.wind_y = s.band_y - s.wind_h;
-  s.strip_y = s.wind_y - s.strip_h - px(3);
+  s.gain_h = scene.ghost ? px(std::clamp(0.12f * area.h / u, 20.0f, 60.0f)) : 0.0f;
+  s.gain_y = s.wind_y - s.gain_h - px(2);
+  s.strip_y = (scene.ghost ? s.gain_y : s.wind_y) - s.strip_h - px(3);
   s.plan_y = s.strip_y - s.plan_h;
   s.landmarks_y = area.y + px(20);
   const float left = px(56), right = px(16), marks = px(15);

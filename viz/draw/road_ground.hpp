@@ -7,9 +7,9 @@ namespace leewheel::draw {
 
 /// Where road and heights lie in the panel.
 struct RoadScale {
-  view::Rect plot;                                             ///< profile, with headroom for riders
-  float landmarks_y, plan_y, strip_y, wind_y, band_y, axis_y;  ///< tops of the rows, from above
-  float plan_h, strip_h, wind_h, band_h;                       ///< 0: no room for that row
+  view::Rect plot;                                                     ///< profile, with headroom for riders
+  float landmarks_y, plan_y, strip_y, gain_y, wind_y, band_y, axis_y;  ///< tops of the rows, from above
+  float plan_h, strip_h, gain_h, wind_h, band_h;                       ///< 0: no room for that row, or nothing to say
   double length_m, low_m, high_m;
   float relief_top, relief_bottom;
 
@@ -20,7 +20,7 @@ struct RoadScale {
   double px_per_m() const { return plot.w / length_m; }
 };
 
-RoadScale road_scale(const view::Rect& area, float u, const view::Replay& replay);
+RoadScale road_scale(const view::Rect& area, float u, const Scene& scene);
 void draw_land(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);
 void draw_strokes(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p, double interval_m);
 void draw_outline(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "leewheel/units.hpp"
+#include "viz/draw/gained_strip.hpp"
 #include "viz/draw/road_ground.hpp"
 #include "viz/draw/saved_strip.hpp"
 #include "viz/draw/scene.hpp"
@@ -72,14 +73,14 @@ void draw_focus(Canvas& c, const RoadScale& s, const Scene& scene) {
 void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
   const Road& road = scene.replay.road();
   const Palette& p = scene.palette();
-  const RoadScale s = road_scale(area, unit_, scene.replay);
+  const RoadScale s = road_scale(area, unit_, scene);
   const double interval_m = stroke_interval_m(road, 3.2 * unit_ / s.px_per_m(), units_ == Units::metric ? 1.0 : foot_m);
   const bool metric = units_ == Units::metric;
-  std::string note;
+  std::string note = scene.ghost ? gained_heading(*scene.ghost) + "   \xC2\xB7   " : "";
   if (const auto most = scene.replay.most_exposed())
-    note = fmt::format("most exposed: {} to {}, {:.0f} {} against   \xC2\xB7   ", place_text(most->from_m, units_),
-                       place_text(most->to_m, units_),
-                       metric ? kmh_from_mps(most->head_mps) : most->head_mps * 3600 / mile_m, metric ? "km/h" : "mph");
+    note += fmt::format("most exposed: {} to {}, {:.0f} {} against   \xC2\xB7   ", place_text(most->from_m, units_),
+                        place_text(most->to_m, units_),
+                        metric ? kmh_from_mps(most->head_mps) : most->head_mps * 3600 / mile_m, metric ? "km/h" : "mph");
   note += fmt::format(
       "one stroke for every {} climbed   \xC2\xB7   wind at rider height in {}, seen from above: arrow to "
       "the left = against, up = towards the left",
@@ -92,6 +93,7 @@ void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
   grades_ = grade_places(still_, s, road);
   draw_landmarks(still_, s, road, p);
   draw_saved_strip(still_, s, scene);
+  draw_gained_strip(still_, s, scene);
   draw_wind(still_, s, scene.replay, p, units_);
   draw_exposure(still_, s, road, p);
   draw_axes(still_, s, p, units_);
@@ -102,7 +104,7 @@ RoadDrawing::Span RoadDrawing::draw_group(const GroupView& g, const Rect& area, 
                                           std::map<int, int>& heights, Hits& hits) {
   const Road& road = scene.replay.road();
   const Palette& p = scene.palette();
-  const RoadScale s = road_scale(area, unit_, scene.replay);
+  const RoadScale s = road_scale(area, unit_, scene);
   const float u = unit_, step = 6.4f * u;
   Span span{1e9f, -1e9f, 1e9f, g.id, g.riders.size(), false, 0};
   for (const std::uint32_t i : g.riders) {
@@ -182,14 +184,15 @@ void RoadDrawing::draw_labels(const std::vector<Span>& spans, const Rect& plot, 
 
 void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) {
   const Road& road = scene.replay.road();
-  const RoadScale s = road_scale(area, unit_, scene.replay);
+  const RoadScale s = road_scale(area, unit_, scene);
   const float u = unit_;
   hits.profile = {s.plot.x, s.plot.y, s.plot.w, s.axis_y - s.plot.y};
   draw_focus(moving_, s, scene);
   draw_plan(moving_, s, scene);
   draw_saved_now(moving_, s, scene);
-  if (scene.ghost && scene.ghost->view)
-    for (const RiderView& r : scene.ghost->view->riders)
+  draw_gained_now(moving_, s, scene);
+  if (scene.ghost)
+    for (const RiderView& r : scene.ghost->now.riders)
       if (!r.finished)
         moving_.ring(s.x(r.distance_m), s.y(road.elevation_m(r.distance_m)) - 5 * u, 3 * u, scene.palette().ghost, 1.2f * u);
   std::map<int, int> heights;

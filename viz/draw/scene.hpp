@@ -18,9 +18,13 @@ using view::Palette;
 using view::Replay;
 using view::View;
 
+/// A second ride beside the first.
 struct GhostScene {
-  const View* view = nullptr;
+  const View& view;  ///< at the same time or the same place, as chosen: what the bunch shows
+  const View& now;   ///< at the same time: what the profile shows
+  std::string name;
   std::optional<view::Difference> difference;
+  const std::vector<std::optional<view::GainedHere>>& along;  ///< of the chosen rider
 };
 
 struct Scene {

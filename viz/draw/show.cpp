@@ -26,23 +26,42 @@ std::string sentence(const Scene& scene) {
                      grade_text(r.grade));
 }
 
+/// The one number and what it is.
+struct Told {
+  std::string number, words;
+  bool bad;
+};
+
+/// Beside a second ride the time gained on it at this place, else what company saves.
+Told told_number(const Scene& scene) {
+  const RiderView& r = scene.chosen();
+  if (const auto& ghost = scene.ghost; ghost && ghost->difference && ghost->difference->here) {
+    const GainedHere& here = *ghost->difference->here;
+    return {minutes_seconds_text(std::abs(here.time_s)),
+            fmt::format("{} by {} at this place against {} (hollow), with {}", here.time_s > -0.5 ? "gained" : "lost",
+                        r.name, ghost->name, gained_work_text(here.work_J)),
+            here.time_s <= -0.5};
+  }
+  const WholeWatts watts = whole_watts(r);
+  if (r.finished)
+    return {view::number_text(r.saved_J / 1000, 0) + " kJ", fmt::format("saved by company for {} on the whole ride", r.name),
+            false};
+  return {fmt::format("{} W", std::abs(watts.saved)),
+          watts.saved < 0 ? fmt::format("company costs {}, of {} W", r.name, watts.now)
+                          : fmt::format("saved by company for {}, of {} W alone", r.name, watts.alone),
+          watts.saved < 0};
+}
+
 void draw_number(Canvas& c, const Rect& area, const Scene& scene) {
   const Palette& p = scene.palette();
-  const RiderView& r = scene.chosen();
   const float u = c.unit();
   c.fill(area, p.panel);
-  const WholeWatts watts = whole_watts(r);
-  const bool costs = watts.saved < 0;
-  const std::string number =
-      r.finished ? view::number_text(r.saved_J / 1000, 0) + " kJ" : fmt::format("{} W", std::abs(watts.saved));
-  const std::string words = r.finished ? fmt::format("saved by company for {} on the whole ride", r.name)
-                            : costs    ? fmt::format("company costs {}, of {} W", r.name, watts.now)
-                                       : fmt::format("saved by company for {}, of {} W alone", r.name, watts.alone);
+  const auto [number, words, bad] = told_number(scene);
   const float words_w = area.w - 16 * u, line = c.line_height(Size::large), huge = c.line_height(Size::huge);
   const auto lines = c.broken(words, words_w, Size::large);
   const float words_h = line * static_cast<float>(lines.size());
   float y = area.y + std::max(0.0f, (area.h - huge - words_h) / 2);
-  c.text(area.x + area.w / 2, y, number, costs ? p.warning : p.chosen, Size::huge, Align::centre, true);
+  c.text(area.x + area.w / 2, y, number, bad ? p.warning : p.chosen, Size::huge, Align::centre, true);
   y += huge;
   for (const std::string& one : lines) {
     if (y + line <= area.bottom() + 1) c.text(area.x + area.w / 2, y, one, p.text, Size::large, Align::centre);

@@ -72,9 +72,7 @@ void draw_top(Canvas& c, const Rect& area, const Scene& scene) {
                           ? std::string("everyone is home")
                           : fmt::format("{}   \xC2\xB7   first: {} at {}", company_words(scene.view), first.name,
                                         place_text(first.distance_m, scene.controls.units));
-  if (scene.ghost)
-    right +=
-        fmt::format("   \xC2\xB7   hollow: second ride, by {}", scene.controls.ghost_by == GhostBy::time ? "time" : "place");
+  if (scene.ghost) right += fmt::format("   \xC2\xB7   hollow: {}", scene.ghost->name);
   c.text(area.right() - 10 * u, mid - c.line_height(Size::normal) / 2,
          c.fonts().fitted(right, area.right() - speed_x - 100 * u, Size::normal, u), p.quiet, Size::normal, Align::right);
 }

@@ -100,7 +100,7 @@ struct Controls {
   bool filming = false;  ///< no key hints; question and finding stand for a while
   double film_from_s = 0, film_to_s = 0;
   Units units = Units::metric;
-  GhostBy ghost_by = GhostBy::time;
+  GhostBy ghost_by = GhostBy::place;
   bool wake_as_share = false;  ///< shaded by share of drag instead of watts
   bool strip_of_all = false;   ///< the saved strip shows the mean of all instead of the chosen rider
 };

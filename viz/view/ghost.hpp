@@ -1,8 +1,9 @@
 #pragma once
-/// A second ride beside the first: where its riders are, and the running difference of the chosen rider.
+/// A second ride beside the first: where its riders are, and what the chosen rider has gained on it.
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "viz/view/controls.hpp"
 
@@ -13,16 +14,35 @@ inline constexpr double same_length_m = 20.0, same_length_share = 0.002, same_el
 /// above its start within `same_elevation_m`. Else what differs, in words: "a road of 9.00 km, expected 12.00 km".
 std::optional<std::string> road_difference(const Road& found, const Road& expected);
 
-/// The chosen rider here against the rider of the same name there, at the same place on the road.
-struct Difference {
-  double time_s;   ///< > 0: this ride is ahead (was here earlier)
-  double pedal_J;  ///< > 0: this ride has cost more work up to here
-  double saved_J;  ///< > 0: this ride has saved more up to here
+/// What to call the second ride: "each rider alone", its title if that is another, else its file with the folder.
+std::string ghost_name(const Replay& ride, const Replay& ghost);
+
+/// The chosen rider in this ride against the rider of the same name in the other. All is > 0 where this ride is better off.
+struct GainedHere {
+  double time_s;  ///< earlier at this place
+  double work_J;  ///< less work at the cranks up to this place
 };
+struct GainedNow {
+  double way_m;   ///< further on the road at this time
+  double work_J;  ///< less work at the cranks up to this time
+};
+struct Difference {
+  std::optional<GainedHere> here;  ///< nothing: never recorded at this place there
+  GainedNow now;
+};
+/// Nothing if nobody there has this name. Of a rider who is home here: at the finish.
+std::optional<Difference> difference(const Replay& ride, const Replay& ghost, double time_s, std::uint32_t rider);
+
+/// At `SavedAlong::pieces + 1` places from the start to the finish; nothing where a ride was not recorded.
+std::vector<std::optional<GainedHere>> gained_along(const Replay& ride, const Replay& ghost, std::uint32_t rider);
 
 /// The other ride at the same time, or at the time its rider of the same name was at the same place.
 View ghost_at(Replay& ghost, const View& now, const std::string& rider, GhostBy by);
-std::optional<Difference> difference(Replay& ghost, const View& now, const std::string& rider);
-std::string difference_words(const std::optional<Difference>& d, const std::string& rider);
+
+std::string gained_time_text(double time_s);  ///< "1:05 gained", "0:12 lost", "level"
+std::string gained_work_text(double work_J);  ///< "12.3 kJ less work", "0.4 kJ more work"
+/// Two sentences: at this place, and at this time.
+std::string difference_words(const std::optional<Difference>& d, const std::string& rider, const std::string& ghost,
+                             Units units);
 
 }  // namespace leewheel::view

@@ -81,6 +81,7 @@ WindSettings calm(double change_length_m) {
 
 Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
     : source_(checked(std::move(source), name)),
+      name_(name),
       road_(source_->head().road),
       give_and_take_(give_and_take_story(source_->head())),
       wind_(calm(source_->head().change_length_m), road_),
@@ -90,6 +91,7 @@ Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
       drag_factor_(*source_, &RideSample::drag_factor),
       wind_along_mps_(*source_, &RideSample::wind_along_mps),
       wind_cross_mps_(*source_, &RideSample::wind_cross_mps),
+      pedal_J_(*source_, &RideSample::pedal_J),
       finish_s_(riders()) {}
 
 bool Replay::finished(std::size_t sample, std::size_t rider) const {
@@ -166,6 +168,18 @@ void Replay::interpolate(double time_s, RideSample& into) {
       if (std::isfinite(from[i]) && std::isfinite(to[i])) out[i] = std::lerp(from[i], to[i], share);
   }
 }
+
+double Replay::between(LazyColumn& column, std::size_t rider, double time_s) const {
+  time_s = std::clamp(time_s, start_s(), end_s());
+  const std::size_t from = interval(time_s), to = std::min(from + 1, samples_ - 1);
+  const double span_s = head().time_s[to] - head().time_s[from];
+  const double share = span_s > 0 ? (time_s - head().time_s[from]) / span_s : 0.0;
+  return std::lerp(static_cast<double>(column.at(from, rider)), static_cast<double>(column.at(to, rider)), share);
+}
+
+double Replay::place_m(std::size_t rider, double time_s) const { return between(distance_m_, rider, time_s); }
+
+double Replay::pedal_J(std::size_t rider, double time_s) const { return between(pedal_J_, rider, time_s); }
 
 double Replay::sheltered_share(std::size_t rider, double time_s) const {
   const std::size_t sample = interval(time_s), at = sample * riders() + rider;

@@ -61,6 +61,7 @@ class Replay {
   explicit Replay(std::unique_ptr<RideSource> source, const std::string& name);
 
   const TraceHead& head() const { return source_->head(); }
+  const std::string& name() const { return name_; }  ///< of the file
   const Road& road() const { return road_; }
   /// Who carried whom over the whole ride, in plain lines; none when the trace does not tell.
   const std::vector<std::string>& give_and_take() const { return give_and_take_; }
@@ -77,6 +78,8 @@ class Replay {
   /// When the rider was first at that place; nothing if never recorded there.
   std::optional<double> passing_s(std::size_t rider, double distance_m) const;
   std::optional<double> finish_s(std::size_t rider) const;
+  double place_m(std::size_t rider, double time_s) const;
+  double pedal_J(std::size_t rider, double time_s) const;  ///< work at the cranks so far
   std::optional<std::size_t> find_rider(const std::string& name) const;
   /// What the first rider felt at that place; nothing if nobody was recorded there.
   std::optional<MetWind> met_wind(double distance_m) const;
@@ -90,17 +93,19 @@ class Replay {
 
  private:
   std::size_t interval(double time_s) const;  ///< index of the sample at or before
+  double between(LazyColumn& column, std::size_t rider, double time_s) const;
   bool finished(std::size_t sample, std::size_t rider) const;
   void add_up_times(std::size_t to_sample) const;
   void load(std::size_t index);
 
   std::unique_ptr<RideSource> source_;
+  std::string name_;
   Road road_;
   std::vector<std::string> give_and_take_;
   Wind wind_;  ///< calm: what the land makes of it is all that is asked
   std::size_t samples_ = 0;
   // Read as far as someone has asked; what they answer does not change.
-  mutable LazyColumn distance_m_, role_, drag_factor_, wind_along_mps_, wind_cross_mps_;
+  mutable LazyColumn distance_m_, role_, drag_factor_, wind_along_mps_, wind_cross_mps_, pedal_J_;
   mutable std::vector<float> sheltered_s_, riding_s_, waited_s_;        ///< samples so far x riders
   mutable std::vector<std::optional<std::optional<double>>> finish_s_;  ///< by rider: looked up yet, home at all
   mutable std::optional<SavedAlong> saved_along_;

@@ -44,6 +44,10 @@ std::string length_text(double length_m, Units units) {
   return units == Units::metric ? fmt::format("{:.1f} m", length_m) : fmt::format("{:.1f} ft", length_m / foot_m);
 }
 
+std::string way_text(double length_m, Units units) {
+  return length_m < 1000.0 ? height_text(length_m, units) : place_text(length_m, units);
+}
+
 std::string height_text(double elevation_m, Units units) {
   return units == Units::metric ? fmt::format("{:.0f} m", elevation_m) : fmt::format("{:.0f} ft", elevation_m / foot_m);
 }

@@ -19,6 +19,7 @@ std::optional<double> parse_time_s(std::string_view text);
 std::string speed_text(double speed_mps, Units units);     ///< "23.4 km/h"
 std::string place_text(double distance_m, Units units);    ///< along the road: "6.21 km"
 std::string length_text(double length_m, Units units);     ///< a gap: "0.6 m", "2.0 ft"
+std::string way_text(double length_m, Units units);        ///< between riders far apart: "240 m", "1.24 km"
 std::string height_text(double elevation_m, Units units);  ///< "182 m"
 std::string gap_text(double gap_s);                        ///< "+4.2", "+1:05"; "" for the first
 std::string number_text(double value, int decimals);       ///< with a true minus, and none before a zero
