@@ -4,7 +4,6 @@
 #include <thread>
 
 #include "app/support.hpp"
-#include "io/trace_file.hpp"
 
 using namespace app_test;
 
@@ -46,27 +45,6 @@ TEST_CASE("a ride leaves exactly its six files and nothing unfinished", "[app]")
   INFO(answer.err);
   REQUIRE(answer.code == 0);
   CHECK(answer.err.empty());
-  CHECK(names_in(folder / "results") == result_files);
-}
-
-TEST_CASE("--alone also writes each rider alone, whose times are those of the summary; without it an old one goes",
-          "[app]") {
-  const Folder folder;
-  const std::string scenario = short_scenario(folder);
-  REQUIRE(leewheel(folder, "ride " + scenario + " -o results --alone --one").code == 0);
-  auto files = result_files;
-  CHECK(names_in(folder / "results") == (files.insert("alone.h5"), files));
-  leewheel::TraceReader trace((folder / "results/alone.h5").string());
-  CHECK(trace.head().title == "Short, each rider alone");
-  CHECK(trace.head().riders.size() == 2);
-  const auto summary = nlohmann::json::parse(text_of(folder / "results/summary.json"));
-  REQUIRE(trace.head().events.size() == 2);
-  for (const leewheel::Event& event : trace.head().events) {
-    CHECK(event.kind == leewheel::EventKind::finished);
-    const double alone_s = summary["riders"][event.riders.front()]["solo_time_s"];
-    CHECK(event.time_s == Approx(alone_s).margin(0.1));
-  }
-  REQUIRE(leewheel(folder, "ride " + scenario + " -o results --one").code == 0);
   CHECK(names_in(folder / "results") == result_files);
 }
 
