@@ -156,7 +156,25 @@ TEST_CASE("steps of a plan follow one another to the end of the road", "[profile
   CHECK_FALSE(has_plan(TraceHead{}));
 }
 
-TEST_CASE("question at the start, finding at the end, and no key hint in a film", "[controls]") {
+TEST_CASE("a bunch too long to be shown is centred on the chosen rider, not beyond its ends", "[controls]") {
+  Session s;
+  s.controls.time_s = 400;
+  const View view = view_at(s.replay, 400);
+  s.controls.chosen = 2;
+  const Focus whole = focus_of(s.controls, view);
+  CHECK(whole.rider == 2);
+  CHECK(within(whole, view, whole.length_m).middle_m == whole.middle_m);
+  const GroupView& group = view.groups.front();
+  const Focus last = within(whole, view, 4.0);
+  CHECK(last.length_m == 4.0);
+  CHECK(last.middle_m == Approx(group.last_m + 2.0));
+  s.controls.chosen = 1;
+  CHECK(within(focus_of(s.controls, view), view, 2.0).middle_m == Approx(view.riders[1].distance_m - 0.85));
+  s.controls.chosen = 5;  // in the other group: the first of those followed
+  CHECK(focus_of(s.controls, view).rider == 0);
+}
+
+TEST_CASE("question at the start, finding and three results at the end", "[controls]") {
   auto source = synthetic::source(synthetic::six);
   const_cast<TraceHead&>(source->head()).question = "Is it worth it?";
   const_cast<TraceHead&>(source->head()).finding = "On the level it is.";
@@ -168,13 +186,18 @@ TEST_CASE("question at the start, finding at the end, and no key hint in a film"
   CHECK(card_of(c, replay).words.empty());
   c.playing = false, c.time_s = 300.0;
   CHECK(card_of(c, replay).words.empty());
+  CHECK(card_of(c, replay).results.empty());
   c.time_s = 600.0;
   CHECK(card_of(c, replay).words == "On the level it is.");
+  CHECK(card_of(c, replay).results.size() == 3);
   c.filming = true, c.film_from_s = 100.0, c.film_to_s = 600.0, c.time_s = 110.0;  // 8x: the question stands for 16 s
   CHECK(card_of(c, replay).words == "Is it worth it?");
   CHECK(card_of(c, replay).below.empty());
   c.time_s = 120.0;
   CHECK(card_of(c, replay).words.empty());
-  c.time_s = 590.0;
+  c.time_s = 551.0;  // finding and results stand for 48 s
+  CHECK(card_of(c, replay).empty());
+  c.time_s = 553.0;
   CHECK(card_of(c, replay).words == "On the level it is.");
+  CHECK(card_of(c, replay).results.size() == 3);
 }

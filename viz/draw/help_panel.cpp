@@ -6,23 +6,6 @@ namespace leewheel::draw {
 
 using namespace view;
 
-void draw_card(Canvas& c, const Rect& area, const Scene& scene) {
-  const Card card = card_of(scene.controls, scene.replay);
-  if (card.words.empty() && card.below.empty()) return;
-  const Palette& p = scene.palette();
-  const float u = c.unit(), w = area.w - 44 * u, most_h = area.h - 44 * u;
-  const float below_h = card.below.empty() ? 0.0f : c.line_height(Size::large) + 6 * u;
-  Size size = Size::large;
-  const auto height = [&] { return c.line_height(size) * static_cast<float>(c.broken(card.words, w, size).size()); };
-  for (const Size smaller : {Size::normal, Size::small})
-    if (height() + below_h + 16 * u > most_h) size = smaller;
-  const float words_h = height();
-  const Rect room{area.x + 10 * u, area.y + 22 * u, area.w - 20 * u, std::min(most_h, words_h + below_h + 16 * u)};
-  c.cover(room, faded(p.raised, 0.97)), c.frame(room, p.chosen, std::max(1.0f, 1.5f * u));
-  c.paragraph({room.x + 12 * u, room.y + 8 * u, w, room.h - below_h - 14 * u}, card.words, p.text, size);
-  c.text(room.x + 12 * u, room.bottom() - below_h - 2 * u, card.below, p.chosen, Size::large, Align::left, true);
-}
-
 void draw_help(Canvas& c, const Rect& window, const Scene& scene) {
   const Palette& p = scene.palette();
   const float u = c.unit();

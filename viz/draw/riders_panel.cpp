@@ -13,6 +13,8 @@ namespace {
 
 using namespace view;
 
+constexpr double least_px_per_m = 8.0, spare_m = 6.0;  // design pixels; a bunch too long for that is shown in part
+
 /// Fitting keeps its scale while that is near enough, so that the picture does not breathe with every gap.
 double settled_px_per_m(double fit_now, double before) {
   return before <= fit_now && before >= 0.65 * fit_now ? before : 0.92 * fit_now;
@@ -82,7 +84,7 @@ void draw_bicycle(Canvas& c, const GroundScale& s, double front_m, double latera
 
 void draw_riders(Canvas& c, const GroundScale& s, const Scene& scene, Hits& hits) {
   const Palette& p = scene.palette();
-  if (scene.view.groups.empty())
+  if (scene.view.groups.empty() && card_of(scene.controls, scene.replay).empty())
     c.plate(s.room.x + s.room.w / 2, s.room.y + s.room.h / 2 - c.line_height(), "Everyone is home.", p.text, p.panel,
             Size::large);
   if (scene.ghost)
@@ -134,7 +136,7 @@ void RidersDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit,
                          bool whole_wake) {
   const Palette& p = scene.palette();
   canvas_.begin(unit);
-  const Focus focus = focus_of(scene.controls, scene.view);
+  const Focus focus = within(focus_of(scene.controls, scene.view), scene.view, area.w / (least_px_per_m * unit) - spare_m);
   const Rect room = open_panel(canvas_, area, p, "Bunch from above",
                                fmt::format("following {}{}", focus.words, next_words(scene.view, focus)));
   const GroundScale s = ground_scale(room, scene, focus);
@@ -148,7 +150,8 @@ void RidersDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit,
   draw_wake(target, wake_area(s, wake_.grid()), p, scene.controls.wake_as_share);
 
   canvas_.begin(unit);
-  const bool carded = !scene.controls.show && !card_of(scene.controls, scene.replay).words.empty();
+  const Card card = card_of(scene.controls, scene.replay);
+  const bool carded = !card.results.empty() || (!scene.controls.show && !card.words.empty());
   draw_centre(canvas_, s, scene.replay.road(), p);
   draw_riders(canvas_, s, scene, hits);
   if (!carded) draw_words(s, scene, focus, caption_area(canvas_, area, scene));

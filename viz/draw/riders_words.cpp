@@ -8,6 +8,7 @@
 #include "leewheel/wake.hpp"
 #include "viz/draw/riders_marks.hpp"
 #include "viz/draw/scene.hpp"
+#include "viz/view/groups_apart.hpp"
 
 namespace leewheel::draw {
 namespace {
@@ -90,6 +91,25 @@ void draw_names(Canvas& c, const GroundScale& s, const Scene& scene, LabelPlacer
     if (i != scene.controls.chosen) one(i);
 }
 
+/// The other groups with their sizes and gaps, from the nearest at the foot up: those behind at the left, those ahead at the right.
+void draw_other_groups(Canvas& c, const GroundScale& s, const Scene& scene, const Focus& focus, LabelPlacer& placer) {
+  const Palette& p = scene.palette();
+  const float u = c.unit(), h = c.line_height(Size::small), row = h + 2 * u, room_h = s.room.h - key_row * u;
+  const auto most = static_cast<std::size_t>(std::clamp(0.4f * room_h / row, 1.0f, 3.0f));
+  const OtherGroups others = other_groups(scene.view, focus.rider, scene.controls.units, most);
+  const auto column = [&](const std::vector<std::string>& lines, bool right, float foot) {
+    for (std::size_t k = 0; k < lines.size(); ++k) {
+      const float w = c.text_width(lines[k], Size::small) + 6 * u, x = right ? s.room.right() - w - 5 * u : s.room.x + 5 * u,
+                  y = foot - row * static_cast<float>(k + 1);
+      if (w > s.room.w - 10 * u || y < s.room.y || !placer.take({x, y, w, h})) continue;
+      c.plate(x, y, lines[k], p.text, p.panel, Size::small, Align::left);
+    }
+  };
+  const float foot = s.room.bottom() - key_row * u - u, warned = scene.view.overlaps.empty() ? 0 : 22 * u;
+  column(others.behind, false, foot - warned);
+  column(others.ahead, true, foot);
+}
+
 }  // namespace
 
 /// Close behind the last rider of those followed.
@@ -116,6 +136,7 @@ void RidersDrawing::draw_words(const GroundScale& s, const Scene& scene, const F
   name_ends(canvas_, s, scene.replay.road(), p, placer);
   std::vector<bool> named(scene.view.riders.size(), false);
   draw_gaps(canvas_, s, scene, placer, true);
+  draw_other_groups(canvas_, s, scene, focus, placer);
   draw_names(canvas_, s, scene, placer, true, named);
   draw_gaps(canvas_, s, scene, placer, false);
   draw_names(canvas_, s, scene, placer, false, named);

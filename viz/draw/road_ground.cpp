@@ -5,7 +5,6 @@
 
 #include <fmt/format.h>
 
-#include "leewheel/units.hpp"
 #include "viz/view/profile.hpp"
 
 namespace leewheel::draw {
@@ -18,7 +17,7 @@ RoadScale road_scale(const Rect& area, float u, const Scene& scene) {
   const auto px = [u](float design_px) { return std::round(design_px * u); };
   // Rows from below; where room is short the plan goes first, then the land. Wind, saved and gained strip stay.
   s.band_h = area.h < (scene.ghost ? 190 : 150) * u ? 0.0f : px(15);
-  s.wind_h = px(22);
+  s.wind_h = px(area.h < 230 * u ? 22 : 28);
   s.strip_h = px(std::clamp(0.2f * area.h / u, 26.0f, 90.0f));
   s.plan_h = has_plan(scene.replay.head()) && area.h >= 190 * u ? px(17) : 0.0f;
   s.axis_y = area.bottom() - px(16);
@@ -123,27 +122,6 @@ void draw_landmarks(Canvas& c, const RoadScale& s, const Road& road, const Palet
     const float left = std::clamp(x - w / 2, s.plot.x, std::max(s.plot.x, s.plot.right() - w));
     if (placer.take({left - 4 * u, s.landmarks_y, w + 8 * u, 14 * u}))
       c.text(left, s.landmarks_y, mark.name, p.text, Size::small);
-  }
-}
-
-void draw_wind(Canvas& c, const RoadScale& s, const Replay& replay, const Palette& p, Units units) {
-  const float u = c.unit(), spacing = 66 * u, mid = s.wind_y + 11 * u;
-  c.text(s.plot.x - 7 * u, s.wind_y + 3 * u, "wind", p.quiet, Size::small, Align::right);
-  if (const auto most = replay.most_exposed())
-    c.fill({s.x(most->from_m), s.wind_y + 19 * u, s.x(most->to_m) - s.x(most->from_m), 2 * u}, p.warning);
-  double most_mps = 1.0;
-  std::vector<std::pair<float, MetWind>> met;
-  for (float x = s.plot.x + 12 * u; x < s.plot.right() - 24 * u; x += spacing)
-    if (const auto w = replay.met_wind((x - s.plot.x) / s.px_per_m()))
-      met.emplace_back(x, *w), most_mps = std::max(most_mps, std::hypot(w->along_mps, w->cross_mps));
-  for (const auto& [x, w] : met) {
-    const double speed = std::hypot(w.along_mps, w.cross_mps);
-    const float half = std::max(4.0f, 10 * static_cast<float>(speed / most_mps)) * u;  // a breath is still an arrow
-    const float fx = static_cast<float>(w.along_mps / std::max(speed, 1e-6)) * half,
-                fy = -static_cast<float>(w.cross_mps / std::max(speed, 1e-6)) * half;
-    c.arrow(x - fx, mid - fy, x + fx, mid + fy, p.text, 1.5f * u, 6 * u);
-    const double shown = units == Units::metric ? kmh_from_mps(speed) : speed * 3600 / mile_m;
-    c.text(x + 13 * u, s.wind_y + 3 * u, fmt::format("{:.0f}", shown), p.quiet, Size::small);
   }
 }
 

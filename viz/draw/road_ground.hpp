@@ -28,6 +28,7 @@ std::vector<view::Rect> grade_places(const Canvas& c, const RoadScale& s, const 
 void draw_grades(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);
 void draw_axes(Canvas& c, const RoadScale& s, const view::Palette& p, view::Units units);
 void draw_landmarks(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);
+/// A band as wide as the wind met head-on, hollow where it is from behind; arrows slanted as far as it is from the side.
 void draw_wind(Canvas& c, const RoadScale& s, const view::Replay& replay, const view::Palette& p, view::Units units);
 void draw_exposure(Canvas& c, const RoadScale& s, const Road& road, const view::Palette& p);
 

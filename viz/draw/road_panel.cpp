@@ -5,7 +5,7 @@
 
 #include "leewheel/units.hpp"
 #include "viz/draw/gained_strip.hpp"
-#include "viz/draw/road_ground.hpp"
+#include "viz/draw/road_riders.hpp"
 #include "viz/draw/saved_strip.hpp"
 #include "viz/draw/scene.hpp"
 #include "viz/view/profile.hpp"
@@ -82,8 +82,8 @@ void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
                         place_text(most->to_m, units_),
                         metric ? kmh_from_mps(most->head_mps) : most->head_mps * 3600 / mile_m, metric ? "km/h" : "mph");
   note += fmt::format(
-      "one stroke for every {} climbed   \xC2\xB7   wind at rider height in {}, seen from above: arrow to "
-      "the left = against, up = towards the left",
+      "one stroke for every {} climbed   \xC2\xB7   wind at rider height in {}: band as wide as the wind against, hollow = "
+      "from behind; arrow from above, up = towards the left",
       height_text(interval_m, units_), metric ? "km/h" : "mph");
   open_panel(still_, area, p, "Road", note);
   draw_land(still_, s, road, p);
@@ -99,89 +99,6 @@ void RoadDrawing::draw_still(const Rect& area, const Scene& scene) {
   draw_axes(still_, s, p, units_);
 }
 
-/// Dots stacked where riders are, in columns of one dot's width; returns what they cover.
-RoadDrawing::Span RoadDrawing::draw_group(const GroupView& g, const Rect& area, const Scene& scene,
-                                          std::map<int, int>& heights, Hits& hits) {
-  const Road& road = scene.replay.road();
-  const Palette& p = scene.palette();
-  const RoadScale s = road_scale(area, unit_, scene);
-  const float u = unit_, step = 6.4f * u;
-  Span span{1e9f, -1e9f, 1e9f, g.id, g.riders.size(), false, 0};
-  for (const std::uint32_t i : g.riders) {
-    const RiderView& r = scene.view.riders[i];
-    const int column = std::max(0, static_cast<int>(std::floor((s.x(r.distance_m) - s.plot.x) / step)));
-    const int level = heights[column]++;
-    const bool chosen = i == scene.controls.chosen;
-    const float x = s.plot.x + (static_cast<float>(column) + 0.5f) * step;
-    const float foot = s.y(road.elevation_m(r.distance_m)) - 5 * u;
-    const int most =
-        std::clamp(static_cast<int>((foot - s.plot.y - 12 * u) / step), 0, 4);  // a stack stays below the landmarks
-    const float y = foot - static_cast<float>(std::min(level, most)) * step;
-    span.x0 = std::min(span.x0, x), span.x1 = std::max(span.x1, x), span.top = std::min(span.top, y);
-    if (chosen) span.has_chosen = true, span.chosen_x = x, chosen_y_ = y;
-    if (level <= most && !chosen) moving_.disc(x, y, 2.9f * u, p.group(g.id));
-    hits.riders.push_back({{x - step / 2, y - step / 2, step, step}, i});
-  }
-  return span;
-}
-
-void RoadDrawing::draw_bracket(const Span& span, const Palette& p) {
-  const float u = unit_, y = span.top - 7 * u, thin = std::max(1.0f, u);
-  moving_.fill({span.x0 - 4 * u, y, span.x1 - span.x0 + 8 * u, thin}, p.text);
-  moving_.fill({span.x0 - 4 * u, y, thin, 4 * u}, p.text);
-  moving_.fill({span.x1 + 4 * u - thin, y, thin, 4 * u}, p.text);
-}
-
-/// Over the bracket in the first free of so many rows, else beside it if allowed; false where there is no room.
-bool RoadDrawing::draw_label(const Span& span, const Label& label, const Rect& plot, const Palette& p, LabelPlacer& placer) {
-  const float u = unit_, h = moving_.line_height(Size::small),
-              w = moving_.text_width(label.words, Size::small, label.bold) + 6 * u;
-  const float over = std::clamp((span.x0 + span.x1) / 2 - w / 2, plot.x, plot.right() - w),
-              beside_y = std::max(span.top - h / 2, plot.y);
-  std::vector<Rect> places;
-  for (float y = span.top - 9 * u - h; y >= plot.y - u && places.size() < label.rows; y -= h + u)
-    places.push_back({over, y, w, h});
-  if (label.beside)
-    places.push_back({span.x1 + 9 * u, beside_y, w, h}), places.push_back({span.x0 - 9 * u - w, beside_y, w, h});
-  for (const Rect& place : places) {
-    if (place.x < plot.x - u || place.right() > plot.right() + u || !placer.take(place)) continue;
-    moving_.plate(place.x, place.y, label.words, label.shade, p.panel, Size::small, Align::left, label.bold);
-    return true;
-  }
-  return false;
-}
-
-/// Each group's number over its bracket, in full where no other group is near.
-void RoadDrawing::label_groups(const std::vector<Span>& spans, const Rect& plot, const Palette& p, LabelPlacer& placer) {
-  for (const Span& span : spans) {
-    if (span.id < 0) continue;
-    const Label full{fmt::format("group {} ({})", span.id, span.riders), false, p.text, 4, true};
-    const Label number{fmt::format("{}", span.id), false, p.text, 1, false};
-    const float half = moving_.text_width(full.words, Size::small) / 2 + 9 * unit_, middle = (span.x0 + span.x1) / 2;
-    const bool crowded = std::ranges::any_of(
-        spans, [&](const Span& o) { return &o != &span && o.id >= 0 && o.x1 > middle - half && o.x0 < middle + half; });
-    if (crowded || !draw_label(span, full, plot, p, placer)) draw_label(span, number, plot, p, placer);
-  }
-}
-
-void RoadDrawing::draw_labels(const std::vector<Span>& spans, const Rect& plot, const Scene& scene) {
-  const Palette& p = scene.palette();
-  const float u = unit_, stack = 40 * u;
-  LabelPlacer placer;
-  for (const Rect& grade : grades_) placer.take(grade);
-  for (const Span& span : spans) placer.take({span.x0 - 4 * u, span.top - 7 * u, span.x1 - span.x0 + 8 * u, stack});
-  const auto chosen = std::ranges::find_if(spans, &Span::has_chosen);
-  // The name stands over the numbers; where there are not the rows for both, the name goes first.
-  const bool roomy = chosen == spans.end() || chosen->top - plot.y > 2 * (moving_.line_height(Size::small) + u) + 9 * u;
-  if (roomy) label_groups(spans, plot, p, placer);
-  if (chosen != spans.end()) {
-    moving_.disc(chosen->chosen_x, chosen_y_, 4 * u, p.chosen),
-        moving_.ring(chosen->chosen_x, chosen_y_, 6 * u, p.chosen, 1.4f * u);
-    draw_label(*chosen, {scene.chosen().name, true, p.chosen, 4, true}, plot, p, placer);
-  }
-  if (!roomy) label_groups(spans, plot, p, placer);
-}
-
 void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) {
   const Road& road = scene.replay.road();
   const RoadScale s = road_scale(area, unit_, scene);
@@ -195,12 +112,7 @@ void RoadDrawing::draw_riders(const Rect& area, const Scene& scene, Hits& hits) 
     for (const RiderView& r : scene.ghost->now.riders)
       if (!r.finished)
         moving_.ring(s.x(r.distance_m), s.y(road.elevation_m(r.distance_m)) - 5 * u, 3 * u, scene.palette().ghost, 1.2f * u);
-  std::map<int, int> heights;
-  std::vector<Span> spans;
-  for (const GroupView& g : scene.view.groups) spans.push_back(draw_group(g, area, scene, heights, hits));
-  for (const Span& span : spans)
-    if (span.id >= 0) draw_bracket(span, scene.palette());
-  draw_labels(spans, s.plot, scene);
+  draw_beads(moving_, s, scene, grades_, hits);
 }
 
 void RoadDrawing::draw(sf::RenderTarget& target, const Rect& area, float unit, const Scene& scene, Hits& hits) {

@@ -1,7 +1,6 @@
 #pragma once
 /// One picture: what is to be drawn, and where things that can be clicked ended up.
 
-#include <map>
 #include <optional>
 #include <vector>
 
@@ -71,30 +70,11 @@ class RoadDrawing {
  private:
   void draw_still(const Rect& area, const Scene& scene);
   void draw_riders(const Rect& area, const Scene& scene, Hits& hits);
-  struct Span {  ///< of one group's dots
-    float x0, x1, top;
-    std::int32_t id;
-    std::size_t riders;
-    bool has_chosen;
-    float chosen_x;
-  };
-  Span draw_group(const view::GroupView& g, const Rect& area, const Scene& scene, std::map<int, int>& heights, Hits& hits);
-  void draw_bracket(const Span& span, const Palette& p);
-  struct Label {
-    std::string words;
-    bool bold;
-    Rgb shade;
-    std::size_t rows;
-    bool beside;
-  };
-  bool draw_label(const Span& span, const Label& label, const Rect& plot, const Palette& p, view::LabelPlacer& placer);
-  void label_groups(const std::vector<Span>& spans, const Rect& plot, const Palette& p, view::LabelPlacer& placer);
-  void draw_labels(const std::vector<Span>& spans, const Rect& plot, const Scene& scene);
 
   Canvas still_, moving_;
   Kept kept_;
   std::vector<Rect> grades_;  ///< where their numbers stand: no label lies on one
-  float unit_ = 0, chosen_y_ = 0;
+  float unit_ = 0;
   bool light_ = false, strip_of_all_ = false;
   std::uint32_t strip_of_ = 0;
   view::Units units_ = view::Units::metric;
@@ -125,7 +105,7 @@ void draw_story(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits
 void draw_top(Canvas& canvas, const Rect& area, const Scene& scene);
 void draw_timeline(Canvas& canvas, const Rect& area, const Scene& scene, Hits& hits);
 void draw_footer(Canvas& canvas, const Rect& area, const Scene& scene);
-/// The question at the start and the finding at the end, over the bunch.
+/// The question at the start, the finding and three results at the end, over the bunch; for a room the results alone.
 void draw_card(Canvas& canvas, const Rect& area, const Scene& scene);
 /// What just changed a group, over the foot of the bunch.
 void draw_caption(Canvas& canvas, const Rect& area, const Scene& scene);

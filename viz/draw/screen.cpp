@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "viz/view/groups_apart.hpp"
 #include "viz/view/pointer.hpp"
 #include "words/plain_text.hpp"
 
@@ -36,6 +37,7 @@ void Screen::draw_for_a_room(sf::RenderTarget& target, const Scene& scene, bool 
   road_.draw(target, room.road, room.unit, scene, hits_);
   canvas_.begin(room.unit);
   draw_show(canvas_, room, scene);
+  draw_card(canvas_, room.riders, scene);
   canvas_.draw(target, window);
 }
 
@@ -132,8 +134,8 @@ std::optional<Pointed> Screen::pointed_at(float x, float y, const Scene& scene) 
   const Rect& profile = hits_.profile;
   if (!profile.contains(x, y)) return {};
   if (const auto rider = rider_at(x, y)) {
-    const view::RiderView& r = scene.view.riders[*rider];
-    return Pointed{fmt::format("{}, {}", r.name, view::role_words(r.role)), {}};
+    const view::GroupView* group = view::group_of(scene.view, *rider);
+    return Pointed{group ? view::members_words(*group, scene.view) : scene.view.riders[*rider].name, {}};
   }
   const double at_m = (x - profile.x) / std::max(1.0f, profile.w) * scene.replay.road().length_m();
   const std::uint32_t chosen = scene.controls.chosen;

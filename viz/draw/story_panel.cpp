@@ -130,7 +130,7 @@ void draw_timeline(Canvas& c, const Rect& area, const Scene& scene, Hits& hits) 
 Rect caption_area(const Canvas& c, const Rect& area, const Scene& scene) {
   if (scene.controls.show || !(scene.controls.playing || scene.controls.filming)) return {};
   const std::string words = caption_of(scene);
-  if (words.empty() || !card_of(scene.controls, scene.replay).words.empty()) return {};
+  if (words.empty() || !card_of(scene.controls, scene.replay).empty()) return {};
   const float u = c.unit();
   const float h = c.line_height() * static_cast<float>(c.broken(words, area.w - 40 * u, Size::normal).size());
   const Rect box{area.x + 10 * u, area.bottom() - h - 30 * u, area.w - 20 * u, h + 8 * u};

@@ -6,6 +6,8 @@
 #include <cmath>
 
 #include "leewheel/wake.hpp"
+#include "viz/view/ending.hpp"
+#include "viz/view/groups_apart.hpp"
 #include "viz/view/story.hpp"
 
 namespace leewheel::view {
@@ -177,35 +179,45 @@ void advance(Controls& c, const Replay& replay, double wall_s) {
 }
 
 Card card_of(const Controls& c, const Replay& replay) {
-  constexpr double question_s = 2.0, finding_s = 4.0;  // of a film
+  constexpr double question_s = 2.0, finding_s = 6.0;  // of a film
   const TraceHead& head = replay.head();
   const double speed = play_speeds[static_cast<std::size_t>(c.play_speed)];
   const bool first = c.filming ? c.time_s < c.film_from_s + question_s * speed : !c.playing && c.time_s <= replay.start_s();
   const bool last = c.filming ? c.film_to_s >= replay.end_s() && c.time_s > c.film_to_s - finding_s * speed
                               : !c.playing && c.time_s >= replay.end_s();
   if (first) return {head.question.empty() ? head.title : head.question, c.filming ? "" : "Press space to play."};
-  if (last && !head.finding.empty()) return {head.finding, ""};
+  if (last) return {head.finding, "", ending_results(replay)};
   return {};
 }
 
+namespace {
+
+Focus focus_on(const GroupView& g, const View& view, std::uint32_t rider) {
+  double lateral_m = 0;
+  for (const std::uint32_t i : g.riders) lateral_m += view.riders[i].lateral_m / static_cast<double>(g.riders.size());
+  return {0.5 * (g.first_m + g.last_m), lateral_m, g.first_m - g.last_m, size_words(g, view),
+          std::ranges::count(g.riders, rider) > 0 ? rider : g.riders.front()};
+}
+
+}  // namespace
+
 Focus focus_of(const Controls& c, const View& view) {
   const RiderView& chosen = view.riders[c.chosen];
-  if (c.follow == Follow::group) {
-    for (const GroupView& g : view.groups) {
-      if (std::ranges::count(g.riders, c.group_anchor) == 0) continue;
-      double lateral_m = 0;
-      for (const std::uint32_t i : g.riders) lateral_m += view.riders[i].lateral_m / static_cast<double>(g.riders.size());
-      const std::string words =
-          g.id < 0 ? group_name(g, view) + ", alone" : fmt::format("{}, {} riders", group_name(g, view), g.riders.size());
-      return {0.5 * (g.first_m + g.last_m), lateral_m, g.first_m - g.last_m, words};
-    }
-  }
-  if (chosen.finished && !view.groups.empty()) {  // who is home is not worth watching while others ride
-    const GroupView& g = view.groups.front();
-    return {0.5 * (g.first_m + g.last_m), view.riders[g.riders.front()].lateral_m, g.first_m - g.last_m,
-            group_name(g, view)};
-  }
-  return {chosen.distance_m - 0.5 * bicycle_length_m, chosen.lateral_m, 8.0, chosen.name};
+  if (const GroupView* group = group_of(view, c.group_anchor); group && c.follow == Follow::group)
+    return focus_on(*group, view, c.chosen);
+  if (chosen.finished && !view.groups.empty())  // who is home is not worth watching while others ride
+    return focus_on(view.groups.front(), view, c.chosen);
+  return {chosen.distance_m - 0.5 * bicycle_length_m, chosen.lateral_m, 8.0, chosen.name, c.chosen};
+}
+
+Focus within(const Focus& focus, const View& view, double shown_m) {
+  if (focus.length_m <= shown_m) return focus;
+  const double reach_m = 0.5 * (focus.length_m - shown_m),
+               rider_m = view.riders[focus.rider].distance_m - 0.5 * bicycle_length_m;
+  Focus part = focus;
+  part.middle_m = std::clamp(rider_m, focus.middle_m - reach_m, focus.middle_m + reach_m);
+  part.length_m = shown_m;
+  return part;
 }
 
 double fitted_px_per_m(const Focus& focus, double width_px, double height_px, double road_width_m) {

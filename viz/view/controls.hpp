@@ -115,13 +115,19 @@ void sort_by(Controls& controls, Column column);  ///< again: the other way roun
 struct Focus {
   double middle_m, lateral_m, length_m;
   std::string words;
+  std::uint32_t rider;  ///< one of those followed, the chosen one if it is among them
 };
+/// Of a group that is longer than `shown_m` only that much is looked at, around its rider and not beyond its ends.
+Focus within(const Focus& focus, const View& view, double shown_m);
 Focus focus_of(const Controls& controls, const View& view);
 double fitted_px_per_m(const Focus& focus, double width_px, double height_px, double road_width_m);
 
-/// What stands over the bunch at the first and the last picture: the scenario's question (or title), its finding. Empty: nothing.
+/// What stands over the bunch at the first and the last picture: the scenario's question (or title); its finding and three results.
+/// Empty: nothing.
 struct Card {
   std::string words, below;
+  std::vector<std::string> results{};
+  bool empty() const { return words.empty() && results.empty(); }
 };
 Card card_of(const Controls& controls, const Replay& replay);
 

@@ -92,6 +92,7 @@ Replay::Replay(std::unique_ptr<RideSource> source, const std::string& name)
       wind_along_mps_(*source_, &RideSample::wind_along_mps),
       wind_cross_mps_(*source_, &RideSample::wind_cross_mps),
       pedal_J_(*source_, &RideSample::pedal_J),
+      saved_J_(*source_, &RideSample::saved_J),
       finish_s_(riders()) {}
 
 bool Replay::finished(std::size_t sample, std::size_t rider) const {
@@ -180,6 +181,8 @@ double Replay::between(LazyColumn& column, std::size_t rider, double time_s) con
 double Replay::place_m(std::size_t rider, double time_s) const { return between(distance_m_, rider, time_s); }
 
 double Replay::pedal_J(std::size_t rider, double time_s) const { return between(pedal_J_, rider, time_s); }
+
+double Replay::saved_J(std::size_t rider, double time_s) const { return between(saved_J_, rider, time_s); }
 
 double Replay::sheltered_share(std::size_t rider, double time_s) const {
   const std::size_t sample = interval(time_s), at = sample * riders() + rider;

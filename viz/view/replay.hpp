@@ -80,6 +80,7 @@ class Replay {
   std::optional<double> finish_s(std::size_t rider) const;
   double place_m(std::size_t rider, double time_s) const;
   double pedal_J(std::size_t rider, double time_s) const;  ///< work at the cranks so far
+  double saved_J(std::size_t rider, double time_s) const;  ///< saved by company so far
   std::optional<std::size_t> find_rider(const std::string& name) const;
   /// What the first rider felt at that place; nothing if nobody was recorded there.
   std::optional<MetWind> met_wind(double distance_m) const;
@@ -105,7 +106,7 @@ class Replay {
   Wind wind_;  ///< calm: what the land makes of it is all that is asked
   std::size_t samples_ = 0;
   // Read as far as someone has asked; what they answer does not change.
-  mutable LazyColumn distance_m_, role_, drag_factor_, wind_along_mps_, wind_cross_mps_, pedal_J_;
+  mutable LazyColumn distance_m_, role_, drag_factor_, wind_along_mps_, wind_cross_mps_, pedal_J_, saved_J_;
   mutable std::vector<float> sheltered_s_, riding_s_, waited_s_;        ///< samples so far x riders
   mutable std::vector<std::optional<std::optional<double>>> finish_s_;  ///< by rider: looked up yet, home at all
   mutable std::optional<SavedAlong> saved_along_;
