@@ -23,6 +23,7 @@ struct RiderOutcome {
   double saved_J = 0.0;
   std::int32_t drops = 0;      ///< times dropped from a group
   double dropped_at_m = -1.0;  ///< the first of them; < 0: never
+  bool operator==(const RiderOutcome&) const = default;
 };
 
 /// What is kept of one run. `riders` in the order of the scenario, stretches as in `stretches_of`.
@@ -31,11 +32,16 @@ struct RunOutcome {
   std::vector<RiderOutcome> riders;
   std::vector<double> whole_share;  ///< by stretch: of the time, all riders on the road in one group; < 0: no one was there
   std::vector<double> largest_share;  ///< by stretch: mean share of the field in the largest group
+  std::string failed;                 ///< what stopped the ride, which then is not done; else empty
+  bool operator==(const RunOutcome&) const = default;
 };
 
 /// Step of rides that are made many times, unless the scenario's own is longer (s). Against the step of a single ride the mean
 /// arrival moves by 0.05 % at most (docs/spread.md), days by ten per cent.
 inline constexpr double many_days_step_s = 0.25;
+
+/// The seed of the ride on one day of the ensemble.
+std::uint64_t day_seed(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
 
 /// One day of the ensemble: drawn inputs and a seed of its own for the ride.
 Scenario drawn_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
@@ -43,11 +49,13 @@ Scenario drawn_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t n
 /// The same ridden to the end.
 RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number);
 
-/// Rides every run of `runs` that is not done yet, on the threads the caller allows. `after_each` is called by one thread
-/// at a time after each run, with the number of runs done; when it returns false, no further run begins.
-/// @return true when all are done
-bool ride_days(const Scenario& scenario, std::uint64_t seed, std::vector<RunOutcome>& runs,
-               const std::function<bool(std::size_t done)>& after_each);
+/// Rides the days of these numbers, on the threads the caller allows. `take` is called by one thread at a time with each run as
+/// it comes; when it returns false, no further run begins. A day whose ride throws is taken as failed, and the rest goes on.
+/// @param ride  rides one of them, on any thread
+/// @return true when all were taken
+bool ride_days(const Scenario& scenario, std::uint64_t seed, const std::vector<std::size_t>& numbers,
+               const std::function<bool(std::size_t number, RunOutcome&& run)>& take,
+               const std::function<RunOutcome(const Scenario&, std::uint64_t seed, std::uint64_t number)>& ride = ride_day);
 
 /// A digest of every value of the scenario but title, question and finding, to tell whether runs kept earlier belong to it.
 std::uint64_t scenario_digest(const Scenario& scenario);
@@ -86,7 +94,8 @@ struct StretchSpread {
 inline constexpr double whole_from = 0.9;  // (assumed)
 
 struct SpreadAnswer {
-  std::size_t runs = 0;
+  std::size_t runs = 0;              ///< those done
+  std::vector<std::size_t> missing;  ///< numbers of the others
   std::vector<RiderSpread> riders;
   std::vector<StretchSpread> stretches;
 };

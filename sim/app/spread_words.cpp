@@ -62,6 +62,11 @@ std::string who_stays(const SpreadAnswer& answer) {
          fmt::format("; {} comes off most often, on {:.0f} % of days. ", off->name, rounded(100.0 * off->dropped_share, 0));
 }
 
+std::string missing_days(const SpreadAnswer& answer) {
+  if (answer.missing.empty()) return "";
+  return fmt::format("{} of {} runs failed and are missing.\n", answer.missing.size(), answer.runs + answer.missing.size());
+}
+
 std::string in_short(const Scenario& scenario, const SpreadAnswer& answer) {
   std::string text = last_home(answer, DayClock(scenario.start)) + who_stays(answer);
   const std::vector<double> shares = mean_shares(answer);
@@ -128,8 +133,8 @@ std::string matters(const SpreadAnswer& answer) {
 }  // namespace
 
 std::string spread_words(const Scenario& scenario, const SpreadAnswer& answer, const ShownUnits& units) {
-  return fmt::format("{}: {} runs, each with its own wind, fitness and coefficients (step {:g} s)\n\n", scenario.title,
-                     answer.runs, scenario.ride.step_s) +
+  return fmt::format("{}: {} runs, each with its own wind, fitness and coefficients (step {:g} s)\n{}\n", scenario.title,
+                     answer.runs, scenario.ride.step_s, missing_days(answer)) +
          in_short(scenario, answer) + "\n" + arrivals(answer) + "\n" + groups(answer, units) + "\n" + matters(answer) +
          fmt::format(
              "\nExpected: the ride as `leewheel ride` rides it, with nothing drawn. Holds together: all riders in one group "

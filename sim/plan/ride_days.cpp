@@ -4,6 +4,7 @@
 #include <oneapi/tbb/partitioner.h>
 
 #include <atomic>
+#include <exception>
 #include <mutex>
 
 #include "leewheel/chance.hpp"
@@ -18,9 +19,13 @@ namespace {
 constexpr double look_every_s = 10.0;  // how often a run looks at who is with whom
 }
 
+std::uint64_t day_seed(const Scenario& scenario, std::uint64_t seed, std::uint64_t number) {
+  return mix64(mix64(seed) ^ number ^ scenario.ride.seed);
+}
+
 Scenario drawn_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t number) {
   Scenario day = on_day(scenario, draw_day(scenario, seed, number));
-  day.ride.seed = mix64(mix64(seed) ^ number ^ scenario.ride.seed);
+  day.ride.seed = day_seed(scenario, seed, number);
   return day;
 }
 
@@ -42,26 +47,30 @@ RunOutcome ride_day(const Scenario& scenario, std::uint64_t seed, std::uint64_t 
   return run;
 }
 
-bool ride_days(const Scenario& asked, std::uint64_t seed, std::vector<RunOutcome>& runs,
-               const std::function<bool(std::size_t done)>& after_each) {
+bool ride_days(const Scenario& asked, std::uint64_t seed, const std::vector<std::size_t>& numbers,
+               const std::function<bool(std::size_t, RunOutcome&&)>& take,
+               const std::function<RunOutcome(const Scenario&, std::uint64_t, std::uint64_t)>& ride) {
   const Scenario scenario = surveyed(asked);
-  std::vector<std::size_t> to_do;
-  for (std::size_t n = 0; n < runs.size(); ++n)
-    if (!runs[n].done) to_do.push_back(n);
-  std::size_t done = runs.size() - to_do.size();
+  std::size_t taken = 0;
   std::atomic<bool> go_on = true;
   std::mutex one_at_a_time;
   tbb::parallel_for(
-      std::size_t{0}, to_do.size(),
+      std::size_t{0}, numbers.size(),
       [&](std::size_t k) {
         if (!go_on) return;
-        RunOutcome run = ride_day(scenario, seed, to_do[k]);
+        RunOutcome run;
+        try {
+          run = ride(scenario, seed, numbers[k]);
+        } catch (const std::exception& error) {
+          run = {};
+          run.failed = error.what();
+        }
         const std::lock_guard lock(one_at_a_time);
-        runs[to_do[k]] = std::move(run);
-        if (!after_each(++done)) go_on = false;
+        ++taken;
+        if (!take(numbers[k], std::move(run))) go_on = false;
       },
       tbb::simple_partitioner{});
-  return done == runs.size();
+  return taken == numbers.size();
 }
 
 }  // namespace leewheel

@@ -55,12 +55,15 @@ SpreadAnswer summarise(const Scenario& scenario, std::uint64_t seed, const std::
   const std::vector<RoadStretch> stretches = stretches_of(scenario.road);
   std::vector<const RunOutcome*> done;
   std::vector<Draw> draws;
+  SpreadAnswer answer;
   for (std::size_t n = 0; n < runs.size(); ++n) {
-    if (!runs[n].done) continue;
+    if (!runs[n].done) {
+      answer.missing.push_back(n);
+      continue;
+    }
     done.push_back(&runs[n]);
     draws.push_back(draw_day(scenario, seed, n));
   }
-  SpreadAnswer answer;
   answer.runs = done.size();
   for (std::size_t i = 0; i < scenario.riders.size(); ++i)
     answer.riders.push_back(spread_of(scenario, stretches, draws, done, i));

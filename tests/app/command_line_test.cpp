@@ -65,7 +65,7 @@ TEST_CASE("help fits 80 columns but for examples, and tells ranges and what is t
   const Folder folder;
   const std::string help = leewheel(folder, "spread --help").out;
   CHECK(help.find("--runs N") != std::string::npos);
-  CHECK(help.find("days to ride, 1 to 1000000 [1000]") != std::string::npos);
+  CHECK(help.find("days to ride, 1 to 1000000 [1000, or as many as") != std::string::npos);
   for (const std::string& command : all_commands) {
     std::istringstream lines(leewheel(folder, command + " --help").out);
     for (std::string line; std::getline(lines, line) && !line.starts_with("Example");) {

@@ -1,80 +1,16 @@
-// weigh, shelter, spread, lineup and pace as a person runs them.
+// weigh, shelter, lineup and pace as a person runs them.
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "app/support.hpp"
+#include "app/spread_scene.hpp"
 
 using namespace app_test;
 using Json = nlohmann::json;
 
-namespace {
-
-constexpr const char* small = R"(title: A small hill
-road:
-  start_elevation_m: 100
-  stretches:
-    - {name: flat, length_m: 800, grade_percent: 1, heading_deg: 0, exposure: open_slope}
-    - {name: wood, length_m: 600, grade_percent: 14, exposure: wood}
-  landmarks: [{name: Foot, at_m: 800}]
-wind: {forecast: [{time_min: 0, speed_mps: 5, from_deg: 0}]}
-riders:
-  - {name: Ada}
-  - {name: Ben, critical_power_W: 230}
-  - {name: Cas}
-)";
-
-std::string spread(const std::string& more) { return "spread small.yaml --seed 3 " + more; }
-
-}  // namespace
-
-TEST_CASE("spread writes the same bytes on one thread and on two", "[spread][determinism]") {
-  const Folder folder;
-  folder.write("small.yaml", small);
-  REQUIRE(leewheel(folder, spread("--runs 9 --threads 1 --quiet -o one")).code == 0);
-  REQUIRE(leewheel(folder, spread("--runs 9 --threads 2 --quiet -o two")).code == 0);
-  for (const char* name : {"spread.json", "spread.csv", "spread_runs.json"})
-    CHECK(text_of(folder / ("one/" + std::string(name))) == text_of(folder / ("two/" + std::string(name))));
-}
-
-TEST_CASE("spread interrupted and resumed writes what one go writes", "[spread]") {
-  const Folder folder;
-  folder.write("small.yaml", small);
-  const std::string stopped =
-      "timeout --preserve-status -s INT 2 '" LEEWHEEL_PROGRAM "' " + spread("--runs 500000 --quiet -o part");
-  const int status = std::system(("cd '" + folder.path().string() + "' && " + stopped + " 2>.err").c_str());
-  REQUIRE(WEXITSTATUS(status) == 3);
-  CHECK(text_of(folder / ".err").find("--resume part/spread_runs.json") != std::string::npos);
-  const auto done = Json::parse(text_of(folder / "part/spread_runs.json"))["runs"].size();
-  REQUIRE(done > 0);
-  const std::string more = "--runs " + std::to_string(done + 5) + " --quiet ";
-  REQUIRE(leewheel(folder, spread(more + "--resume part/spread_runs.json -o rest")).code == 0);
-  REQUIRE(leewheel(folder, spread(more + "-o go")).code == 0);
-  for (const char* name : {"spread.json", "spread.csv"})
-    CHECK(text_of(folder / ("rest/" + std::string(name))) == text_of(folder / ("go/" + std::string(name))));
-}
-
-TEST_CASE("spread refuses runs of another scenario, of another seed, or of no scenario at all", "[spread][bad_input]") {
-  const Folder folder;
-  folder.write("small.yaml", small);
-  REQUIRE(leewheel(folder, spread("--runs 2 --quiet -o a")).code == 0);
-  const std::string before = text_of(folder / "a/spread_runs.json");
-  const Answer seed = leewheel(folder, "spread small.yaml --seed 4 --runs 3 --resume a/spread_runs.json");
-  CHECK(seed.code == 2);
-  CHECK(seed.err.find("runs of seed 3, expected 4") != std::string::npos);
-  const Answer step = leewheel(folder, spread("--runs 3 --step 0.2 --resume a/spread_runs.json"));
-  CHECK(step.code == 2);
-  CHECK(step.err.find("another scenario") != std::string::npos);
-  folder.write("torn.json", before.substr(0, before.size() / 2));
-  const Answer torn = leewheel(folder, spread("--runs 3 --resume torn.json"));
-  CHECK(torn.code == 2);
-  CHECK(torn.err.find("torn.json") != std::string::npos);
-  CHECK(text_of(folder / "a/spread_runs.json") == before);
-}
-
 TEST_CASE("weigh answers by its exit code and in JSON", "[weigh]") {
   const Folder folder;
-  folder.write("small.yaml", small);
+  folder.write("small.yaml", small_hill);
   const Answer wood = leewheel(folder, "weigh small.yaml --rider Cas --from Foot --runs 4 --json");
   CHECK(wood.code == 1);
   const Json answer = Json::parse(wood.out);
@@ -86,7 +22,7 @@ TEST_CASE("weigh answers by its exit code and in JSON", "[weigh]") {
 
 TEST_CASE("weigh without a rider tells of all riders what it tells of each", "[weigh]") {
   const Folder folder;
-  folder.write("small.yaml", small);
+  folder.write("small.yaml", small_hill);
   const Json all = Json::parse(leewheel(folder, "weigh small.yaml --to Foot --runs 4 --json").out);
   REQUIRE(all["riders"].size() == 3);
   const std::string table = leewheel(folder, "weigh small.yaml --to Foot --runs 4").out;
@@ -103,7 +39,7 @@ TEST_CASE("weigh without a rider tells of all riders what it tells of each", "[w
 
 TEST_CASE("the wind of one time is that of the clock where the scenario has a start", "[wind]") {
   const Folder folder;
-  std::string text = small;
+  std::string text = small_hill;
   const std::string one = "{time_min: 0, speed_mps: 5, from_deg: 0}";
   text.replace(text.find(one), one.size(), one + ", {time_min: 60, speed_mps: 11, from_deg: 0}");
   folder.write("plain.yaml", text);
@@ -119,7 +55,7 @@ TEST_CASE("the wind of one time is that of the clock where the scenario has a st
 
 TEST_CASE("a place is named by a stretch that begins there", "[weigh]") {
   const Folder folder;
-  folder.write("small.yaml", small);
+  folder.write("small.yaml", small_hill);
   const std::string by_landmark = leewheel(folder, "weigh small.yaml --rider Cas --from Foot --runs 2 --json").out;
   CHECK(leewheel(folder, "weigh small.yaml --rider Cas --from wood --runs 2 --json").out == by_landmark);
 }
@@ -143,7 +79,7 @@ TEST_CASE("what is known less well of a rider makes the range of that rider's ti
 
 TEST_CASE("weigh refuses a rider, a place and a stretch that are not there", "[weigh][bad_input]") {
   const Folder folder;
-  folder.write("small.yaml", small);
+  folder.write("small.yaml", small_hill);
   const auto refused = [&](const std::string& arguments, const std::string& words) {
     const Answer answer = leewheel(folder, "weigh small.yaml " + arguments);
     return answer.code == 2 && answer.out.empty() && answer.err.find(words) != std::string::npos;
@@ -157,7 +93,7 @@ TEST_CASE("weigh refuses a rider, a place and a stretch that are not there", "[w
 
 TEST_CASE("shelter tells this rider's numbers and writes its tables and pictures", "[shelter]") {
   const Folder folder;
-  folder.write("small.yaml", small);
+  folder.write("small.yaml", small_hill);
   const Answer told = leewheel(folder, "shelter small.yaml --rider Ben -o out");
   REQUIRE(told.code == 0);
   CHECK(told.out.find("Where it stops paying") != std::string::npos);
@@ -174,11 +110,11 @@ TEST_CASE("shelter tells this rider's numbers and writes its tables and pictures
 
 TEST_CASE("spreads set in the scenario are read, and refused when they are none", "[uncertainty][bad_input]") {
   const Folder folder;
-  folder.write("small.yaml", std::string(small) + "uncertainty: {wind_speed_mps: 0.25}\n");
-  REQUIRE(leewheel(folder, spread("--runs 2 --quiet -o a")).code == 0);
+  folder.write("small.yaml", std::string(small_hill) + "uncertainty: {wind_speed_mps: 0.25}\n");
+  REQUIRE(spread(folder, "--runs 2 --quiet -o a").code == 0);
   CHECK(Json::parse(text_of(folder / "a/spread.json"))["inputs"]["wind_speed_mps"] == 0.25);
-  folder.write("small.yaml", std::string(small) + "uncertainty: {wind_speed: 1, mass_kg: -2}\n");
-  const Answer refused = leewheel(folder, spread("--runs 2"));
+  folder.write("small.yaml", std::string(small_hill) + "uncertainty: {wind_speed: 1, mass_kg: -2}\n");
+  const Answer refused = spread(folder, "--runs 2");
   CHECK(refused.code == 2);
   CHECK(refused.err.find("wind_speed_mps") != std::string::npos);
   CHECK(refused.err.find("uncertainty.mass_kg: found -2") != std::string::npos);

@@ -2,17 +2,17 @@
 
 #include <oneapi/tbb/global_control.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <numeric>
+#include <stdexcept>
 
 #include "support/scenes.hpp"
 
 using namespace leewheel;
 
 namespace {
-
-const auto to_the_end = [](std::size_t) { return true; };
 
 Scenario small_club() {
   Scenario s =
@@ -21,24 +21,15 @@ Scenario small_club() {
   return s;
 }
 
-bool same(const RunOutcome& a, const RunOutcome& b) {
-  bool equal = a.done == b.done && a.whole_share == b.whole_share && a.largest_share == b.largest_share &&
-               a.riders.size() == b.riders.size();
-  for (std::size_t i = 0; equal && i < a.riders.size(); ++i) {
-    const RiderOutcome &p = a.riders[i], &q = b.riders[i];
-    equal = p.finished == q.finished && p.time_s == q.time_s && p.wbal_end_J == q.wbal_end_J && p.saved_J == q.saved_J &&
-            p.drops == q.drops && p.dropped_at_m == q.dropped_at_m;
-  }
-  return equal;
-}
-bool same(const std::vector<RunOutcome>& a, const std::vector<RunOutcome>& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
-                    [](const RunOutcome& p, const RunOutcome& q) { return same(p, q); });
-}
 std::vector<RunOutcome> ridden(const Scenario& s, std::size_t runs, std::size_t threads) {
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
   std::vector<RunOutcome> outcomes(runs);
-  REQUIRE(ride_days(s, 7, outcomes, to_the_end));
+  std::vector<std::size_t> numbers(runs);
+  std::iota(numbers.begin(), numbers.end(), std::size_t{0});
+  REQUIRE(ride_days(s, 7, numbers, [&](std::size_t n, RunOutcome&& run) {
+    outcomes[n] = std::move(run);
+    return true;
+  }));
   return outcomes;
 }
 Uncertainty nothing_uncertain() {
@@ -51,16 +42,49 @@ Uncertainty nothing_uncertain() {
 
 TEST_CASE("an ensemble is the same on one thread and on two", "[ensemble][determinism]") {
   const Scenario s = small_club();
-  CHECK(same(ridden(s, 12, 1), ridden(s, 12, 2)));
+  CHECK(ridden(s, 12, 1) == ridden(s, 12, 2));
 }
 
-TEST_CASE("an ensemble stopped and gone on with equals one ridden in one go", "[ensemble][determinism]") {
+TEST_CASE("the days asked for are ridden, each as in one go, until a stop is asked", "[ensemble][determinism]") {
   const Scenario s = small_club();
-  std::vector<RunOutcome> outcomes(10);
-  CHECK_FALSE(ride_days(s, 7, outcomes, [](std::size_t done) { return done < 3; }));
-  REQUIRE(std::count_if(outcomes.begin(), outcomes.end(), [](const RunOutcome& r) { return r.done; }) < 10);
-  CHECK(ride_days(s, 7, outcomes, to_the_end));
-  CHECK(same(outcomes, ridden(s, 10, 2)));
+  const std::vector<RunOutcome> all = ridden(s, 10, 2);
+  const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, 1);
+  std::vector<std::size_t> taken;
+  const auto take = [&](std::size_t n, RunOutcome&& run) {
+    taken.push_back(n);
+    CHECK(run == all[n]);
+    return taken.size() != 2;
+  };
+  CHECK_FALSE(ride_days(s, 7, {8, 3, 5}, take));
+  CHECK(taken.size() == 2);
+  CHECK(ride_days(s, 7, {2, 9}, take));
+  std::sort(taken.begin() + 2, taken.end());
+  CHECK(std::vector(taken.begin() + 2, taken.end()) == std::vector<std::size_t>{2, 9});
+}
+
+TEST_CASE("a day that fails says why, and the others are ridden", "[ensemble]") {
+  const Scenario s = small_club();
+  std::vector<RunOutcome> outcomes = ridden(s, 3, 2);
+  const std::vector<RunOutcome> all = outcomes;
+  outcomes.assign(3, {});
+  CHECK(ride_days(
+      s, 7, {0, 1, 2},
+      [&](std::size_t n, RunOutcome&& run) {
+        outcomes[n] = std::move(run);
+        return true;
+      },
+      [](const Scenario& scenario, std::uint64_t seed, std::uint64_t n) {
+        if (n == 1) throw std::runtime_error("no road left");
+        return ride_day(scenario, seed, n);
+      }));
+  CHECK(outcomes[0] == all[0]);
+  CHECK_FALSE(outcomes[1].done);
+  CHECK(outcomes[1].failed == "no road left");
+  CHECK(outcomes[1].riders.empty());
+  CHECK(outcomes[2] == all[2]);
+  const SpreadAnswer answer = summarise(s, 7, outcomes);
+  CHECK(answer.runs == 2);
+  CHECK(answer.missing == std::vector<std::size_t>{1});
 }
 
 TEST_CASE("the order of riders in the file changes nobody's days", "[ensemble][determinism]") {
