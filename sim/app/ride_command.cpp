@@ -65,7 +65,6 @@ std::vector<RideAlone> ride_alone(const Scenario& scenario, bool recorded) {
 /// The riders each alone as a second trace on the same road. Nobody waits in it.
 void write_alone(const std::string& path, Scenario scenario, const std::vector<RideAlone>& solo, const std::string& text) {
   scenario.title += each_alone_title;
-  scenario.finding.clear();
   scenario.ride.regroup_at_m.clear();
   scenario.ride.stops.clear();
   const EachAlone all = each_alone(solo);

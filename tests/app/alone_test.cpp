@@ -13,7 +13,7 @@ TEST_CASE("--alone also writes each rider alone, whose times are those of the su
   const std::string ride = "ride " +
                            quoted(folder.write("short.yaml",
                                                "title: Short\n"
-                                               "finding: Told of company.\n"
+
                                                "road: {file: road.yaml}\n"
                                                "riders:\n"
                                                "  - {name: Una, critical_power_W: 280}\n"
@@ -22,7 +22,6 @@ TEST_CASE("--alone also writes each rider alone, whose times are those of the su
   REQUIRE(app_test::leewheel(folder, ride + " --alone").code == 0);
   const ::leewheel::TraceReader trace((folder / "results/alone.h5").string());
   CHECK(trace.head().title == "Short, each rider alone");
-  CHECK(trace.head().finding.empty());
   CHECK(trace.head().riders.size() == 2);
   const auto summary = nlohmann::json::parse(text_of(folder / "results/summary.json"));
   REQUIRE(trace.head().events.size() == 2);

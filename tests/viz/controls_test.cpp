@@ -156,6 +156,16 @@ TEST_CASE("steps of a plan follow one another to the end of the road", "[profile
   CHECK_FALSE(has_plan(TraceHead{}));
 }
 
+TEST_CASE("a ride of each rider alone ends without the finding about company", "[controls]") {
+  auto source = synthetic::source(synthetic::six, "Hill, each rider alone");
+  const_cast<TraceHead&>(source->head()).finding = "Company pays.";
+  const Replay replay(std::move(source), "alone.h5");
+  Controls c;
+  c.time_s = 600.0;
+  CHECK(card_of(c, replay).words.empty());
+  CHECK(card_of(c, replay).results.size() == 3);
+}
+
 TEST_CASE("a bunch too long to be shown is centred on the chosen rider, not beyond its ends", "[controls]") {
   Session s;
   s.controls.time_s = 400;

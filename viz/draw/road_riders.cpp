@@ -122,19 +122,24 @@ void draw_magnifier(Canvas& c, const Rect& box, const RoadScale& s, const Crowde
 
 }  // namespace
 
-std::optional<Rect> magnifier_place(const RoadScale& s, const Road& road, float u) {
-  const float h = std::round(26 * u), w = std::min(s.plot.w, std::max(260 * u, std::round(0.42f * s.plot.w))), clear = 8 * u;
+std::optional<Rect> magnifier_place(const RoadScale& s, const Road& road, float u, const std::vector<Rect>& kept_free) {
   constexpr int steps = 20;
-  std::optional<Rect> best;
-  float best_top = s.plot.y + h + clear;  // the road is nowhere higher under the box
-  for (int k = 0; k <= steps; ++k) {
-    const Rect box{s.plot.x + (s.plot.w - w) * static_cast<float>(k) / steps, s.plot.y, w, h};
-    float top = s.plot.bottom();
-    for (float x = box.x; x <= box.right(); x += 4 * u)
-      top = std::min(top, s.y(road.elevation_m(std::min(s.length_m, (x - s.plot.x) / s.px_per_m()))));
-    if (top > best_top + 0.5f) best = box, best_top = top;
+  const float h = std::round(26 * u), clear = 8 * u;
+  for (const float share : {0.42f, 0.3f}) {
+    const float w = std::min(s.plot.w, std::max(620 * share * u, std::round(share * s.plot.w)));
+    std::optional<Rect> best;
+    float best_top = s.plot.y + h + clear;  // the road is nowhere higher under the box
+    for (int k = 0; k <= steps; ++k) {
+      const Rect box{s.plot.x + (s.plot.w - w) * static_cast<float>(k) / steps, s.plot.y, w, h};
+      if (std::ranges::any_of(kept_free, [&](const Rect& place) { return place.overlaps(box); })) continue;
+      float top = s.plot.bottom();
+      for (float x = box.x; x <= box.right(); x += 4 * u)
+        top = std::min(top, s.y(road.elevation_m(std::min(s.length_m, (x - s.plot.x) / s.px_per_m()))));
+      if (top > best_top + 0.5f) best = box, best_top = top;
+    }
+    if (best) return best;
   }
-  return best;
+  return {};
 }
 
 void draw_beads(Canvas& c, const RoadScale& s, const Scene& scene, const std::vector<Rect>& taken, Hits& hits) {
@@ -144,14 +149,18 @@ void draw_beads(Canvas& c, const RoadScale& s, const Scene& scene, const std::ve
   LabelPlacer placer;
   for (const Rect& place : taken) placer.take(place);
   const auto stretch = crowded_stretch(scene.view, 22 * u / s.px_per_m(), scene.controls.chosen);
-  const auto box = stretch ? magnifier_place(s, road, u) : std::nullopt;
+  auto beads = beads_on(
+      scene, u, [&](double m) { return s.x(std::max(0.0, m)); }, [&](double m) { return s.y(road.elevation_m(m)); });
+  std::vector<Rect> areas;
+  for (Bead& bead : beads) {
+    bead.y = std::max(bead.y - bead.radius - u, s.plot.y + bead.radius);  // on the road
+    areas.push_back(bead.area());
+  }
+  const auto box = stretch ? magnifier_place(s, road, u, areas) : std::nullopt;
   if (box) {
     placer.take(*box);
     draw_magnifier(c, *box, s, *stretch, scene, hits);
   }
-  auto beads = beads_on(
-      scene, u, [&](double m) { return s.x(std::max(0.0, m)); }, [&](double m) { return s.y(road.elevation_m(m)); });
-  for (Bead& bead : beads) bead.y = std::max(bead.y - bead.radius - u, s.plot.y + bead.radius);  // on the road
   draw_all(c, beads, scene, placer, hits);
   for (const Bead& bead : beads) {
     if (bead.chosen) draw_label(c, bead, scene.chosen().name, p.chosen, true, s.plot, p, placer);

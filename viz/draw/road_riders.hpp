@@ -6,8 +6,9 @@
 
 namespace leewheel::draw {
 
-/// Where a magnifier hides least of the road's profile: nothing where there is no room over it.
-std::optional<view::Rect> magnifier_place(const RoadScale& s, const Road& road, float u);
+/// Where a magnifier stands highest over the road and on none of those places; nothing where there is no room.
+std::optional<view::Rect> magnifier_place(const RoadScale& s, const Road& road, float u,
+                                          const std::vector<view::Rect>& kept_free);
 /// Labels lie on none of the places `taken`.
 void draw_beads(Canvas& c, const RoadScale& s, const Scene& scene, const std::vector<view::Rect>& taken, Hits& hits);
 

@@ -35,7 +35,7 @@ void draw_mark(Canvas& c, float x, float y, const StoryLine& line, const Palette
 
 /// One line of the story, broken where it is long; returns its height.
 float draw_line(Canvas& c, const Rect& room, const StoryLine& line, const Palette& p, bool now) {
-  const float u = c.unit(), h = c.line_height(), time_w = 58 * u, x = room.x + time_w + 14 * u;
+  const float u = c.unit(), h = c.line_height(), time_w = 64 * u, x = room.x + time_w + 14 * u;
   const Rgb shade = now ? p.text : p.quiet;
   c.text(room.x, room.y, clock_text(line.from_s), shade, Size::normal, Align::left, now);
   draw_mark(c, room.x + time_w + 2 * u, room.y + h / 2, line, p);
@@ -43,7 +43,7 @@ float draw_line(Canvas& c, const Rect& room, const StoryLine& line, const Palett
 }
 
 float height_of(const Canvas& c, float width_px, const StoryLine& line) {
-  return c.line_height() * static_cast<float>(c.broken(line.words, width_px - 72 * c.unit()).size());
+  return c.line_height() * static_cast<float>(c.broken(line.words, width_px - 78 * c.unit()).size());
 }
 
 /// Minutes under the timeline.

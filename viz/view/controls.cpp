@@ -186,7 +186,8 @@ Card card_of(const Controls& c, const Replay& replay) {
   const bool last = c.filming ? c.film_to_s >= replay.end_s() && c.time_s > c.film_to_s - finding_s * speed
                               : !c.playing && c.time_s >= replay.end_s();
   if (first) return {head.question.empty() ? head.title : head.question, c.filming ? "" : "Press space to play."};
-  if (last) return {head.finding, "", ending_results(replay)};
+  // The finding is about company: not told after a ride in which each was alone.
+  if (last) return {head.title.ends_with(each_alone_title) ? "" : head.finding, "", ending_results(replay)};
   return {};
 }
 
