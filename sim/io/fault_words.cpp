@@ -4,6 +4,9 @@
 
 #include <algorithm>
 #include <numeric>
+#include <optional>
+
+#include "io/text_file.hpp"
 
 namespace leewheel {
 
@@ -39,10 +42,13 @@ std::string shown(std::string_view text) {
   constexpr std::size_t longest = 60;
   std::string result;
   for (const char c : text.substr(0, longest)) result += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? ' ' : c;
-  if (text.size() <= longest) return result;
-  while (!result.empty() && (result.back() & 0xC0) == 0x80) result.pop_back();  // not in the middle of a letter
-  if (!result.empty() && (result.back() & 0x80)) result.pop_back();
-  return result + "...";
+  if (text.size() > longest) {
+    while (!result.empty() && (result.back() & 0xC0) == 0x80) result.pop_back();  // not in the middle of a letter
+    if (!result.empty() && (result.back() & 0x80)) result.pop_back();
+    result += "...";
+  }
+  while (const std::optional<std::size_t> at = bad_text_at(result)) result[*at] = '?';  // a terminal must take it
+  return result;
 }
 
 }  // namespace leewheel

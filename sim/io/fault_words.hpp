@@ -14,7 +14,7 @@ std::string listed(std::span<const std::string_view> names);
 std::size_t edit_distance(std::string_view a, std::string_view b);
 /// The nearest of `names` by edit distance, empty when none is near.
 std::string nearest_name(std::string_view name, const std::vector<std::string>& names);
-/// Cut to a sensible length, with line ends made visible, for messages.
+/// Cut to a sensible length, for messages: ends of lines are blanks, and bytes that are no text question marks.
 std::string shown(std::string_view text);
 
 }  // namespace leewheel

@@ -128,7 +128,7 @@ class GpxReader {
     const std::optional<double> longitude = number_in(node.attribute("lon").value());
     if (!latitude || !longitude || std::abs(*latitude) > 90.0 || std::abs(*longitude) > 180.0) return;
     for (const pugi::xml_node& name : children(node, "name"))
-      if (const std::string text = shown(trimmed(name.text().get())); !text.empty() && !bad_text_at(text))
+      if (const std::string text = shown(trimmed(name.text().get())); !text.empty())
         file_.waypoints.push_back({text, *latitude, *longitude});
   }
 

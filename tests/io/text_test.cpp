@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "io/csv.hpp"
+#include "io/fault_words.hpp"
 #include "io/riders_section.hpp"
 #include "io/scenario_reader.hpp"
 #include "io/support.hpp"
@@ -78,6 +79,13 @@ TEST_CASE("text that a spreadsheet takes for a formula gets an apostrophe, a num
   CHECK(csv_cell("@a,b") == "\"'@a,b\"");
   CHECK(csv_cell("a=b") == "a=b");
   CHECK(csv_cell(-3.0, 1) == "-3.0");
+}
+
+TEST_CASE("a message shows what it found as text that any terminal takes", "[text]") {
+  CHECK(shown("46.0\xE5\xE5 north") == "46.0?? north");
+  CHECK(shown("a\x1B[2Jb\nc") == "a [2Jb c");
+  CHECK(shown("\xC2\x9B") == "??");  // U+009B begins a command to a terminal
+  CHECK(shown("caf\xC3\xA9") == "caf\xC3\xA9");
 }
 
 TEST_CASE("5,000 riders are read, more are refused by number", "[bounds]") {
