@@ -19,14 +19,14 @@ bool would_lead(const View& v, double faster_mps) {
 
 namespace {
 
-/// Could ride faster than the wheel by what is worth a pass.
-bool clearly_faster(const View& v) {
+/// How much faster than the wheel is worth a pass, and how much is too much to sit there (m/s).
+double margin_mps(const View& v) {
   const TacticsSettings& t = v.settings();
-  return would_lead(v, std::min(t.passing_margin_mps, t.passing_margin_share * v.riders().v_mps[v.wheel]));
+  return std::min(t.passing_margin_mps, t.passing_margin_share * v.riders().v_mps[v.wheel]);
 }
+double far_margin_mps(const View& v) { return v.settings().far_faster_share * v.riders().v_mps[v.wheel]; }
 
-/// By so much that nobody would sit there.
-bool far_faster(const View& v) { return would_lead(v, v.settings().far_faster_share * v.riders().v_mps[v.wheel]); }
+bool far_faster(const View& v) { return would_lead(v, far_margin_mps(v)); }
 
 /// How much of the gap to the wheel goes in a look ahead.
 double closing_m(const View& v) {
@@ -34,24 +34,25 @@ double closing_m(const View& v) {
   return v.settings().closing_look_s * std::max(0.0, v_mps[v.rider] - v_mps[v.wheel]);
 }
 
-Answer past_wheel(const View& v, bool (*faster)(const View&)) {
+Answer past_wheel(const View& v, double faster_mps) {
   const TacticsSettings& t = v.settings();
   const bool wants = own_way(v) && !v.now.is_instructed(v.rider, Choice::sits_in) &&
-                     v.gap_m() < t.passing_share * t.wheel_reach_m && faster(v);
-  return {wants, {Reason::faster_alone, v.wheel, {v.outlook().own_speed_mps, v.riders().v_mps[v.wheel]}}};
+                     v.gap_m() < t.passing_share * t.wheel_reach_m && would_lead(v, faster_mps);
+  const double wheel_mps = v.riders().v_mps[v.wheel];  // where the line slows, more than a steady own speed
+  return {wants, {Reason::faster_alone, v.wheel, {std::max(v.outlook().own_speed_mps, wheel_mps + faster_mps), wheel_mps}}};
 }
 
 }  // namespace
 
-Answer far_faster_alone(const View& v) { return past_wheel(v, far_faster); }
-Answer faster_alone(const View& v) { return past_wheel(v, clearly_faster); }
+Answer far_faster_alone(const View& v) { return past_wheel(v, far_margin_mps(v)); }
+Answer faster_alone(const View& v) { return past_wheel(v, margin_mps(v)); }
 
 Answer wheel_far_too_slow(const View& v) {
   return {own_way(v) && v.gap_m() < v.settings().passing_room_m + closing_m(v) && far_faster(v)};
 }
 
 Answer wheel_too_slow(const View& v) {
-  if (!own_way(v) || !clearly_faster(v)) return {};
+  if (!own_way(v) || !would_lead(v, margin_mps(v))) return {};
   return {v.gap_m() < v.settings().passing_room_m, {}, nobody, true};
 }
 

@@ -76,7 +76,7 @@ TEST_CASE("the first ten lines tell start, order, one rule for turns, regroup an
   for (const auto& line : lines) heads += line.node().child("b").text().get();
   CHECK(heads == "Start:Top:Order at the start:Turns:Regroup:Close up:Look after:");
   CHECK(words_of(lines[4].node()) ==
-        "Regroup: Shepherds' flat, 7.8 km: Anouk there 23:26, Fenn as the last 40:29; go on 40:29.");
+        "Regroup: Shepherds' flat, 7.8 km: Anouk there 23:25, Fenn as the last 40:45; go on 40:45.");
   CHECK(words_of(lines[3].node()).find("no turns but your own pace from Wood gate to Shepherds' flat") != std::string::npos);
   CHECK(cards.sheet.child("html").child("body").first_child().name() == std::string("header"));
   CHECK(words_of(cards.sheet.select_node("//header").node()).find("W′") == std::string::npos);

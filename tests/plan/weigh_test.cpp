@@ -88,10 +88,17 @@ TEST_CASE("the reason is that of the stretch, not of the road before it", "[weig
   CHECK(w.reason.grade == Approx(std::sin(std::atan(0.08))).epsilon(1e-3));
 }
 
-TEST_CASE("in a steep wood no choice makes a difference", "[weigh]") {
+TEST_CASE("in a steep wood equals part by their legs of the day, and no wheel of the plan is within reach", "[weigh]") {
   const Weighing w = weighed(steep_wood(), settings_for(2, 500.0, 2500.0));
-  CHECK(w.verdict == Verdict::no_difference);
+  CHECK(w.verdict == Verdict::nobody_there);
   CHECK(w.reason.air_share < 0.05);
+  Scenario same_legs = steep_wood();
+  same_legs.uncertainty.critical_power_share = same_legs.uncertainty.drag_area_share = 0.0;
+  same_legs.uncertainty.rolling_share = same_legs.uncertainty.mass_kg = 0.0;
+  const Weighing together = weighed(same_legs, settings_for(2, 500.0, 2500.0));
+  const WayWeighed& behind = way(together, Choice::sits_in);
+  CHECK(behind.behind_share > 0.9);                        // there is a wheel, and
+  CHECK(behind.gain_s.mean < 0.015 * behind.time_s.mean);  // it is worth about a hundredth
 }
 
 TEST_CASE("a rider off the front in the wind gains by waiting for the group", "[weigh]") {

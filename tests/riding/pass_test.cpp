@@ -120,7 +120,9 @@ TEST_CASE("going past is judged by the motion of the line: who could not lead it
   CHECK_FALSE(scene.plans(1, lead_W + 0.02 * W_per_mps2 - 0.1).ask(faster_alone, 1).holds);
   CHECK(scene.plans(1, lead_W + 0.02 * W_per_mps2 + 0.1).ask(faster_alone, 1).holds);
   scene.riders.accel_mps2[0] = -0.1;
-  CHECK(scene.plans(1, lead_W - 0.1 * W_per_mps2 + 0.1).ask(faster_alone, 1).holds);
+  scene.plans(1, lead_W - 0.1 * W_per_mps2 + 0.1);
+  CHECK(scene.ask(faster_alone, 1).holds);
+  CHECK_THAT(scene.ask(faster_alone, 1).because, Is(Reason::faster_alone, 0, {10.15, 10.0}));  // not the steady own speed
 }
 
 TEST_CASE("the motion of a front front_felt_m, 30 m, ahead or more does not count", "[pass]") {
