@@ -50,11 +50,11 @@ std::string effort_changes_text(const Scenario& scenario, std::size_t rider, con
   const auto power = [&](double effort, const char* of_what = "") {
     return fmt::format("{:.0f} %{} ({:.0f} W)", 100.0 * effort, of_what, effort * scenario.riders[rider].critical_power_W);
   };
-  const auto [easiest, hardest] = std::ranges::minmax(steps, {}, &PlanStep::effort);
+  const auto of_all = std::ranges::minmax(steps, {}, &PlanStep::effort);
   const bool two_efforts = std::ranges::all_of(
-      steps, [&](const PlanStep& s) { return s.effort == easiest.effort || s.effort == hardest.effort; });
+      steps, [&](const PlanStep& s) { return s.effort == of_all.min.effort || s.effort == of_all.max.effort; });
   if (two_efforts)
-    return fmt::format("{}; {} {}", power(easiest.effort, " of critical power"), power(hardest.effort),
+    return fmt::format("{}; {} {}", power(of_all.min.effort, " of critical power"), power(of_all.max.effort),
                        harder_places(scenario, steps, units));
   std::string text = power(steps.front().effort, " of critical power");
   for (std::size_t k = 1; k < steps.size(); ++k)
