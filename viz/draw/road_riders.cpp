@@ -78,7 +78,7 @@ std::vector<Bead> beads_on(const Scene& scene, float u, auto&& x_of, auto&& y_of
     const double middle_m = 0.5 * (g.first_m + g.last_m);
     beads.push_back(bead_of(g, scene, x_of(middle_m), y_of(middle_m), u));
   }
-  std::ranges::stable_partition(beads, &Bead::chosen);  // its number and words take their places first
+  std::stable_partition(beads.begin(), beads.end(), [](const Bead& b) { return b.chosen; });  // it takes its places first
   return beads;
 }
 
