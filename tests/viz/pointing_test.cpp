@@ -76,7 +76,7 @@ class Desk {
   sf::RenderTexture target_;
 };
 
-constexpr Rect road{0, 60, 1280, 90}, bunch{0, 316, 594, 170}, tallies{600, 316, 680, 40}, story{600, 520, 680, 120};
+constexpr Rect road{0, 60, 1280, 90}, bunch{0, 316, 594, 170}, tallies{600, 316, 680, 40};
 float middle_x(const Rect& r) { return r.x + r.w / 2; }
 float middle_y(const Rect& r) { return r.y + r.h / 2; }
 
