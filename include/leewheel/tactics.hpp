@@ -52,6 +52,7 @@ struct HandlingSettings {
   double gap_stiffness_1ps2 = 0.10;
   double speed_damping_1ps = 1.0;
   double front_damping_1ps = 0.5;
+  double room_used_m = 3.0;
   double headway_s = 0.0;
   double gap_skilled_m = 0.3;
   double gap_wary_m = 1.2;

@@ -11,6 +11,10 @@ std::span<const NumberField<TacticsSettings>> handling_fields() {
        ours},
       {"front_damping_1ps", &T::front_damping_1ps, 0, 5, "gap law: weight of the speed difference to the first rider (1/s)",
        ours},
+      {"room_used_m", &T::room_used_m, 0.5, 50,
+       "gap law: a rider with this much room beyond the own gap does not slow with the wheel, with half of it half as much "
+       "(m)",
+       ours},
       {"headway_s", &T::headway_s, 0, 2, "gap law: extra gap for each m/s of speed (s)", ours},
       {"gap_skilled_m", &T::gap_skilled_m, 0.1, 5, "wheel gap of a rider with wheel_skill 1 (m)",
        "road races 0.3 to over 1 m (second-hand)"},

@@ -33,24 +33,25 @@ struct Memory {
   double asked_W = 0.0;           ///< what the wheel has cost lately
   RiderIndex let_go_of = nobody;  ///< whose wheel was let go
   double no_chase_until_s = 0.0;
-  double no_wait_until_s = 0.0;    ///< does not ease for a group behind until then
-  double no_follow_until_s = 0.0;  ///< leads a second echelon until then
-  double lets_by_until_s = 0.0;    ///< keeps to the edge for someone faster, from the second after being asked
-  bool eases_for_group = false;    ///< rides easier until the group behind is there
-  bool keeps_whole = false;        ///< in front, eases for someone who was dropped
-  double turn_s = 0.0;             ///< length of the next turn in front
-  bool takes_over = false;         ///< in front, and still taking the wind over
-  int skipped_turns = 0;           ///< in a row, for want of strength
-  double front_W = own_plan;       ///< as the first of a line: power to give
-  double front_mps2 = 0.0;         ///< and the acceleration that it gives
-  int turns_rung = 0;              ///< of the search for that power, where it begins in the next second
-  std::size_t next_regroup = 0;    ///< regroup points passed
-  int instruction = -1;            ///< index of the imposed choice that is in force here; < 0: none
-  bool carried_out = false;        ///< it has been; the rider judges again
-  bool keeps_off = false;          ///< takes no wheel and leads no line, as instructed
-  bool eases = false;              ///< rides below the rider's own target, as instructed
-  RiderIndex waits_for = nobody;   ///< as instructed: the first of the group behind
-  Because why;                     ///< told with events; never read to decide
+  double no_wait_until_s = 0.0;     ///< does not ease for a group behind until then
+  double no_follow_until_s = 0.0;   ///< leads a second echelon until then
+  double lets_by_until_s = 0.0;     ///< keeps to the edge for someone faster, from the second after being asked
+  double falls_back_until_s = 0.0;  ///< on a wheel, leaves more room to it until then
+  bool eases_for_group = false;     ///< rides easier until the group behind is there
+  bool keeps_whole = false;         ///< in front, eases for someone who was dropped
+  double turn_s = 0.0;              ///< length of the next turn in front
+  bool takes_over = false;          ///< in front, and still taking the wind over
+  int skipped_turns = 0;            ///< in a row, for want of strength
+  double front_W = own_plan;        ///< as the first of a line: power to give
+  double front_mps2 = 0.0;          ///< and the acceleration that it gives
+  int turns_rung = 0;               ///< of the search for that power, where it begins in the next second
+  std::size_t next_regroup = 0;     ///< regroup points passed
+  int instruction = -1;             ///< index of the imposed choice that is in force here; < 0: none
+  bool carried_out = false;         ///< it has been; the rider judges again
+  bool keeps_off = false;           ///< takes no wheel and leads no line, as instructed
+  bool eases = false;               ///< rides below the rider's own target, as instructed
+  RiderIndex waits_for = nobody;    ///< as instructed: the first of the group behind
+  Because why;                      ///< told with events; never read to decide
 };
 
 /// What riders behind see of a rider's proposal in the same second: those ahead move out first, and nothing else of this

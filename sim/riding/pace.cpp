@@ -16,15 +16,26 @@ double speed_for_power(const Snapshot& now, RiderIndex front) {
 }
 
 /// Acceleration (m/s2) with which a rider of the line can follow: for long, with the road where the front is, and for a
-/// moment, with the road where the rider is.
-double follows_mps2(const Settling& s, RiderIndex i, RiderIndex front, double v) {
+/// moment, with the road where the rider is. Who gave too much of late is spared turns, and holds the line below the plan only
+/// as far as all of it gave too much.
+double follows_mps2(const Settling& s, RiderIndex i, RiderIndex front, double v, double line_share) {
   const TacticsSettings& t = s.now.settings;
-  const double long_W = t.hold_margin * s.now.outlook[i].line_W;
-  const double moment_W = std::max(s.now.outlook[i].hold_limit_W, t.surge * s.now.riders.critical_W[i]);
-  const double long_mps2 = cost_at(s.now, i, front).accel_mps2(t.pace_margin * long_W, v, s.now.outlook[i].behind_factor);
+  const Outlook& outlook = s.now.outlook[i];
+  const bool spent = s.now.spare_J(i) < 0.0;
+  const double planned_W = spent ? outlook.line_W : std::max(outlook.line_W, std::min(1.0, line_share) * outlook.plan_W);
+  const double long_W = t.hold_margin * planned_W;
+  const double moment_W = std::max(outlook.hold_limit_W, t.surge * s.now.riders.critical_W[i]);
+  const double long_mps2 = cost_at(s.now, i, front).accel_mps2(t.pace_margin * long_W, v, outlook.behind_factor);
   const double moment_mps2 =
       cost_at(s.now, i).accel_mps2(t.pace_margin * moment_W, v, s.now.wheel_factor(i, s.next[i].role));
-  return std::min({long_mps2, moment_mps2, t.comfort_acceleration_mps2});
+  return std::min({long_mps2, moment_mps2, comfortable_mps2(s.now, i)});
+}
+
+/// What the riders of a line may be asked now, as a share of their plans.
+double line_share(const Settling& s) {
+  double line_W = 0.0, plan_W = 0.0;
+  for (const RiderIndex i : s.line) line_W += s.now.outlook[i].line_W, plan_W += s.now.outlook[i].plan_W;
+  return plan_W > 0.0 ? line_W / plan_W : 1.0;
 }
 
 /// Acceleration that suits the wanted share of the line.
@@ -32,8 +43,9 @@ double suits_mps2(Settling& s, RiderIndex front, double v) {
   const TacticsSettings& t = s.now.settings;
   if (!s.now.laws().shares_pace()) return comfortable_mps2(s.now, front);
   s.speeds_mps.clear();
+  const double may_share = line_share(s);
   for (const RiderIndex i : s.line)
-    if (i != front) s.speeds_mps.push_back(follows_mps2(s, i, front, v));
+    if (i != front) s.speeds_mps.push_back(follows_mps2(s, i, front, v, may_share));
   if (s.speeds_mps.empty()) return comfortable_mps2(s.now, front);
   std::sort(s.speeds_mps.begin(), s.speeds_mps.end());
   const double share = t.*s.now.laws().pace_share;

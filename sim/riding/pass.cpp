@@ -118,20 +118,20 @@ bool fits(const Snapshot& now, RiderIndex i, double y_m) {
   return y_m > lane.low_m - tolerance_m && y_m < lane.high_m + tolerance_m;
 }
 
-/// Nobody rides alongside between a rider and a place across the road.
-bool is_open(const Snapshot& now, RiderIndex i, double y_m) {
+/// Who rides alongside between a rider and a place across the road, or nobody.
+RiderIndex stands_in_it(const Snapshot& now, RiderIndex i, double y_m) {
   const Riders& r = now.riders;
   const double way_m = y_m - r.y_m[i];
-  const auto stands_in_it = [&](RiderIndex j) {
+  const auto stands = [&](RiderIndex j) {
     const double aside_m = (r.y_m[j] - r.y_m[i]) * (way_m < 0.0 ? -1.0 : 1.0);
     return aside_m >= 0.0 && aside_m < std::abs(way_m) + beside_m;
   };
   for (std::size_t place = now.rank_of[i]; place-- > 0 && r.x_m[now.order[place]] - r.x_m[i] < bicycle_length_m;)
-    if (stands_in_it(now.order[place])) return false;
+    if (stands(now.order[place])) return now.order[place];
   for (std::size_t place = now.rank_of[i] + 1;
        place < now.order.size() && r.x_m[i] - r.x_m[now.order[place]] < bicycle_length_m; ++place)
-    if (stands_in_it(now.order[place])) return false;
-  return true;
+    if (stands(now.order[place])) return now.order[place];
+  return nobody;
 }
 
 /// Where the passing side of another rider is.
@@ -152,13 +152,32 @@ RiderIndex asked_to_let_by(const Snapshot& now, RiderIndex i, const Memory& own)
   const RiderIndex slow = in_the_way(now, i, own);
   if (slow == nobody) return nobody;
   const double usual_m = usual_line_m(now, own, slow);
-  return fits(now, i, usual_m) && is_open(now, i, usual_m) ? nobody : slow;
+  return fits(now, i, usual_m) && stands_in_it(now, i, usual_m) == nobody ? nobody : slow;
+}
+
+RiderIndex asked_to_fall_back(const Snapshot& now, RiderIndex i, const Memory& own) {
+  const RiderIndex slow = in_the_way(now, i, own);
+  if (slow == nobody) return nobody;
+  const RiderIndex beside = stands_in_it(now, i, usual_line_m(now, own, slow));
+  const bool behind = beside != nobody && now.rank_of[beside] > now.rank_of[i];
+  return behind && now.memory[beside].wheel != nobody ? beside : nobody;
+}
+
+RiderIndex shares_wheel(const Snapshot& now, RiderIndex i, std::span<const Memory> next) {
+  if (now.rank_of[i] == 0 || next[i].wheel == nobody) return nobody;
+  const RiderIndex beside = now.order[now.rank_of[i] - 1];
+  const bool level = now.riders.x_m[beside] - now.riders.x_m[i] < now.settings.wheel_ahead_m;
+  return level && next[beside].wheel == next[i].wheel ? beside : nobody;
 }
 
 void settle_letting_by(const Snapshot& now, std::span<Memory> next) {
-  for (const RiderIndex i : now.order)
-    if (const RiderIndex slow = asked_to_let_by(now, i, next[i]); slow != nobody)
-      next[slow].lets_by_until_s = now.time_s + now.settings.lets_by_s;
+  const double until_s = now.time_s + now.settings.lets_by_s;
+  for (const RiderIndex i : now.order) {
+    if (const RiderIndex slow = asked_to_let_by(now, i, next[i]); slow != nobody) next[slow].lets_by_until_s = until_s;
+    if (const RiderIndex beside = asked_to_fall_back(now, i, next[i]); beside != nobody)
+      next[beside].falls_back_until_s = until_s;
+    if (shares_wheel(now, i, next) != nobody) next[i].falls_back_until_s = until_s;
+  }
 }
 
 double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, double middle_m) {

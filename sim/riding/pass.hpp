@@ -31,7 +31,11 @@ void finish_passing(const View& view, const Answer& answer, Proposal& proposal);
 double passing_line_m(const Snapshot& now, RiderIndex i, const Memory& own, double middle_m);
 /// The rider in the way of a pass who leaves no room on the usual side, or nobody.
 RiderIndex asked_to_let_by(const Snapshot& now, RiderIndex i, const Memory& own);
-/// Settles who keeps to the edge for someone faster. `next` holds what everyone will remember.
+/// The rider on a wheel who rides beside the place that a pass needs, and a little behind who passes, or nobody.
+RiderIndex asked_to_fall_back(const Snapshot& now, RiderIndex i, const Memory& own);
+/// The rider alongside, a little ahead, who holds the same wheel, or nobody: one of the two has to fall in behind the other.
+RiderIndex shares_wheel(const Snapshot& now, RiderIndex i, std::span<const Memory> next);
+/// Settles who keeps to the edge for someone faster, and who falls back. `next` holds what everyone will remember.
 void settle_letting_by(const Snapshot& now, std::span<Memory> next);
 
 std::span<const NumberField<TacticsSettings>> pass_fields();

@@ -91,6 +91,8 @@ void place_sideways(const Settling& s, RiderIndex i, Command& command) {
     place_on_wheel(s, i, own.wheel, command);
   else if (own.role == Role::front && (formation_of(s.now, s.lines, i).keeps_room_beside() || s.now.in_crosswind(i)))
     y_m = front_line_m(s.now, i);
+  if (s.now.time_s < s.now.memory[i].falls_back_until_s)
+    command.wish_gap_m = std::max(command.wish_gap_m, r.own_gap_m[i]) + bicycle_length_m;
   if (s.now.time_s < s.now.memory[i].lets_by_until_s && own.side == 0) y_m = edge_m(s.now, i);
   const Lane lane = s.now.road[i].lane;  // where the road narrows soon, that of then
   if (lane.low_m < lane.high_m && own.role != Role::waiting) y_m = std::clamp(y_m, lane.low_m, lane.high_m);

@@ -90,6 +90,19 @@ TEST_CASE("a wheel 6 m away or more costs no speed that is not needed to meet it
   CHECK(gap_law_mps2(t, {40.0, 0.6, 9.0, 0.0, 9.0}, 9.0) == Approx(0.1 * 11.4));
 }
 
+TEST_CASE("who has 3 m of room does not slow with the wheel ahead, and with half of it half as much", "[line]") {
+  const TacticsSettings t;
+  const auto a_mps2 = [&](double room_m, double wheel_mps2) {
+    return gap_law_mps2(t, {0.6 + room_m, 0.6, 9.0, wheel_mps2, 9.0}, 9.0);
+  };
+  CHECK(a_mps2(-0.5, -2.0) == Approx(-0.05 - 2.0));
+  CHECK(a_mps2(0.0, -2.0) == Approx(-2.0));
+  CHECK(a_mps2(1.5, -2.0) == Approx(0.15 - 1.0));
+  CHECK(a_mps2(2.9, -2.0) == Approx(0.29 - 2.0 / 30.0));
+  CHECK(a_mps2(3.1, -2.0) == Approx(0.31));
+  CHECK(a_mps2(1.5, 0.2) == Approx(0.15 + 0.2));  // speeding up is taken over whole
+}
+
 TEST_CASE("a swing of the first rider doubles down a line of twelve that goes by the speed of the wheel ahead alone",
           "[line][string]") {
   // Without the first rider's term no growth iff k1 T2/2 + k2 T >= 1; with 0.1, 1 and 0.05 s it is 0.05, and the last of twelve

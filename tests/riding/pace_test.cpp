@@ -110,10 +110,10 @@ TEST_CASE("on a rise the front gives the same power and slows; it never brakes f
   CHECK(power.accel_mps2 < 0.0);
 }
 
-TEST_CASE("a road that nobody can follow down gives no power below nothing", "[pace]") {
+TEST_CASE("a road down which those behind are not yet gives no power below nothing", "[pace]") {
   Scene scene = strong(3);
   scene.kind = RideKind::together;
-  for (RoadHere& road : scene.road) road.slope_N = road.here_N = -400.0;
+  scene.road[0].slope_N = scene.road[0].here_N = -400.0;
   CHECK(front_W(scene) == 0.0);
 }
 
@@ -207,6 +207,30 @@ TEST_CASE("in a ride together the front gives what the weakest can follow", "[pa
   CHECK(front_W(scene) == Approx(followed_W(140.0)));
   scene.settings.pace_share_together = 0.85;  // nine behind the front
   CHECK(front_W(scene) == Approx(followed_W(150.0)));
+}
+
+TEST_CASE("who gave too much of late holds the line below the plan only as far as all of it gave too much", "[pace]") {
+  Scene scene = weak({150.0, 150.0}, 3);
+  scene.kind = RideKind::together;
+  scene.outlook[1].line_W = 100.0;
+  scene.outlook[2].line_W = 200.0;
+  CHECK(front_W(scene) == Approx(followed_W(150.0)));
+  for (RiderIndex i : {0u, 2u}) scene.outlook[i].line_W = 0.98 * scene.outlook[i].plan_W;
+  const double share = (0.98 * 2000.0 + 0.98 * 150.0 + 100.0) / 2300.0;
+  CHECK(front_W(scene) == Approx(followed_W(share * 150.0)));
+  scene.riders.wbal_J[1] = scene.now().reserve_J(1) - 1.0;  // and who has spent the rest, altogether
+  CHECK(front_W(scene) == Approx(followed_W(100.0)));
+}
+
+TEST_CASE("what a descent gives those behind is not held back", "[pace]") {
+  Scene scene = strong(2);
+  scene.kind = RideKind::together;
+  scene.settings.comfort_acceleration_mps2 = 0.1;
+  const double descent_N = 0.05 * scene.riders.moving_mass_kg[0];
+  scene.road[0].slope_N = scene.road[0].here_N = -descent_N;
+  CHECK(front_W(scene) == Approx(250.0 + speeding_W(scene, 0.1 - 0.05)));  // the other is still on the level
+  scene.road[1].slope_N = -descent_N;
+  CHECK(front_W(scene) == Approx(250.0 + speeding_W(scene, 0.1)));
 }
 
 TEST_CASE("in a steady ride it suits 85 % of those behind: of seven all, of eight all but one", "[pace]") {

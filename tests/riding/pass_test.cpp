@@ -480,3 +480,47 @@ TEST_CASE("a rider asked to let by keeps to the edge for five seconds", "[pass]"
   scene.second();
   CHECK(scene.riders.y_target_m[0] == -2.0);
 }
+
+// ---- coming out from between two others
+
+TEST_CASE("who rides beside the place that a pass needs, on a wheel and a little behind, falls back", "[pass]") {
+  Scene scene(3);
+  scene.memory[1].side = +1;  // 1 is held up by 0, and 2 rides beside on the way out
+  scene.riders.blocker[1] = 0;
+  scene.holds_wheel(2, 0);
+  scene.riders.x_m[2] = scene.riders.x_m[1] - 0.2;
+  scene.riders.y_m[2] = -1.5;
+  const auto asked = [&] { return asked_to_fall_back(scene.now(), 1, scene.memory[1]); };
+  CHECK(asked() == 2);
+  settle_letting_by(scene.now(), scene.memory);
+  CHECK(scene.memory[2].falls_back_until_s == start_s + scene.settings.lets_by_s);
+  CHECK(scene.memory[1].falls_back_until_s == 0.0);
+  scene.riders.y_m[2] = -2.0 + 0.9 + 0.5;  // out of the way
+  CHECK(asked() == nobody);
+  scene.riders.y_m[2] = -2.0 + 0.9 + 0.49;
+  CHECK(asked() == 2);
+  scene.riders.x_m[2] = scene.riders.x_m[1] - bicycle_length_m - 0.01;
+  CHECK(asked() == nobody);
+  scene.riders.x_m[2] = scene.riders.x_m[1] + 0.2;  // who is ahead cannot
+  CHECK(asked() == nobody);
+  scene.riders.x_m[2] = scene.riders.x_m[1] - 0.2;
+  scene.memory[2].wheel = nobody;
+  CHECK(asked() == nobody);
+}
+
+TEST_CASE("of two side by side on one wheel the one behind falls back", "[pass]") {
+  Scene scene(3);
+  scene.holds_wheel(1, 0).holds_wheel(2, 0);
+  scene.riders.x_m[2] = scene.riders.x_m[1] - scene.settings.wheel_ahead_m + 0.01;
+  scene.riders.y_m[2] = -1.1;
+  CHECK(shares_wheel(scene.now(), 2, scene.memory) == 1);
+  CHECK(shares_wheel(scene.now(), 1, scene.memory) == nobody);
+  settle_letting_by(scene.now(), scene.memory);
+  CHECK(scene.memory[2].falls_back_until_s == start_s + scene.settings.lets_by_s);
+  CHECK(scene.memory[1].falls_back_until_s == 0.0);
+  scene.riders.x_m[2] -= 0.02;
+  CHECK(shares_wheel(scene.now(), 2, scene.memory) == nobody);
+  scene.riders.x_m[2] += 0.02;
+  scene.memory[1].wheel = nobody;
+  CHECK(shares_wheel(scene.now(), 2, scene.memory) == nobody);
+}

@@ -175,6 +175,15 @@ TEST_CASE("who lets by keeps to the edge until the time is over, unless aside hi
   CHECK(placed(scene, 0).y_target_m == -2.0);
 }
 
+TEST_CASE("who falls back leaves a bicycle more to the wheel until the time is over", "[placing]") {
+  Scene scene(2);
+  scene.in_line();
+  scene.memory[1].falls_back_until_s = start_s + 0.1;
+  CHECK(placed(scene, 1).wish_gap_m == Approx(scene.riders.own_gap_m[1] + bicycle_length_m));
+  scene.memory[1].falls_back_until_s = start_s;
+  CHECK(placed(scene, 1).wish_gap_m == scene.riders.own_gap_m[1]);
+}
+
 TEST_CASE("a rider aside rides beside whoever is in the way, one going back beside the line", "[placing]") {
   Scene scene(3);
   scene.in_line(1, 2);
