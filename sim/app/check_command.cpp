@@ -9,6 +9,7 @@
 #include "app/asking.hpp"
 #include "app/commands.hpp"
 #include "app/oddities.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/scenario_reader.hpp"
 #include "words/strength_words.hpp"
@@ -41,7 +42,8 @@ void print(const std::vector<Oddity>& list, const std::vector<std::string>& rema
 }
 
 std::string json_of(const std::vector<Oddity>& list, const std::vector<std::string>& remarks) {
-  nlohmann::ordered_json out{{"odd", nlohmann::ordered_json::array()}, {"known_less_well", remarks}};
+  nlohmann::ordered_json out{
+      {"layout_version", json_layout::check}, {"odd", nlohmann::ordered_json::array()}, {"known_less_well", remarks}};
   for (const Oddity& odd : list)
     out["odd"].push_back({{"where", odd.where}, {"what", odd.what}, {"why", odd.why}, {"change", odd.change}});
   return json_text(out);

@@ -13,6 +13,7 @@
 #include "io/atomic_file.hpp"
 #include "io/clock_time.hpp"
 #include "io/club_file.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/learned_file.hpp"
 #include "leewheel/over_weeks.hpp"
@@ -103,7 +104,7 @@ nlohmann::ordered_json learned_json(const LearnedWeeks& kept) {
 }
 
 std::string json_of(const std::vector<ReadRider>& riders, const LearnedWeeks& kept) {
-  nlohmann::ordered_json out{{"riders", nlohmann::ordered_json::array()}};
+  nlohmann::ordered_json out{{"layout_version", json_layout::club}, {"riders", nlohmann::ordered_json::array()}};
   for (const ReadRider& r : riders)
     out["riders"].push_back({{"name", r.settings.name},
                              {"body_mass_kg", r.settings.body_mass_kg},

@@ -11,6 +11,7 @@
 #include "app/checks.hpp"
 #include "app/commands.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "leewheel/ride.hpp"
 #include "words/phrases.hpp"
@@ -114,8 +115,8 @@ nlohmann::ordered_json rows_of(std::span<const NumberField<Settings>> fields) {
 }
 
 std::string json_of(const std::string& only) {
-  nlohmann::ordered_json out = nlohmann::ordered_json::object();
-  for_each_table(only, [&](const char* section, const char*, auto fields) { out[section] = rows_of(fields); });
+  nlohmann::ordered_json out{{"layout_version", json_layout::fields}, {"sections", nlohmann::ordered_json::object()}};
+  for_each_table(only, [&](const char* section, const char*, auto fields) { out["sections"][section] = rows_of(fields); });
   return json_text(out) + "\n";
 }
 

@@ -7,6 +7,7 @@
 
 #include "app/lineup_tables.hpp"
 #include "app/lineup_words.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "leewheel/ride_facts.hpp"
 #include "words/day_clock.hpp"
@@ -85,7 +86,8 @@ std::string split_words(const ClubSplit& split, const Scenario& scenario, const 
 std::string split_json(const ClubSplit& split, const Scenario& scenario, const SplitSettings& settings) {
   using Json = nlohmann::ordered_json;
   const DayClock clock(scenario.start);
-  Json out{{"title", scenario.title},
+  Json out{{"layout_version", json_layout::lineup_into},
+           {"title", scenario.title},
            {"meet_at_m", settings.meet_at_m < 0.0 ? scenario.road.length_m() : settings.meet_at_m},
            {"groups", Json::array()},
            {"border", Json::array()}};

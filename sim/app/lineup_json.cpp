@@ -2,6 +2,7 @@
 
 #include "app/lineup_tables.hpp"
 #include "app/lineup_words.hpp"
+#include "io/json_layouts.hpp"
 #include "leewheel/ride_facts.hpp"
 #include "words/day_clock.hpp"
 #include "words/effort_words.hpp"
@@ -105,7 +106,8 @@ Json riders_json(const Lineup& lineup, const Scenario& scenario) {
 }  // namespace
 
 Json lineup_json(const Lineup& lineup, const Scenario& scenario) {
-  Json out{{"found", lineup.found},
+  Json out{{"layout_version", json_layout::lineup},
+           {"found", lineup.found},
            {"aim", lineup_aim_names[static_cast<std::size_t>(lineup.aim)]},
            {"weakest", scenario.riders[lineup.weakest].name},
            {"strong", names_of(scenario, lineup.strong)},

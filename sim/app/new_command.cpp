@@ -18,6 +18,7 @@
 #include "app/questions.hpp"
 #include "app/track_arguments.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/road_file.hpp"
 #include "io/scenario_reader.hpp"
@@ -205,7 +206,10 @@ int run(Options options) {
   write_whole_file(scenario_path, scenario);
   read_scenario(scenario_path);  // what is handed out can be ridden
   if (options.json && !options.quiet)
-    fmt::print("{}\n", json_text({{"road", road_path}, {"scenario", scenario_path}, {"mended", new_road.mended}}));
+    fmt::print("{}\n", json_text({{"layout_version", json_layout::new_scenario},
+                                  {"road", road_path},
+                                  {"scenario", scenario_path},
+                                  {"mended", new_road.mended}}));
   if (!options.quiet && !options.json)
     fmt::print(
         "Written to {}: road.yaml, scenario.yaml\nNext: mark exposure and landmarks in road.yaml, put your riders into "

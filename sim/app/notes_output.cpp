@@ -6,6 +6,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "leewheel/heat.hpp"
 #include "leewheel/units.hpp"
@@ -69,7 +70,10 @@ std::string notes_captions(const RoadNotes& notes, const std::vector<Note>& said
 
 std::string notes_json(const Scenario& scenario, const RoadNotes& notes, const std::vector<Note>& said,
                        const ShownUnits& units) {
-  Json out{{"title", scenario.title}, {"mass_kg", json_number(notes.mass_kg, 1)}, {"wheel_gap_m", notes.wheel_gap_m}};
+  Json out{{"layout_version", json_layout::notes},
+           {"title", scenario.title},
+           {"mass_kg", json_number(notes.mass_kg, 1)},
+           {"wheel_gap_m", notes.wheel_gap_m}};
   for (const NotesStrength& s : notes.strengths)
     out["strengths"].push_back({{"wished_s", s.wished_s},
                                 {"time_s", json_number(s.time_s, 1)},
@@ -80,7 +84,7 @@ std::string notes_json(const Scenario& scenario, const RoadNotes& notes, const s
   add_day(out, scenario, notes);
   for (const Note& note : said) {
     const NotesStretch& s = notes.stretches[note.stretch];
-    Json numbers;
+    Json numbers = Json::object();
     for (const auto& [name, value] : note.numbers) numbers[name] = json_number(value, 3);
     out["notes"].push_back({{"about", note_about_names[static_cast<std::size_t>(note.about)]},
                             {"from_m", json_number(s.where.from_m, 1)},

@@ -13,6 +13,7 @@
 #include "app/commands.hpp"
 #include "app/pace_words.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/plan_file.hpp"
 #include "io/scenario_reader.hpp"
@@ -49,7 +50,7 @@ nlohmann::ordered_json day_json(const DayOutcome& day) {
 
 nlohmann::ordered_json json_of(const Pacing& pacing, const PacingSettings& settings) {
   using Json = nlohmann::ordered_json;
-  Json out{{"rider", pacing.rider}, {"found", pacing.found}};
+  Json out{{"layout_version", json_layout::pace}, {"rider", pacing.rider}, {"found", pacing.found}};
   if (!pacing.found) {
     out["why_not"] = pacing.why_not;
     return out;

@@ -15,6 +15,7 @@
 #include "app/track_arguments.hpp"
 #include "io/atomic_file.hpp"
 #include "io/fault.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/road_file.hpp"
 
@@ -54,7 +55,8 @@ void print_report(const ImportReport& report, const ShownUnits& units) {
 
 std::string json_of(const Road& road, const ImportReport& report) {
   const RoadFacts facts = road.facts();
-  nlohmann::ordered_json out{{"length_m", facts.length_m},
+  nlohmann::ordered_json out{{"layout_version", json_layout::road},
+                             {"length_m", facts.length_m},
                              {"ascent_m", facts.ascent_m},
                              {"descent_m", facts.descent_m},
                              {"mean_grade", facts.mean_grade},

@@ -13,6 +13,7 @@
 #include "app/lineup_words.hpp"
 #include "app/progress.hpp"
 #include "io/atomic_file.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/result_columns.hpp"
 #include "io/scenario_reader.hpp"
@@ -124,7 +125,11 @@ Json json_of(const Sheet& sheet, const std::string& path) {
     for (const SheetRidden& s : facts.stretches) rider["stretches"].push_back(stretch_json(s));
     riders.push_back(std::move(rider));
   }
-  return {{"file", path}, {"title", sheet.scenario.title}, {"days", sheet.days}, {"riders", riders}};
+  return {{"layout_version", json_layout::sheet},
+          {"file", path},
+          {"title", sheet.scenario.title},
+          {"days", sheet.days},
+          {"riders", riders}};
 }
 
 int run(const Options& options) {

@@ -13,6 +13,7 @@
 #include "archetypes_built_in.hpp"
 #include "io/atomic_file.hpp"
 #include "io/csv.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/scenario_reader.hpp"
 #include "leewheel/units.hpp"
@@ -107,7 +108,8 @@ Json json_of(const WheelWorth& w) {
 }
 
 Json json_of(const WheelCase& c) {
-  Json out{{"rider", c.rider.name},
+  Json out{{"layout_version", json_layout::shelter},
+           {"rider", c.rider.name},
            {"mass_kg", c.rider.total_mass_kg()},
            {"drag_area_m2", c.rider.drag_area_hoods_m2},
            {"power_W", c.power_W},

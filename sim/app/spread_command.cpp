@@ -208,7 +208,7 @@ Command add_spread_command(CLI::App& app) {
                       "folder for the results, of a part also its file of runs (.ndjson) [out/<folder of the scenario>]");
   command->add_flag("--inputs", *inputs, "print the inputs with their default spreads and sources; ride nothing");
   add_imperial_flag(*command, options->units);
-  command->add_flag("--json", options->json, "print spread.json instead of words")->excludes("--part");
+  command->add_flag("--json", options->json, "print spread.json instead of words")->excludes("--part")->excludes("--inputs");
   command->add_flag("--quiet", options->quiet, "print nothing; files are still written");
   return [options, inputs, scenario] {
     if (*inputs) return print_inputs();

@@ -6,42 +6,51 @@
 
 #include "app/spread_words.hpp"
 #include "io/csv.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "words/cautions.hpp"
 
 namespace leewheel {
 
 namespace {
+
 using Json = nlohmann::ordered_json;
+
+Json rider_json(const RiderSpread& r, std::size_t runs) {
+  Json one{{"name", r.name}, {"finished_share", rounded(static_cast<double>(r.finished) / static_cast<double>(runs), 4)}};
+  one["expected_time_s"] = r.expected_s ? json_number(*r.expected_s, 1) : Json(nullptr);
+  if (r.time_s)
+    one["time_s"] = {{"p5", rounded(r.time_s->p5, 1)},
+                     {"p25", rounded(r.time_s->p25, 1)},
+                     {"p50", rounded(r.time_s->p50, 1)},
+                     {"p75", rounded(r.time_s->p75, 1)},
+                     {"p95", rounded(r.time_s->p95, 1)}};
+  one["dropped_share"] = rounded(r.dropped_share, 4);
+  one["drops_a_run"] = rounded(r.drops_a_run, 3);
+  for (const double share : r.dropped_by_stretch) one["first_dropped_by_stretch"].push_back(rounded(share, 4));
+  if (r.shares) {
+    for (std::size_t k = 0; k < r.shares->share.size(); ++k)
+      one["variance"].push_back({{"input", shown_name(k)}, {"share", rounded(r.shares->share[k], 4)}});
+    one["variance_rest"] = rounded(r.shares->rest, 4);
+    one["adjusted_r2"] = rounded(r.shares->explained, 4);
+  }
+  return one;
 }
 
+}  // namespace
+
 std::string spread_json(const Scenario& scenario, std::uint64_t seed, const SpreadAnswer& answer) {
-  Json out{{"title", scenario.title},        {"runs", answer.runs},
-           {"missing_runs", answer.missing}, {"seed", seed},
-           {"step_s", scenario.ride.step_s}, {"inputs", Json::object()},
-           {"riders", Json::array()},        {"stretches", Json::array()}};
+  Json out{{"layout_version", json_layout::spread},
+           {"title", scenario.title},
+           {"runs", answer.runs},
+           {"missing_runs", answer.missing},
+           {"seed", seed},
+           {"step_s", scenario.ride.step_s},
+           {"inputs", Json::object()},
+           {"riders", Json::array()},
+           {"stretches", Json::array()}};
   for (const auto& field : uncertainty_fields()) out["inputs"][field.name] = scenario.uncertainty.*field.member;
-  for (const RiderSpread& r : answer.riders) {
-    Json one{{"name", r.name},
-             {"finished_share", rounded(static_cast<double>(r.finished) / static_cast<double>(answer.runs), 4)}};
-    one["expected_time_s"] = r.expected_s ? json_number(*r.expected_s, 1) : Json(nullptr);
-    if (r.time_s)
-      one["time_s"] = {{"p5", rounded(r.time_s->p5, 1)},
-                       {"p25", rounded(r.time_s->p25, 1)},
-                       {"p50", rounded(r.time_s->p50, 1)},
-                       {"p75", rounded(r.time_s->p75, 1)},
-                       {"p95", rounded(r.time_s->p95, 1)}};
-    one["dropped_share"] = rounded(r.dropped_share, 4);
-    one["drops_a_run"] = rounded(r.drops_a_run, 3);
-    for (const double share : r.dropped_by_stretch) one["first_dropped_by_stretch"].push_back(rounded(share, 4));
-    if (r.shares) {
-      for (std::size_t k = 0; k < r.shares->share.size(); ++k)
-        one["variance"].push_back({{"input", shown_name(k)}, {"share", rounded(r.shares->share[k], 4)}});
-      one["variance_rest"] = rounded(r.shares->rest, 4);
-      one["adjusted_r2"] = rounded(r.shares->explained, 4);
-    }
-    out["riders"].push_back(std::move(one));
-  }
+  for (const RiderSpread& r : answer.riders) out["riders"].push_back(rider_json(r, answer.runs));
   for (const StretchSpread& s : answer.stretches)
     out["stretches"].push_back({{"from", s.where.from},
                                 {"to", s.where.to},

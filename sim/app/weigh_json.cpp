@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/weigh_words.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "words/cautions.hpp"
 
@@ -68,7 +69,8 @@ Json json_of(const Weighed& q, const Weighing& w) {
 }  // namespace
 
 std::string weighed_as_json(const Weighed& q, bool one_rider) {
-  Json out{{"from", place_name(q.scenario.road, q.settings.from_m)},
+  Json out{{"layout_version", json_layout::weigh},
+           {"from", place_name(q.scenario.road, q.settings.from_m)},
            {"to", place_name(q.scenario.road, q.settings.to_m)},
            {"from_m", q.settings.from_m},
            {"to_m", q.settings.to_m},

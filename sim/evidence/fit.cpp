@@ -10,6 +10,7 @@
 #include <unsupported/Eigen/NumericalDiff>
 
 #include "evidence/report.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 
 namespace leewheel::evidence {
@@ -142,9 +143,13 @@ std::string fit_text(const Fit& fit) {
 }
 
 std::string fit_json(const Fit& fit) {
-  nlohmann::ordered_json root{
-      {"values", fit.values},           {"converged", fit.converged},       {"evaluations", fit.evaluations},
-      {"cost_fitted", fit.cost_fitted}, {"cost_shipped", fit.cost_shipped}, {"shipped_agree", fit.shipped_agree()}};
+  nlohmann::ordered_json root{{"layout_version", json_layout::evidence_fit},
+                              {"values", fit.values},
+                              {"converged", fit.converged},
+                              {"evaluations", fit.evaluations},
+                              {"cost_fitted", fit.cost_fitted},
+                              {"cost_shipped", fit.cost_shipped},
+                              {"shipped_agree", fit.shipped_agree()}};
   for (const FittedCoefficient& c : fit.coefficients)
     root["coefficients"].push_back({{"name", c.field->name},
                                     {"shipped", c.shipped},

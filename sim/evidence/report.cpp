@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "evidence/wake_laws.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/unit_names.hpp"
 
@@ -121,7 +122,7 @@ std::string book_text(const std::vector<JudgedGroup>& book) {
 
 std::string book_json(const std::vector<JudgedGroup>& book) {
   using nlohmann::ordered_json;
-  ordered_json root;
+  ordered_json root{{"layout_version", json_layout::evidence}};
   for (const JudgedGroup& group : book) {
     ordered_json g{{"group", group.group->name}, {"title", group.group->title}};
     for (const Line& line : group.lines) {

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "io/debrief_files.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "leewheel/units.hpp"
 #include "words/day_clock.hpp"
@@ -34,7 +35,7 @@ class Writer {
       : input_(input), told_(told), heart_rate_(heart_rate) {}
 
   Json all() const {
-    Json out{{"title", input_.scenario.title}, {"planned", told_.planned}};
+    Json out{{"layout_version", json_layout::debrief}, {"title", input_.scenario.title}, {"planned", told_.planned}};
     out["start_utc"] = Json(nullptr);
     if (told_.begin_s > 0.0)
       out["start_utc"] =

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 #include <span>
 
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 #include "io/results.hpp"
 #include "io/summary_parts.hpp"
@@ -17,8 +18,6 @@ namespace leewheel {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr int summary_layout_version = 2;
 
 // ---- the road, the day, the ride ----
 
@@ -172,7 +171,7 @@ std::string summary_json(const Scenario& scenario, const RideResult& result, con
   for (std::size_t i = 0; i < result.riders.size(); ++i)
     riders.push_back(rider_json(result.riders[i], facts.riders[i], solo_of(solo, i), clock));
   const double largest_error = result.riders.empty() ? no_value : result.riders[worst_ledger(result)].ledger.error();
-  const Json summary = {{"layout_version", summary_layout_version},
+  const Json summary = {{"layout_version", json_layout::summary},
                         {"program_version", LEEWHEEL_VERSION},
                         {"title", scenario.title},
                         {"question", scenario.question},

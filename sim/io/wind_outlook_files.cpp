@@ -1,6 +1,7 @@
 #include "io/wind_outlook_files.hpp"
 
 #include "io/csv.hpp"
+#include "io/json_layouts.hpp"
 #include "io/json_number.hpp"
 
 namespace leewheel {
@@ -39,8 +40,11 @@ std::string_view name_of(Exposure exposure) { return exposure_names[static_cast<
 
 std::string outlook_json(const Scenario& scenario, const Outlook& outlook) {
   using Json = nlohmann::ordered_json;
-  Json json{
-      {"title", scenario.title}, {"times_of", outlook.rider}, {"gusts_in_ride", outlook.gusty}, {"rows", Json::array()}};
+  Json json{{"layout_version", json_layout::wind},
+            {"title", scenario.title},
+            {"times_of", outlook.rider},
+            {"gusts_in_ride", outlook.gusty},
+            {"rows", Json::array()}};
   for (const OutlookRow& r : outlook.rows) {
     Json row;
     for (const OutlookColumn& column : columns) row[column.name] = json_number(column.value(r), json_decimals);

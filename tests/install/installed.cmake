@@ -11,7 +11,7 @@ file(MAKE_DIRECTORY ${WORK})
 run(${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/prefix)
 foreach(pattern bin/leewheel include/leewheel/ride.hpp lib*/leewheelConfig.cmake share/man/man1/leewheel-ride.1 share/man/man1/leewheel.1
         share/bash-completion/completions/leewheel share/zsh/vendor-completions/_leewheel share/fish/vendor_completions.d/leewheel.fish
-        share/leewheel/scenarios/larkmoor/scenario.yaml share/doc/leewheel/copyright)
+        share/leewheel/scenarios/larkmoor/scenario.yaml share/leewheel/schemas/summary.schema.json share/doc/leewheel/copyright)
   if(pattern MATCHES "^lib")
     file(GLOB_RECURSE found ${WORK}/prefix/lib/leewheelConfig.cmake)
   else()
