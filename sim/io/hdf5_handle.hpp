@@ -4,6 +4,7 @@
 /// groups, without which the same ride would not give the same bytes.
 
 #include <hdf5.h>
+#include <hdf5_hl.h>
 
 #include <algorithm>
 #include <cstdint>

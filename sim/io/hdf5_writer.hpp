@@ -78,7 +78,7 @@ class Hdf5Writer {
     return set;
   }
 
-  void texts(hid_t place, const char* name, const std::vector<std::string>& values, const std::string& meaning) const {
+  Handle texts(hid_t place, const char* name, const std::vector<std::string>& values, const std::string& meaning) const {
     std::size_t longest = 1;
     for (const std::string& value : values) longest = std::max(longest, value.size());
     std::string bytes;
@@ -88,9 +88,17 @@ class Hdf5Writer {
     const Handle type = text_type(longest);
     const Handle space(H5Screate_simple(1, &size, nullptr), H5Sclose);
     const Handle list = size >= 64 ? creation({std::min<hsize_t>(size, 1024)}) : creation({});
-    const Handle set = checked(H5Dcreate2(place, name, type, space, H5P_DEFAULT, list, H5P_DEFAULT), H5Dclose, name);
+    Handle set = checked(H5Dcreate2(place, name, type, space, H5P_DEFAULT, list, H5P_DEFAULT), H5Dclose, name);
     if (size > 0) check(H5Dwrite(set, type, H5S_ALL, H5S_ALL, H5P_DEFAULT, bytes.data()), name);
     attribute(set, "meaning", meaning);
+    return set;
+  }
+
+  /// A table along which others lie: a dimension scale, which other programs show beside their numbers.
+  void make_scale(hid_t table, const char* name) const { check(H5DSset_scale(table, name), name); }
+  void lay_along(hid_t table, unsigned dimension, hid_t scale, const char* name) const {
+    check(H5DSattach_scale(table, scale, dimension), name);
+    check(H5DSset_label(table, dimension, name), name);
   }
 
  private:

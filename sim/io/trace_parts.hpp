@@ -24,7 +24,8 @@ std::string joined(const Names& names, std::string_view between) {
 
 // trace_parts_write.cpp
 void write_road(const Hdf5Writer& to, hid_t file, const RoadProfile& road);
-void write_riders(const Hdf5Writer& to, hid_t group, const std::vector<RiderSettings>& riders);
+/// Gives the names, along which the tables of the riders lie.
+Handle write_riders(const Hdf5Writer& to, hid_t group, const std::vector<RiderSettings>& riders);
 /// What the riders meant to do. Not there when nothing was planned.
 void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario);
 void write_wake(const Hdf5Writer& to, hid_t file, const WakeLaw& law);

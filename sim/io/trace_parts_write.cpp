@@ -13,15 +13,24 @@ void write_road(const Hdf5Writer& to, hid_t file, const RoadProfile& road) {
   to.attribute(group, "latitude_rad", road.latitude_rad);
   to.attribute(group, "longitude_rad", road.longitude_rad);
 
-  to.vector(group, "elevation_m", road.elevation_m, "m", "elevation of every grid point, spacing_m apart");
-  to.vector(group, "heading_rad", road.heading_rad, "rad", "direction of travel, clockwise from north");
-  to.vector(group, "rolling", road.rolling, "1", "rolling coefficient Crr");
-  to.vector(group, "width_m", road.width_m, "m", "width of the whole road");
-  to.vector(group, "abreast", road.abreast, "1", "riders allowed side by side");
+  std::vector<double> at_m(road.elevation_m.size());
+  for (std::size_t k = 0; k < at_m.size(); ++k) at_m[k] = static_cast<double>(k) * road.spacing_m;
+  const Handle along = to.vector(group, "distance_m", at_m, "m", "distance of every grid point from the start");
+  to.make_scale(along, "distance_m");
+  const auto table = [&](const char* name, const auto& values, const char* unit, const std::string& meaning) {
+    Handle set = to.vector(group, name, values, unit, meaning);
+    to.lay_along(set, 0, along, "distance_m");
+    return set;
+  };
+  table("elevation_m", road.elevation_m, "m", "elevation of every grid point, spacing_m apart");
+  table("heading_rad", road.heading_rad, "rad", "direction of travel, clockwise from north");
+  table("rolling", road.rolling, "1", "rolling coefficient Crr");
+  table("width_m", road.width_m, "m", "width of the whole road");
+  table("abreast", road.abreast, "1", "riders allowed side by side");
   const auto exposure = [&](const char* name, const std::vector<Exposure>& classes, const char* side) {
     std::vector<std::uint8_t> numbers;
     for (const Exposure value : classes) numbers.push_back(static_cast<std::uint8_t>(value));
-    const Handle set = to.vector(group, name, numbers, "1", std::string("exposure of the land on the ") + side);
+    const Handle set = table(name, numbers, "1", std::string("exposure of the land on the ") + side);
     to.attribute(set, "names", joined(exposure_names, ","));
   };
   exposure("exposure_left", road.exposure_left, "left");
@@ -45,16 +54,18 @@ std::string unit_or_one(std::string_view name) {
 }
 }  // namespace
 
-void write_riders(const Hdf5Writer& to, hid_t group, const std::vector<RiderSettings>& riders) {
+Handle write_riders(const Hdf5Writer& to, hid_t group, const std::vector<RiderSettings>& riders) {
   std::vector<std::string> names;
   for (const RiderSettings& rider : riders) names.push_back(rider.name);
-  to.texts(group, "names", names, "names of the riders, in the order of every table");
+  Handle each = to.texts(group, "names", names, "names of the riders, in the order of every table");
+  to.make_scale(each, "rider");
   const Handle settings = to.group(group, "settings");
   for (const auto& field : rider_fields()) {
     std::vector<double> values;
     for (const RiderSettings& rider : riders) values.push_back(rider.*field.member);
-    to.vector(settings, field.name, values, unit_or_one(field.name), field.meaning);
+    to.lay_along(to.vector(settings, field.name, values, unit_or_one(field.name), field.meaning), 0, each, "rider");
   }
+  return each;
 }
 
 void write_plan(const Hdf5Writer& to, hid_t file, const Scenario& scenario) {
@@ -132,21 +143,29 @@ void write_events(const Hdf5Writer& to, hid_t file, const std::vector<Event>& ev
     for (std::size_t k = 0; k < values.size(); ++k) values[k].push_back(event.because.values[k]);
   }
   const Handle place = to.group(file, "events");
-  const Handle kinds = to.vector(place, "kind", kind, "1", "what happened; the attribute names tells the numbers");
-  to.attribute(kinds, "names", joined(event_names, ","));
-  to.vector(place, "time_s", time_s, "s", "since the start of the ride");
-  to.vector(place, "distance_m", distance_m, "m", "where, along the road");
-  to.vector(place, "group", group, "1", "group it is about, -1 for none");
-  to.vector(place, "rider_first", first, "1", "where the event's riders begin in rider_index");
+  const Handle when = to.vector(place, "time_s", time_s, "s", "since the start of the ride");
+  to.make_scale(when, "time_s");
+  const auto table = [&](const char* called, const auto& list, const char* unit, const char* meaning) {
+    Handle set = to.vector(place, called, list, unit, meaning);
+    to.lay_along(set, 0, when, "time_s");
+    return set;
+  };
+  const auto numbered = [&](const char* called, const std::vector<std::uint8_t>& list, const char* meaning,
+                            const auto& words) {
+    to.attribute(table(called, list, "1", meaning), "names", joined(words, ","));
+  };
+  numbered("kind", kind, "what happened; the attribute names tells the numbers", event_names);
+  table("distance_m", distance_m, "m", "where, along the road");
+  table("group", group, "1", "group it is about, -1 for none");
+  table("rider_first", first, "1", "where the event's riders begin in rider_index");
   to.vector(place, "rider_index", index, "1", "riders of all events one after another, the subject of an event first");
-  to.texts(place, "riders", names, "names of the riders, joined by commas");
-  to.texts(place, "cause", causes, "why, in words");
-  const Handle numbers = to.vector(place, "reason", reason, "1", "why; the attribute names tells the numbers");
-  to.attribute(numbers, "names", joined(reasons, ","));
-  to.vector(place, "about", other, "1", "index of the rider the reason is about, -1 for none");
-  to.vector(place, "from_group", from_group, "1", "of a split or merger: the group before, -1 for none");
+  to.lay_along(to.texts(place, "riders", names, "names of the riders, joined by commas"), 0, when, "time_s");
+  to.lay_along(to.texts(place, "cause", causes, "why, in words"), 0, when, "time_s");
+  numbered("reason", reason, "why; the attribute names tells the numbers", reasons);
+  table("about", other, "1", "index of the rider the reason is about, -1 for none");
+  table("from_group", from_group, "1", "of a split or merger: the group before, -1 for none");
   for (std::size_t k = 0; k < values.size(); ++k)
-    to.vector(place, ("value_" + std::to_string(k)).c_str(), values[k], "SI", "a value of the reason (docs/trace.md)");
+    table(("value_" + std::to_string(k)).c_str(), values[k], "SI", "a value of the reason (docs/trace.md)");
 }
 
 }  // namespace leewheel

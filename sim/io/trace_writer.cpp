@@ -17,6 +17,12 @@ std::size_t chunk_rows(std::size_t riders) {
   return std::clamp<std::size_t>(16384 / std::max<std::size_t>(riders, 1), 64, 256);
 }
 
+/// Numbers of things, whole in the file; HDF5 converts from and to the floats that samples are made of.
+bool is_whole(const SampleColumn& column) {
+  return column.values == &RideSample::group_id || column.values == &RideSample::role ||
+         column.values == &RideSample::wheel_of;
+}
+
 }  // namespace
 
 struct TraceWriter::State {
@@ -67,7 +73,7 @@ struct TraceWriter::State {
   }
   void finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts);
   void write_head(const Scenario& scenario, const std::string& scenario_text);
-  void create_tables(hid_t group);
+  void create_tables(hid_t group, hid_t names);
   template <class T>
   Handle create_table(hid_t place, const char* name, bool by_rider) const;
   template <class T>
@@ -93,8 +99,8 @@ void TraceWriter::State::write_head(const Scenario& scenario, const std::string&
   write_wake(to, file, scenario.wake);
   write_plan(to, file, scenario);
   const Handle group = to.group(file, "riders");
-  write_riders(to, group, riders);
-  create_tables(group);
+  const Handle names = write_riders(to, group, riders);
+  create_tables(group, names);
 }
 
 template <class T>
@@ -103,16 +109,21 @@ Handle TraceWriter::State::create_table(hid_t place, const char* name, bool by_r
   const hsize_t size[] = {0, riders.size()}, largest[] = {H5S_UNLIMITED, riders.size()};
   const Handle space(H5Screate_simple(rank, size, largest), H5Sclose);
   const Handle list = by_rider ? to.creation({rows_a_chunk, riders.size()}) : to.creation({rows_a_chunk});
-  const T missing = std::numeric_limits<T>::quiet_NaN();  // so that a chunk that never reached the disk is seen
+  // So that a chunk that never reached the disk is seen.
+  const T missing = std::is_integral_v<T> ? std::numeric_limits<T>::lowest() : std::numeric_limits<T>::quiet_NaN();
   H5Pset_fill_value(list, memory_type<T>(), &missing);
   return to.checked(H5Dcreate2(place, name, file_type<T>(), space, H5P_DEFAULT, list, H5P_DEFAULT), H5Dclose, name);
 }
 
-void TraceWriter::State::create_tables(hid_t group) {
+void TraceWriter::State::create_tables(hid_t group, hid_t names) {
   time = create_table<double>(file, "time_s", false);
   to.describe(time, "s", "since the start of the ride, of every sample");
+  to.make_scale(time, "time_s");
   for (const SampleColumn& column : sample_columns()) {
-    columns.push_back(create_table<float>(group, column.name, true));
+    columns.push_back(is_whole(column) ? create_table<std::int32_t>(group, column.name, true)
+                                       : create_table<float>(group, column.name, true));
+    to.lay_along(columns.back(), 0, time, "time_s");
+    to.lay_along(columns.back(), 1, names, "rider");
     to.describe(columns.back(), column.unit, column.meaning);
     if (column.values == &RideSample::role) to.attribute(columns.back(), "names", joined(role_names, ","));
   }
