@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <memory>
+#include <span>
 #include <thread>
 
 #include "app/asking.hpp"
@@ -52,6 +53,13 @@ void keep_what_was_read(const Options& options, const std::string& folder) {
                   "found a folder in which this file, which is read, would be overwritten, expected another folder"});
 }
 
+void write_together(const std::string& folder, std::span<const std::string> contents, TraceWriter& ridden) {
+  WholeFiles files;
+  for (std::size_t k = 0; k < contents.size(); ++k) files.add(folder + "/" + file_names[k], contents[k]);
+  files.appear();
+  ridden.appear();
+}
+
 int run(const Options& options) {
   std::vector<std::string> remarks;
   const DebriefInput input = read_debrief_input(options.asked, remarks);
@@ -69,9 +77,10 @@ int run(const Options& options) {
   const std::string json = debrief_json(input, told, options.heart_rate);
   const std::string contents[] = {debrief_html(debriefed), json, debrief_stretches_csv(input, told),
                                   learned_yaml(input, told)};
-  write_ridden_trace(folder + "/ridden.h5", input, told,
-                     options.asked.scenario_path.empty() ? "" : read_text(options.asked.scenario_path));
-  for (std::size_t k = 0; k < std::size(contents); ++k) write_whole_file(folder + "/" + file_names[k], contents[k]);
+  const Writing writing;
+  write_together(folder, contents,
+                 *ridden_trace(folder + "/ridden.h5", input, told,
+                               options.asked.scenario_path.empty() ? "" : read_text(options.asked.scenario_path)));
   if (options.quiet) return exit_ok;
   if (options.json)
     fmt::print("{}", json);

@@ -1,13 +1,18 @@
 /// The program: parses the command line, runs the command asked for, and turns trouble into an exit code.
 
 #include <fmt/format.h>
+#include <unistd.h>
 
+#include <csignal>
+#include <cstdio>
+#include <string_view>
 #include <utility>
 
 #include "app/asking.hpp"
 #include "app/command_line.hpp"
 #include "app/commands.hpp"
 #include "commit.hpp"
+#include "io/atomic_file.hpp"
 #include "io/fault.hpp"
 
 namespace {
@@ -36,9 +41,27 @@ void end_help_with_exit_codes(CLI::App& command) {
   command.footer(footer + "\n" + exit_codes);
 }
 
+/// Ctrl-C or SIGTERM, where no command asks for it between two steps: nothing is half done but what is being written, and that
+/// becomes whole.
+void stop_at_once(int) {
+  if (Writing::now()) return;
+  constexpr std::string_view told = "leewheel: stopped\n";
+  static_cast<void>(!write(STDERR_FILENO, told.data(), told.size()));
+  _exit(exit_stopped);
+}
+
+/// What was printed may wait in memory until here.
+int printed(int code) {
+  if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return code;
+  fmt::print(stderr, "leewheel: standard output cannot be written; is the disk full?\n");
+  return exit_stopped;
+}
+
 int run_command(const Command& command) {
+  std::signal(SIGINT, stop_at_once);
+  std::signal(SIGTERM, stop_at_once);
   try {
-    return command();
+    return printed(command());
   } catch (const WriteFault& fault) {
     print_all(fault.faults());
     return exit_stopped;

@@ -90,9 +90,10 @@ Command add_man_command(CLI::App& app) {
       return static_cast<int>(exit_ok);
     }
     make_output_folder(*folder);
-    write_whole_file(*folder + "/leewheel.1", main_page(app));
+    std::vector<std::pair<std::string, std::string>> pages{{*folder + "/leewheel.1", main_page(app)}};
     for (const CLI::App* each : commands_of(app))
-      write_whole_file(fmt::format("{}/leewheel-{}.1", *folder, each->get_name()), command_page(*each));
+      pages.emplace_back(fmt::format("{}/leewheel-{}.1", *folder, each->get_name()), command_page(*each));
+    write_whole_files(pages);
     return static_cast<int>(exit_ok);
   };
 }

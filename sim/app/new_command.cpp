@@ -202,8 +202,7 @@ int run(Options options) {
   fill_in(options);
   const std::string road = road_text(options, new_road), scenario = scenario_text(options, new_road.profile.landmarks);
   make_output_folder(options.folder);
-  write_whole_file(road_path, road);
-  write_whole_file(scenario_path, scenario);
+  write_whole_files({{road_path, road}, {scenario_path, scenario}});
   read_scenario(scenario_path);  // what is handed out can be ridden
   if (options.json && !options.quiet)
     fmt::print("{}\n", json_text({{"layout_version", json_layout::new_scenario},

@@ -140,10 +140,12 @@ int run(const Options& options) {
   const std::vector<Note> all = all_notes(scenario, notes, options.units);
   const std::vector<Note> said = notes_in_time(all, notes, quickest(notes));
   const std::size_t strength = strength_of_captions(options, notes);
-  if (!options.page.empty()) write_whole_file(options.page, notes_html(scenario, notes, said, options.units));
+  WholeFiles files;
+  if (!options.page.empty()) files.add(options.page, notes_html(scenario, notes, said, options.units));
   if (!options.captions.empty())
-    write_whole_file(options.captions, notes_captions(notes, notes_in_time(all, notes, strength, options.film_speed),
-                                                      strength, options.film_speed));
+    files.add(options.captions,
+              notes_captions(notes, notes_in_time(all, notes, strength, options.film_speed), strength, options.film_speed));
+  files.appear();
   if (options.quiet) return exit_ok;
   if (options.json)
     fmt::print("{}\n", notes_json(scenario, notes, said, options.units));

@@ -63,14 +63,16 @@ std::vector<RideAlone> ride_alone(const Scenario& scenario, bool recorded) {
 }
 
 /// The riders each alone as a second trace on the same road. Nobody waits in it.
-void write_alone(const std::string& path, Scenario scenario, const std::vector<RideAlone>& solo, const std::string& text) {
+std::unique_ptr<TraceWriter> alone_trace(const std::string& path, Scenario scenario, const std::vector<RideAlone>& solo,
+                                         const std::string& text) {
   scenario.title += each_alone_title;
   scenario.ride.regroup_at_m.clear();
   scenario.ride.stops.clear();
   const EachAlone all = each_alone(solo);
-  TraceWriter trace(path, scenario, text);
-  for (const RideSample& sample : all.samples) trace.append(sample);
-  trace.finish(all.events);
+  auto trace = std::make_unique<TraceWriter>(path, scenario, text);
+  for (const RideSample& sample : all.samples) trace->append(sample);
+  trace->complete(all.events);
+  return trace;
 }
 
 /// The ride as it stands, alone, and on further days.
@@ -80,28 +82,26 @@ struct Rides {
   FinishRanges ranges;
 };
 
-/// An `alone.h5` of an earlier ride would tell of another day: it goes.
-void write_or_remove_alone(const Options& options, const std::string& folder, const Scenario& scenario,
-                           const std::vector<RideAlone>& solo) {
-  const std::string path = folder + "/alone.h5";
-  std::error_code ignored;
-  if (options.alone)
-    write_alone(path, scenario, solo, read_text(options.scenario_path));
-  else
-    fs::remove(path, ignored);
-}
-
-/// The trace is finished last, when everything else is written, and all appear together.
-void write_results(const std::string& folder, const Scenario& scenario, const Rides& rides, TraceWriter& trace) {
+/// All files appear together, once everything is written. An `alone.h5` of an earlier ride would tell of another day: it goes.
+void write_results(const Options& options, const std::string& folder, const Scenario& scenario, const Rides& rides,
+                   const std::vector<RideAlone>& alone, TraceWriter& trace) {
   const auto& [result, solo, ranges] = rides;
+  trace.complete(result.events, result.debts);
+  std::unique_ptr<TraceWriter> second;
+  if (options.alone) second = alone_trace(folder + "/alone.h5", scenario, alone, read_text(options.scenario_path));
   WholeFiles files;
   files.add(folder + "/summary.json", summary_json(scenario, result, solo, ranges));
   files.add(folder + "/riders.csv", riders_csv(scenario, result, solo));
   files.add(folder + "/stretches.csv", stretches_csv(scenario, result, solo));
   files.add(folder + "/events.csv", events_csv(scenario, result));
   files.add(folder + "/towing.graphml", towing_graphml(scenario, result));
-  trace.finish(result.events, result.debts);
   files.appear();
+  trace.appear();
+  std::error_code ignored;
+  if (second)
+    second->appear();
+  else
+    fs::remove(folder + "/alone.h5", ignored);
 }
 
 void print_results(const Options& options, const std::string& folder, const Scenario& scenario, const Rides& rides) {
@@ -143,8 +143,7 @@ int run(const Options& options) {
     fmt::print(stderr, "leewheel: stopped; the ride so far is in {}/trace.h5.part\n", folder);
     return exit_stopped;
   }
-  write_results(folder, scenario, rides, trace);
-  write_or_remove_alone(options, folder, scenario, solo);
+  write_results(options, folder, scenario, rides, solo, trace);
   print_results(options, folder, scenario, rides);
   return exit_ok;
 }

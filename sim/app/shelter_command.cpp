@@ -153,10 +153,10 @@ int run(const Options& options) {
   const WheelCase c = case_of(options);
   if (!options.folder.empty()) {
     make_output_folder(options.folder);
-    write_whole_file(options.folder + "/shelter.json", json_text(json_of(c)) + "\n");
-    write_whole_file(options.folder + "/shelter.csv", csv_of(c));
-    write_whole_file(options.folder + "/shelter_grade.svg", wheel_grade_picture(c));
-    write_whole_file(options.folder + "/shelter_gap.svg", wheel_gap_picture(c));
+    write_whole_files({{options.folder + "/shelter.json", json_text(json_of(c)) + "\n"},
+                       {options.folder + "/shelter.csv", csv_of(c)},
+                       {options.folder + "/shelter_grade.svg", wheel_grade_picture(c)},
+                       {options.folder + "/shelter_gap.svg", wheel_gap_picture(c)}});
   }
   if (options.quiet) return exit_ok;
   fmt::print("{}", options.json ? json_text(json_of(c)) + "\n" : wheel_words(c));

@@ -96,8 +96,8 @@ int tell_answer(const Options& options, const Asked& asked, const std::string& r
   add_expected_day(asked.as_it_stands, answer);
   const std::string folder = options.out.empty() ? usual_folder(options.scenario_path) : options.out;
   const std::string json = spread_json(asked.scenario, asked.kept.seed, answer);
-  write_whole_file(folder + "/spread.json", json);
-  write_whole_file(folder + "/spread.csv", spread_csv(asked.scenario, asked.kept.runs));
+  write_whole_files(
+      {{folder + "/spread.json", json}, {folder + "/spread.csv", spread_csv(asked.scenario, asked.kept.runs)}});
   if (options.json && !options.quiet)
     fmt::print("{}", json);
   else if (!options.quiet)

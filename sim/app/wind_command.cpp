@@ -87,8 +87,8 @@ int run(const WindOptions& options) {
   outlook.rider += frozen_s >= 0.0
                        ? fmt::format("; the wind of {} everywhere", options.at + (scenario.start ? "" : " after the start"))
                        : ", by the time of arrival";
-  write_whole_file(folder + "/wind.svg", outlook_svg(scenario, outlook, options.units));
-  write_whole_file(folder + "/wind.csv", outlook_csv(outlook));
+  write_whole_files(
+      {{folder + "/wind.svg", outlook_svg(scenario, outlook, options.units)}, {folder + "/wind.csv", outlook_csv(outlook)}});
   if (options.quiet) return exit_ok;
   if (options.json)
     fmt::print("{}", outlook_json(scenario, outlook));

@@ -297,9 +297,9 @@ std::string worth_picture(const std::vector<JudgedGroup>& book) {
 
 void write_pictures(const std::string& folder, const std::vector<JudgedGroup>& book) {
   make_output_folder(folder);
-  write_whole_file(folder + "/drafting_gap.svg", gap_picture(book));
-  write_whole_file(folder + "/drafting_line.svg", line_picture(book));
-  write_whole_file(folder + "/drafting_worth.svg", worth_picture(book));
+  write_whole_files({{folder + "/drafting_gap.svg", gap_picture(book)},
+                     {folder + "/drafting_line.svg", line_picture(book)},
+                     {folder + "/drafting_worth.svg", worth_picture(book)}});
 }
 
 }  // namespace leewheel::evidence

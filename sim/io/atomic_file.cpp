@@ -44,8 +44,15 @@ void rename_part(const std::string& path) {
 }  // namespace
 
 void write_whole_file(const std::string& path, const std::string& content) {
+  const Writing writing;
   write_part(path, content);
   rename_part(path);
+}
+
+void write_whole_files(const std::vector<std::pair<std::string, std::string>>& paths_and_contents) {
+  WholeFiles files;
+  for (const auto& [path, content] : paths_and_contents) files.add(path, content);
+  files.appear();
 }
 
 void WholeFiles::add(const std::string& path, const std::string& content) {

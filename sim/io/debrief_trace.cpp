@@ -5,8 +5,8 @@
 
 namespace leewheel {
 
-void write_ridden_trace(const std::string& path, const DebriefInput& input, const Debrief& told,
-                        const std::string& scenario_text) {
+std::unique_ptr<TraceWriter> ridden_trace(const std::string& path, const DebriefInput& input, const Debrief& told,
+                                          const std::string& scenario_text) {
   Scenario ridden = input.scenario;
   ridden.riders.clear(), ridden.plans.clear();
   ridden.title += ", as ridden";
@@ -15,9 +15,10 @@ void write_ridden_trace(const std::string& path, const DebriefInput& input, cons
     ridden.riders.push_back(input.scenario.riders[rider]);
     ridden.plans.emplace_back();
   }
-  TraceWriter trace(path, ridden, scenario_text);
-  for (const RideSample& sample : told.ridden) trace.append(sample);
-  trace.finish({});
+  auto trace = std::make_unique<TraceWriter>(path, ridden, scenario_text);
+  for (const RideSample& sample : told.ridden) trace->append(sample);
+  trace->complete({});
+  return trace;
 }
 
 }  // namespace leewheel

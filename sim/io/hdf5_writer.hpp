@@ -74,6 +74,7 @@ class Hdf5Writer {
     const Handle list = size >= 64 ? creation({std::min<hsize_t>(size, 16384)}) : creation({});
     Handle set = checked(H5Dcreate2(place, name, file_type<T>(), space, H5P_DEFAULT, list, H5P_DEFAULT), H5Dclose, name);
     if (size > 0) check(H5Dwrite(set, memory_type<T>(), H5S_ALL, H5S_ALL, H5P_DEFAULT, values.data()), name);
+    check(H5Dflush(set), name);  // closing would write what waits in memory, and nobody would hear that it failed
     describe(set, unit, meaning);
     return set;
   }
@@ -90,6 +91,7 @@ class Hdf5Writer {
     const Handle list = size >= 64 ? creation({std::min<hsize_t>(size, 1024)}) : creation({});
     Handle set = checked(H5Dcreate2(place, name, type, space, H5P_DEFAULT, list, H5P_DEFAULT), H5Dclose, name);
     if (size > 0) check(H5Dwrite(set, type, H5S_ALL, H5S_ALL, H5P_DEFAULT, bytes.data()), name);
+    check(H5Dflush(set), name);
     attribute(set, "meaning", meaning);
     return set;
   }

@@ -41,9 +41,12 @@ struct TraceHead {
 class TraceWriter {
  public:
   TraceWriter(const std::string& path, const Scenario& scenario, const std::string& scenario_text);
-  ~TraceWriter();  ///< an unfinished trace stays behind as `path`.part
+  ~TraceWriter();  ///< an unfinished trace stays behind as `path`.part; one that is complete but did not appear goes
   void append(const RideSample& sample);
-  void finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts = {});
+  /// Everything is in the file, which appears under its name with `appear`.
+  void complete(const std::vector<Event>& events, const std::vector<TowDebt>& debts = {});
+  void appear();
+  void finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts = {});  ///< both
 
  private:
   struct State;

@@ -30,6 +30,7 @@ struct TraceWriter::State {
   Hdf5Writer to;
   std::vector<RiderSettings> riders;
   std::size_t rows_a_chunk;
+  bool waits_to_appear = false;
   hsize_t rows_written = 0;
   std::vector<double> time_s;               // rows waiting for a whole chunk
   std::vector<std::vector<float>> waiting;  // by column
@@ -53,7 +54,7 @@ struct TraceWriter::State {
     file = Handle(H5Fcreate(part_path.c_str(), H5F_ACC_TRUNC, root, access), H5Fclose);
     if (file.ok()) return;
     std::error_code ignored;
-    std::filesystem::remove(part_path, ignored);
+    if (std::filesystem::remove(part_path, ignored)) to.fail("");  // it began, so there is no room
     throw InputFault(Fault{path, 0, 0, "", "cannot be written, expected a place with room and permission"});
   }
   /// A trace that could not be written goes: it would be torn. One of a ride that was stopped stays.
@@ -164,7 +165,11 @@ TraceWriter::TraceWriter(const std::string& path, const Scenario& scenario, cons
   });
 }
 
-TraceWriter::~TraceWriter() { silence_library(); }
+TraceWriter::~TraceWriter() {
+  silence_library();
+  std::error_code ignored;
+  if (state_->waits_to_appear) std::filesystem::remove(state_->part_path, ignored);
+}
 
 void TraceWriter::append(const RideSample& sample) {
   State& s = *state_;
@@ -191,9 +196,19 @@ void TraceWriter::State::finish(const std::vector<Event>& events, const std::vec
   if (!file.reset()) to.fail("trace");
 }
 
+void TraceWriter::complete(const std::vector<Event>& events, const std::vector<TowDebt>& debts) {
+  state_->guarded([&] { state_->finish(events, debts); });
+  state_->waits_to_appear = true;
+}
+
 void TraceWriter::finish(const std::vector<Event>& events, const std::vector<TowDebt>& debts) {
+  complete(events, debts);
+  appear();
+}
+
+void TraceWriter::appear() {
   State& s = *state_;
-  s.guarded([&] { s.finish(events, debts); });
+  s.waits_to_appear = false;
   std::error_code error;
   std::filesystem::rename(s.part_path, s.path, error);
   if (error) throw InputFault(Fault{s.path, 0, 0, "", "cannot be written: " + error.message()});

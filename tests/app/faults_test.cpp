@@ -112,3 +112,9 @@ TEST_CASE("a road on which the start line reaches past the finish is refused", "
   const auto summary = nlohmann::json::parse(text_of(folder / "o/summary.json"));
   for (const auto& rider : summary["riders"]) CHECK(rider["finish_time_s"] > 0.0);
 }
+
+TEST_CASE("standard output that cannot be written is one line with code 3", "[faults]") {
+  const Folder folder;
+  CHECK(script(folder, "\"$p\" fields ride 2>err >/dev/full") == 3);
+  CHECK(text_of(folder / "err") == "leewheel: standard output cannot be written; is the disk full?\n");
+}

@@ -125,7 +125,7 @@ TEST_CASE("waiting places are the stops, and the regroup points that are beside 
 TEST_CASE("a waiting place beside no landmark gets one", "[waits]") {
   Scenario s = two_on_a_climb(190.0);
   s.ride.regroup_at_m = {760.0, 1200.0};
-  const std::vector<Landmark>& marks = with_named_waits(s).road.landmarks();
+  const std::vector<Landmark> marks = with_named_waits(s).road.landmarks();
   REQUIRE(marks.size() == 2);
   CHECK(marks[1].name == "km 1.2");
 }
