@@ -21,11 +21,11 @@ inline constexpr std::size_t least_in_group = 3, most_groups = 8, least_in_club 
 
 struct ClubGroup {
   std::vector<std::uint32_t> riders;  ///< of the whole scenario, the quickest alone first
-  Scenario scenario;                  ///< that group alone on the road, with its plan laid in
+  Scenario scenario;                  ///< that group alone on the road from its own start, with its plan laid in
   Lineup lineup;
-  double ride_s = 0.0;                         ///< from its start until its last is at the meeting place
-  double start_s = 0.0;                        ///< after the first group's start
-  double meet_low_s = 0.0, meet_high_s = 0.0;  ///< `ride_s` on 8 of 10 drawn days; only where all meet at the finish
+  double ride_s = 0.0;               ///< from its start until its last is at the meeting place
+  double start_s = 0.0;              ///< after the first group's start
+  std::optional<Middle80> meet_s{};  ///< `ride_s` on drawn days; only where all meet at the finish
 };
 struct OnTheBorder {
   std::uint32_t rider;

@@ -29,6 +29,9 @@ struct FromHere {
   double cut_m;    ///< where its road begins, on the whole road
   double first_m;  ///< where the first rider is, on the whole road
 };
+/// The same scenario with its start that much later: wind and clock stay where they are. Below 0: earlier.
+Scenario starting_later(Scenario scenario, double by_s);
+
 /// Asserts that each rider is one of the scenario's, once, and before the finish by more than `spacing_m`.
 FromHere from_here(const Scenario& scenario, const RideNow& now);
 

@@ -137,7 +137,7 @@ struct PlanResult {
 /// One plan beside another on the same drawn days. `value` of the aim: s, or share.
 struct PlanDuel {
   double gain = 0.0;  ///< mean of the other's value less this one's; > 0 better
-  std::size_t days_better = 0;
+  std::size_t days_better = 0, days_worse = 0;
   bool wins = false, loses = false;  ///< holds on the days; neither: as good as the other
 };
 

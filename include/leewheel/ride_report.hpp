@@ -50,6 +50,7 @@ struct RideReport {
 struct FinishRanges {
   std::size_t days = 0;                             ///< ridden
   std::vector<std::optional<Middle80>> finish_s{};  ///< by rider; as in `RiderReport`. Empty: no days were ridden
+  std::optional<Middle80> last_home_s{};            ///< where all finish
 };
 
 /// As many days as ride in about a second (assumed: 4 million steps of one rider), at most 20; 0 where five take longer. Of a

@@ -12,6 +12,7 @@
 #include "leewheel/low_gear.hpp"
 #include "leewheel/pacing.hpp"
 #include "leewheel/ride.hpp"
+#include "leewheel/wind_outlook.hpp"
 
 namespace leewheel {
 
@@ -22,6 +23,7 @@ struct NotesStrength {
   double time_s = 0.0;                        ///< as ridden, within `wished_within_s` of `wished_s`
   std::vector<double> arrive_s{}, power_W{};  ///< by stretch: at its end; mean on it
   std::vector<LowGearRamp> walks{};           ///< where this rider walks
+  Coming way{};                               ///< place by time
 };
 inline constexpr double wished_within_s = 0.5;
 

@@ -30,18 +30,14 @@ std::string parts_text(const PlanResult& plan) {
   return whole ? "whole" : fmt::format("{}", fmt::join(parts, " "));
 }
 
-std::string value_text(LineupAim aim, double value) {
-  return aim == LineupAim::time ? clock_text(value) : fmt::format("{:.1f} %", 100.0 * value);
-}
-
-/// A plan beside the chosen one, as far as it holds on the days.
+/// A plan beside the chosen one, as far as it holds on the days. How much stands in the columns of both.
 std::string against_text(const Lineup& lineup, const PlanDuel& duel) {
   constexpr const char* worse[] = {"later", "more", "wider"};
   constexpr const char* better[] = {"sooner", "less", "closer"};
   const auto aim = static_cast<std::size_t>(lineup.aim);
-  const std::string by = value_text(lineup.aim, std::abs(duel.gain));
-  if (duel.wins) return fmt::format("{} {} ({} of {} days)", by, worse[aim], duel.days_better, lineup.best().days.size());
-  return duel.loses ? fmt::format("{} {}", by, better[aim]) : "as good";
+  const std::size_t days = lineup.best().days.size();
+  if (duel.wins) return fmt::format("{} on {} of {}", worse[aim], duel.days_better, days);
+  return duel.loses ? fmt::format("{} on {} of {}", better[aim], duel.days_worse, days) : "as good";
 }
 
 /// Columns that are shown only where they decide something.
@@ -57,7 +53,7 @@ void print_head(const Lineup& lineup, const Scenario& scenario, Columns shown) {
   }
   fmt::print("     {:<38} {:>9} {:>8}{} {:>8}{}{}  {:<12}  {}\n", "", "last at",
              shortened(scenario.riders[lineup.weakest].name, 8), first, "longest", shown.fair ? "  efforts" : "",
-             shown.wbal ? "   W' kept" : "", "groups by", "beside the chosen");
+             shown.wbal ? "   W' kept" : "", "groups by", "beside the chosen,");
   fmt::print("     {:<38} {:>9} {:>8}{} {:>8}{}{}  {:<12}  {}\n", "", "finish", "% of CP", second, "wait",
              shown.fair ? " apart, %" : "", shown.wbal ? " % of days" : "", "stretch", "on drawn days");
 }

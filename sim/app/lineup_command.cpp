@@ -69,10 +69,8 @@ void write_groups(const Options& options, const Scenario& scenario, const ClubSp
   make_output_folder(options.output);
   for (std::size_t g = 0; g < split.groups.size(); ++g) {
     const ClubGroup& group = split.groups[g];
-    Scenario planned = group.scenario;
-    if (scenario.start) planned.start = *scenario.start + std::chrono::seconds(std::lround(group.start_s));
     const std::string path = fmt::format("{}/group_{}.yaml", options.output, g + 1);
-    write_whole_file(path, scenario_with_plan_yaml(options.scenario_path, planned, path,
+    write_whole_file(path, scenario_with_plan_yaml(options.scenario_path, group.scenario, path,
                                                    comment_of(scenario, group.lineup.best().plan), {.only_these = true}));
   }
   if (!options.quiet && !options.json)
@@ -106,8 +104,7 @@ int run_into(const Options& options, const Scenario& scenario) {
   if (split.found && !options.output.empty()) write_groups(options, scenario, split);
   if (!options.quiet && options.json) fmt::print("{}\n", split_json(split, scenario, settings));
   if (!options.quiet && !options.json)
-    fmt::print("{}\n{}",
-               split_words(split, scenario, settings, settings.meet_at_m < 0.0 ? "at the finish" : "at " + options.meet_at),
+    fmt::print("{}\n{}", split_words(split, scenario, settings.meet_at_m < 0.0 ? "at the finish" : "at " + options.meet_at),
                lineup_cautions);
   return split.found ? exit_ok : exit_answer_no;
 }

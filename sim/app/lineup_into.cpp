@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "app/lineup_tables.hpp"
@@ -27,8 +28,35 @@ std::string start_words(const ClubGroup& group, const DayClock& clock) {
                              : fmt::format("starts {} after the first group", clock_text(group.start_s));
 }
 
-std::string group_words(const ClubGroup& group, std::size_t number, const Scenario& scenario, const SplitSettings& settings,
-                        const ClubSplit& split, const DayClock& clock) {
+/// Who rides a stretch alone on which others ride together, and what to do about it: a line a rider.
+std::string alone_words(const ClubGroup& group, std::size_t number, std::size_t groups) {
+  std::map<std::uint32_t, std::pair<bool, std::vector<std::string>>> alone;  // behind the others last; where
+  for (const LineupStretch& s : group.lineup.best().stretches) {
+    const auto in_company = [](const GroupTurns& turns) { return turns.line.size() > 1; };
+    const auto first = std::find_if(s.groups.begin(), s.groups.end(), in_company);
+    if (s.form == LineupStretch::Form::own_pace || first == s.groups.end()) continue;
+    for (auto it = s.groups.begin(); it != s.groups.end(); ++it)
+      if (!in_company(*it)) {
+        auto& [behind, where] = alone[it->line.front()];
+        behind = it > first, where.push_back(fmt::format("{} to {}", s.where.from, s.where.to));
+      }
+  }
+  std::string text;
+  for (const auto& [rider, told] : alone) {
+    const std::string& name = group.scenario.riders[rider].name;
+    const auto& [behind, where] = told;
+    const std::size_t other = behind ? number + 1 : number - 1;
+    const std::string there = other >= 1 && other <= groups ? fmt::format(", or {} rides in group {}", name, other) : "";
+    text += wrapped("         ",
+                    fmt::format("{} is alone {} the others ({}): somebody rides with {}{}.", name,
+                                behind ? "behind" : "ahead of", enumerated(where), name, there),
+                    columns);
+  }
+  return text;
+}
+
+std::string group_words(const ClubGroup& group, std::size_t number, const Scenario& scenario, const ClubSplit& split,
+                        const DayClock& clock) {
   const auto [quick, slow] = std::pair(split.alone_s[group.riders.front()], split.alone_s[group.riders.back()]);
   std::string text =
       wrapped(fmt::format("Group {}  ", number),
@@ -37,14 +65,14 @@ std::string group_words(const ClubGroup& group, std::size_t number, const Scenar
               columns);
   if (!group.lineup.found) return text + "         No plan brings all of them to the finish; make this group smaller.\n";
   const PlanResult& plan = group.lineup.best();
-  text +=
-      wrapped("         ",
-              fmt::format("{}, rides {}{}.", start_words(group, clock), clock_text(group.ride_s),
-                          settings.meet_at_m < 0.0 ? fmt::format(" (on 8 of 10 days {} to {})", clock_text(group.meet_low_s),
-                                                                 clock_text(group.meet_high_s))
-                                                   : ""),
-              columns);
+  text += wrapped("         ",
+                  fmt::format("{}, rides {}{}.", start_words(group, clock), clock_text(group.ride_s),
+                              group.meet_s ? fmt::format(" (on 8 of 10 days {} to {})", clock_text(group.meet_s->low),
+                                                         clock_text(group.meet_s->high))
+                                           : ""),
+                  columns);
   text += wrapped("         ", "Captain: " + plan_in_words(plan, group.scenario), columns);
+  text += alone_words(group, number, split.groups.size());
   std::string before;
   for (const LineupStretch& s : plan.stretches)
     for (const GroupTurns& turns : s.groups) {
@@ -59,8 +87,7 @@ std::string group_words(const ClubGroup& group, std::size_t number, const Scenar
 
 }  // namespace
 
-std::string split_words(const ClubSplit& split, const Scenario& scenario, const SplitSettings& settings,
-                        const std::string& meet) {
+std::string split_words(const ClubSplit& split, const Scenario& scenario, const std::string& meet) {
   const DayClock clock(scenario.start);
   double slowest_s = 0.0;
   for (const ClubGroup& group : split.groups) slowest_s = std::max(slowest_s, group.ride_s);
@@ -71,7 +98,7 @@ std::string split_words(const ClubSplit& split, const Scenario& scenario, const 
                                          meet, clock.beside(slowest_s)),
                              columns);
   for (std::size_t g = 0; g < split.groups.size(); ++g)
-    text += "\n" + group_words(split.groups[g], g + 1, scenario, settings, split, clock);
+    text += "\n" + group_words(split.groups[g], g + 1, scenario, split, clock);
   text += "\n";
   if (split.border.empty()) return text + "Nobody is on the border between two groups.\n";
   std::vector<std::string> names;

@@ -8,9 +8,8 @@
 
 namespace leewheel {
 
-/// `meet`: where all meet, in words. `asked`: how many groups were asked for, 0 for as many as it takes.
-std::string split_words(const ClubSplit& split, const Scenario& scenario, const SplitSettings& settings,
-                        const std::string& meet);
+/// `meet`: where all meet, in words.
+std::string split_words(const ClubSplit& split, const Scenario& scenario, const std::string& meet);
 std::string split_json(const ClubSplit& split, const Scenario& scenario, const SplitSettings& settings);
 
 }  // namespace leewheel

@@ -30,7 +30,11 @@ Json json_of(const GroupPlan& p) {
 }
 
 Json json_of(const PlanDuel& duel) {
-  return {{"gain", duel.gain}, {"days_better", duel.days_better}, {"wins", duel.wins}, {"loses", duel.loses}};
+  return {{"gain", duel.gain},
+          {"days_better", duel.days_better},
+          {"days_worse", duel.days_worse},
+          {"wins", duel.wins},
+          {"loses", duel.loses}};
 }
 
 /// A row of the table: its columns, then what drawn days say, then the plan.

@@ -45,29 +45,37 @@ namespace {
 constexpr double uphill_grade = 0.03;  // from which riding is called climbing
 constexpr double little_share = 0.03;  // of the power, that a line saves
 
-/// Who is with whom, in the order of the scenario: "Ada with Dario, and Edda, Falk and Gesa; Ben and Cleo alone".
+/// Who is with whom, in the order of the scenario, and who is left alone: "Ada with Dario; Edda, Falk and Gesa; Ben is behind
+/// alone".
 std::string company_words(const std::vector<GroupTurns>& groups, const Scenario& scenario) {
   std::vector<std::vector<std::uint32_t>> together;
-  std::vector<std::uint32_t> alone;
-  for (const GroupTurns& group : groups) {
-    if (group.line.size() == 1) {
-      alone.push_back(group.line.front());
-      continue;
+  std::vector<std::uint32_t> ahead, between, behind;
+  for (const GroupTurns& group : groups)
+    if (group.line.size() > 1) {
+      together.push_back(group.line);
+      std::sort(together.back().begin(), together.back().end());
     }
-    together.push_back(group.line);
-    std::sort(together.back().begin(), together.back().end());
+  std::size_t passed = 0;
+  for (const GroupTurns& group : groups) {
+    passed += group.line.size() > 1;
+    if (group.line.size() == 1)
+      (passed == 0 ? ahead : passed < together.size() ? between : behind).push_back(group.line.front());
   }
   std::sort(together.begin(), together.end());
-  std::sort(alone.begin(), alone.end());
   std::vector<std::string> parts;
   for (const std::vector<std::uint32_t>& group : together) {
     const std::vector<std::string> names = names_of(scenario, group);
     parts.push_back(names.size() == 2 ? fmt::format("{} with {}", names[0], names[1]) : enumerated(names));
   }
-  std::string text = fmt::format("{}", fmt::join(parts, "; "));
-  if (!alone.empty())
-    text += fmt::format("{}{} alone", text.empty() ? "" : "; ", enumerated_briefly(names_of(scenario, alone)));
-  return text;
+  if (together.empty()) return enumerated_briefly(names_of(scenario, ahead));
+  const auto tell = [&](std::vector<std::uint32_t>& alone, const char* where) {
+    std::sort(alone.begin(), alone.end());
+    if (!alone.empty())
+      parts.push_back(fmt::format("{} {} {} alone", enumerated_briefly(names_of(scenario, alone)),
+                                  alone.size() == 1 ? "is" : "are each", where));
+  };
+  tell(ahead, "ahead"), tell(between, "between the groups"), tell(behind, "behind");
+  return fmt::format("{}", fmt::join(parts, "; "));
 }
 
 std::string way_of_riding(const LineupStretch& s, const Scenario& scenario) {
@@ -98,17 +106,6 @@ std::string wait_words(const RegroupWait& wait, const Scenario& scenario) {
   if (wait.first_rider == wait.last_rider || wait.first_waits_s < least_wait_s) return "";
   return fmt::format("wait at {} for {}, off the road ({} waits {})", place, scenario.riders[wait.last_rider].name,
                      scenario.riders[wait.first_rider].name, how_long(wait, DayClock(scenario.start)));
-}
-
-/// The gain of the aim, as a clause after "the plan clubs ride": "3:20 sooner".
-std::string gain_words(const Lineup& lineup, const Scenario& scenario, double gain) {
-  switch (lineup.aim) {
-    case LineupAim::time: return fmt::format("the last is at the finish {} sooner", clock_text(gain));
-    case LineupAim::weakest:
-      return fmt::format("{} needs {:.1f} % of critical power less", scenario.riders[lineup.weakest].name, 100.0 * gain);
-    case LineupAim::fair: return fmt::format("efforts lie {:.1f} % of critical power closer together", 100.0 * gain);
-  }
-  return "";
 }
 
 std::string margin_words(const Lineup& lineup, const LineupSettings& settings) {
@@ -185,37 +182,6 @@ std::string plan_in_words(const PlanResult& plan, const Scenario& scenario) {
   std::string text = fmt::format("{}.", fmt::join(parts, "; "));
   text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
   return text;
-}
-
-/// Plans that are better for the aim on drawn days, yet wait too long for what it brings.
-std::string waits_refused(const Lineup& lineup) {
-  std::string text;
-  for (std::size_t k = 0; lineup.within_limits && k < lineup.table.size(); ++k)
-    if (lineup.against[k].loses && lineup.aim == LineupAim::time)
-      text += fmt::format("{} is {} sooner, too little for a wait of {}. ", plan_letter(k),
-                          clock_text(-lineup.against[k].gain), clock_text(lineup.table[k].expected.longest_wait_s));
-  return text;
-}
-
-std::string why_chosen(const Lineup& lineup, const Scenario& scenario) {
-  const PlanResult& best = lineup.best();
-  const std::size_t days = best.days.size();
-  std::string text = lineup.within_limits ? "" : "No plan keeps to the limits; this one is nearest to them. ";
-  text += waits_refused(lineup);
-  if (best.plan.name == lineup.clubs.plan.name)
-    return text + fmt::format("It is the plan clubs ride: nothing tried beats it on {} drawn days.", days);
-  if (lineup.against_clubs.wins)
-    return text + fmt::format("Against the plan clubs ride {}, on {} of {} drawn days.",
-                              gain_words(lineup, scenario, lineup.against_clubs.gain), lineup.against_clubs.days_better,
-                              days);
-  const double longer_s = lineup.clubs.expected.longest_wait_s - best.expected.longest_wait_s;
-  if ((lineup.clubs.unfit == Unfit::none || lineup.clubs.unfit == Unfit::beaten) && longer_s >= least_wait_s)
-    return text +
-           fmt::format("The plan clubs ride is as good on drawn days, but somebody waits {} longer.", clock_text(longer_s));
-  return text +
-         fmt::format("The plan clubs ride {}.", lineup.clubs.unfit == Unfit::none || lineup.clubs.unfit == Unfit::beaten
-                                                    ? "is as good on drawn days, and no better in any column of the table"
-                                                    : unfit_words(lineup.clubs, lineup, scenario));
 }
 
 void print_lineup(const Lineup& lineup, const Scenario& scenario, const LineupSettings& settings, const ShownUnits& units) {

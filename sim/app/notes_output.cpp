@@ -57,14 +57,8 @@ std::string notes_text(const Scenario& scenario, const RoadNotes& notes, const s
 
 std::string notes_captions(const RoadNotes& notes, const std::vector<Note>& said, std::size_t strength, double film_speed) {
   std::string text = "WEBVTT\n";
-  double at_s = 0.0;
-  for (std::size_t n = 0; n < said.size(); ++n) {
-    const std::size_t k = said[n].stretch;
-    if (n == 0 || said[n - 1].stretch != k) at_s = (k == 0 ? 0.0 : notes.strengths[strength].arrive_s[k - 1]) / film_speed;
-    const double end_s = at_s + speaking_s(said[n].text);
-    text += fmt::format("\n{} --> {}\n{}\n", caption_time(at_s), caption_time(end_s), said[n].text);
-    at_s = end_s;
-  }
+  for (const NoteTime& time : note_times(said, notes, strength, film_speed))
+    text += fmt::format("\n{} --> {}\n{}\n", caption_time(time.from_s), caption_time(time.to_s), said[time.note].text);
   return text;
 }
 
@@ -89,6 +83,7 @@ std::string notes_json(const Scenario& scenario, const RoadNotes& notes, const s
     out["notes"].push_back({{"about", note_about_names[static_cast<std::size_t>(note.about)]},
                             {"from_m", json_number(s.where.from_m, 1)},
                             {"to_m", json_number(s.where.to_m, 1)},
+                            {"at_m", json_number(note.at_m, 1)},
                             {"text", note.text},
                             {"speaking_s", json_number(speaking_s(note.text), 1)},
                             {"numbers", numbers}});

@@ -92,7 +92,7 @@ void read_wind_of(YamlMap& map, ForecastPoint& point) {
                             : fmt::format("at least the speed, which is {:g} m/s", point.speed_mps));
 }
 
-/// By the clock (`time`), or after the start.
+/// By the clock (`time`), or after the start; below 0 it is before the start.
 void read_time(YamlMap& map, const StartTime& start, std::optional<double> after_s, ForecastPoint& point) {
   const YamlValue by_clock = map["time"], after_start_s = map["time_s"], after_start_min = map["time_min"];
   if (by_clock.given() && (after_start_s.given() || after_start_min.given()))
@@ -103,8 +103,8 @@ void read_time(YamlMap& map, const StartTime& start, std::optional<double> after
   }
   double time_min = 0.0;
   map.one_of("time_min", "time_s");
-  after_start_s.number({0.0, 7 * 86400.0}, point.time_s);
-  if (after_start_min.number({0.0, 7 * 1440.0}, time_min)) point.time_s = 60.0 * time_min;
+  after_start_s.number({-7 * 86400.0, 7 * 86400.0}, point.time_s);
+  if (after_start_min.number({-7 * 1440.0, 7 * 1440.0}, time_min)) point.time_s = 60.0 * time_min;
 }
 
 ForecastPoint read_forecast_point(const YamlValue& item, const StartTime& start, std::optional<double> after_s) {

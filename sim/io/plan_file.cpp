@@ -10,6 +10,7 @@
 
 #include "io/old_names.hpp"
 #include "io/scenario_reader.hpp"
+#include "leewheel/units.hpp"
 #include "words/day_clock.hpp"
 
 namespace leewheel {
@@ -116,6 +117,32 @@ void lay_in_who_comes(YAML::Node root, const Scenario& planned) {
   root["coming"] = coming;
 }
 
+/// Where the wind changes: at what times after a group's own start.
+void lay_in_forecast(YAML::Node wind, const std::vector<ForecastPoint>& forecast) {
+  if (forecast.size() < 2) return;
+  const auto text = [](double value) { return fmt::format("{:.9g}", value); };
+  YAML::Node points(YAML::NodeType::Sequence);
+  for (const ForecastPoint& at : forecast) {
+    YAML::Node point;
+    point.SetStyle(YAML::EmitterStyle::Flow);
+    point["time_s"] = text(at.time_s), point["speed_mps"] = text(at.speed_mps);
+    point["from_deg"] = text(deg_from_rad(at.from_rad));
+    if (at.gust_mps) point["gusts_mps"] = text(*at.gust_mps);
+    if (at.temperature_C) point["temperature_C"] = text(*at.temperature_C);
+    if (at.pressure_Pa) point["pressure_hPa"] = text(*at.pressure_Pa / 100.0);
+    if (at.humidity_fraction) point["humidity_percent"] = text(100.0 * *at.humidity_fraction);
+    points.push_back(point);
+  }
+  wind["forecast"] = points;
+}
+
+void lay_in_wind(YAML::Node wind, const WindSettings& planned) {
+  if (!wind) return;
+  if (planned.stations.empty()) lay_in_forecast(wind, planned.forecast);
+  for (std::size_t k = 0; k < planned.stations.size(); ++k)
+    lay_in_forecast(wind["stations"][k], planned.stations[k].forecast);
+}
+
 }  // namespace
 
 std::string plan_yaml(const std::vector<PlanStep>& steps, double critical_power_W, const std::string& comment) {
@@ -137,6 +164,7 @@ std::string scenario_with_plan_yaml(const std::string& scenario_path, const Scen
   lay_in_behaviour(root, planned.tactics);
   if (too.only_these) lay_in_who_comes(root, planned);
   if (too.only_these && planned.start) root["start"] = DayClock(planned.start).iso(0.0);
+  if (too.only_these) lay_in_wind(root["wind"], planned.wind);
   if (!too.now_path.empty()) root["now"] = fs::relative(fs::absolute(too.now_path), to).generic_string();
   for (std::size_t k = 0; k < planned.riders.size(); ++k)
     if (!planned.plans[k].empty()) entry_of(root, planned.riders[k].name)["plan"] = plan_node(planned.plans[k]);

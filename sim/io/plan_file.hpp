@@ -14,7 +14,7 @@ std::string plan_yaml(const std::vector<PlanStep>& steps, double critical_power_
 /// What is laid in beside the plan.
 struct LaidInToo {
   std::string now_path{};   ///< the state of a ride that is under way: the file is then its rest
-  bool only_these = false;  ///< of the file's riders only `planned`'s come, at `planned`'s start
+  bool only_these = false;  ///< of the file's riders only `planned`'s come, at `planned`'s start, in its wind
 };
 
 /// The scenario's file with `planned`'s kind, formation, order, regroup points, behaviour and power plans laid into it, all

@@ -66,8 +66,17 @@ Track mended_track(const std::string& path, const TrackOptions& options, ImportR
   return track;
 }
 
-/// The ascent of the road and that counted in the recorded elevations differ: nobody knows which holds.
+/// What the ascent rests on where noise alone makes climbs of the height that is counted; or the ascent of the road and that
+/// counted in the recorded elevations differ: nobody knows which holds.
 void remark_on_ascent(ImportReport& report) {
+  if (2.0 * report.noise_m > count_height_m) {
+    report.lines.push_back(fmt::format(
+        "caution: the recorded elevations scatter by {:.1f} m (one standard deviation), so that the {:.0f} m counted in "
+        "climbs of {:.0f} m and more hold noise. The {:.0f} m of this road rest on elevations smoothed over {:.0f} m alone "
+        "and may hold some too: look for a better recording, or the ascent on a map",
+        report.noise_m, report.counted_ascent_m, count_height_m, report.smoothed_ascent_m, report.smoothing_m));
+    return;
+  }
   constexpr double worth_a_word_share = 0.05, worth_a_word_m = 10.0;  // assumed
   const double counted_m = report.counted_ascent_m, road_m = report.smoothed_ascent_m;
   if (std::abs(counted_m - road_m) < std::max(worth_a_word_m, worth_a_word_share * counted_m)) return;

@@ -6,7 +6,9 @@
 #include <limits>
 #include <numeric>
 
+#include "leewheel/from_here.hpp"
 #include "leewheel/ride_facts.hpp"
+#include "leewheel/ride_report.hpp"
 #include "plan/group_score.hpp"
 
 namespace leewheel {
@@ -71,6 +73,22 @@ double all_there_s(const Scenario& scenario, double meet_at_m) {
   return last_s;
 }
 
+/// Starts from which all are at the meeting place at the same time. Wind and sun go by the clock, so that a ride's length
+/// depends on its start.
+void set_starts(ClubSplit& split, double meet_at_m) {
+  constexpr int rounds = 4;  // each is some tens of times as near as the one before where the wind changes within the hour
+  for (int round = 0; round < rounds; ++round) {
+    double slowest_s = 0.0;
+    for (const ClubGroup& group : split.groups) slowest_s = std::max(slowest_s, group.ride_s);
+    for (ClubGroup& group : split.groups) {
+      const double start_s = slowest_s - group.ride_s;
+      group.scenario = starting_later(std::move(group.scenario), start_s - group.start_s);
+      group.start_s = start_s;
+      group.ride_s = all_there_s(group.scenario, meet_at_m);
+    }
+  }
+}
+
 std::vector<OnTheBorder> border_of(const std::vector<ClubGroup>& groups, const std::vector<double>& alone_s,
                                    double border_share) {
   std::vector<OnTheBorder> border;
@@ -120,10 +138,11 @@ ClubSplit split_club(const Scenario& asked, const SplitSettings& settings, const
   ClubSplit split;
   split.alone_s = ride_each_alone(scenario).time_s;
   const auto groups = groups_asked(split.alone_s, settings);
-  double slowest_s = 0.0;
   split.found = true;
   for (std::size_t g = 0; g < groups.size(); ++g) {
     ClubGroup group{groups[g], of_group(scenario, groups[g]), {}};
+    group.start_s = split.alone_s[groups.back().back()] - split.alone_s[groups[g].back()];  // about
+    group.scenario = starting_later(std::move(group.scenario), group.start_s);
     LineupSettings own = plans;
     own.days = settings.days;
     group.lineup = best_lineup(group.scenario, own, [&](double share) {
@@ -132,15 +151,13 @@ ClubSplit split_club(const Scenario& asked, const SplitSettings& settings, const
     split.stopped = group.lineup.stopped;
     if (split.stopped) return split;
     split.found = split.found && group.lineup.found;
-    if (group.lineup.found) {
-      group.scenario = with_plan(group.scenario, group.lineup.best().plan, group.lineup.weakest);
-      group.meet_low_s = group.lineup.best().last_low_s, group.meet_high_s = group.lineup.best().last_high_s;
-    }
+    if (group.lineup.found) group.scenario = with_plan(group.scenario, group.lineup.best().plan, group.lineup.weakest);
     group.ride_s = all_there_s(group.scenario, settings.meet_at_m);
-    slowest_s = std::max(slowest_s, group.ride_s);
     split.groups.push_back(std::move(group));
   }
-  for (ClubGroup& group : split.groups) group.start_s = slowest_s - group.ride_s;
+  set_starts(split, settings.meet_at_m);
+  for (ClubGroup& group : split.groups)
+    if (settings.meet_at_m < 0.0) group.meet_s = finish_ranges(group.scenario, settings.days).last_home_s;
   split.border = border_of(split.groups, split.alone_s, settings.border_share);
   return split;
 }

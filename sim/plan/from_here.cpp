@@ -39,15 +39,6 @@ void move_stations(WindSettings& wind, const Road& road, double cut_m) {
   for (WindStation& station : wind.stations) station.east_m -= east_m, station.north_m -= north_m;
 }
 
-void move_clock(Scenario& s, double now_s) {
-  const auto sooner = [&](std::vector<ForecastPoint>& forecast) {
-    for (ForecastPoint& at : forecast) at.time_s -= now_s;
-  };
-  sooner(s.wind.forecast);
-  for (WindStation& station : s.wind.stations) sooner(station.forecast);
-  if (s.start) *s.start += std::chrono::seconds(std::lround(now_s));
-}
-
 /// A plan's steps from the cut on; the step that holds there begins the rest.
 std::vector<PlanStep> rest_of(const std::vector<PlanStep>& plan, double cut_m) {
   std::vector<PlanStep> rest;
@@ -59,6 +50,16 @@ std::vector<PlanStep> rest_of(const std::vector<PlanStep>& plan, double cut_m) {
 }
 
 }  // namespace
+
+Scenario starting_later(Scenario s, double by_s) {
+  const auto sooner = [&](std::vector<ForecastPoint>& forecast) {
+    for (ForecastPoint& at : forecast) at.time_s -= by_s;
+  };
+  sooner(s.wind.forecast);
+  for (WindStation& station : s.wind.stations) sooner(station.forecast);
+  if (s.start) *s.start += std::chrono::seconds(std::lround(by_s));
+  return s;
+}
 
 FromHere from_here(const Scenario& scenario, const RideNow& now) {
   assert(!now.riders.empty());
@@ -72,7 +73,7 @@ FromHere from_here(const Scenario& scenario, const RideNow& now) {
   s.road = cut(scenario.road, points, first_m);
   move_land(s.wind, cut_m);
   move_stations(s.wind, scenario.road, cut_m);
-  move_clock(s, now.time_s);
+  s = starting_later(std::move(s), now.time_s);
   std::erase_if(s.ride.regroup_at_m, [&](double at_m) { return at_m <= first_m; });
   for (double& at_m : s.ride.regroup_at_m) at_m -= cut_m;
   std::erase_if(s.ride.stops, [&](const PlannedStop& stop) { return stop.at_m <= first_m; });

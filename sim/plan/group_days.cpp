@@ -49,16 +49,15 @@ void ride_drawn_days(const std::vector<PlanResult*>& plans, std::size_t days,
 PlanDuel duel(const PlanResult& one, const PlanResult& other, LineupAim aim) {
   PlanDuel found;
   const std::size_t days = std::min(one.days.size(), other.days.size());
-  std::size_t worse = 0;
   for (std::size_t d = 0; d < days; ++d) {
     const double gain = aim_value(other.days[d], aim) - aim_value(one.days[d], aim);
     found.gain += gain / static_cast<double>(days);
     found.days_better += gain > 0.0;
-    worse += gain < 0.0;
+    found.days_worse += gain < 0.0;
   }
   const double counts = aim == LineupAim::time ? gain_s : gain_effort, enough = better_share * static_cast<double>(days);
   found.wins = found.gain >= counts && static_cast<double>(found.days_better) >= enough;
-  found.loses = -found.gain >= counts && static_cast<double>(worse) >= enough;
+  found.loses = -found.gain >= counts && static_cast<double>(found.days_worse) >= enough;
   return found;
 }
 

@@ -80,6 +80,12 @@ void add_rider(RiderReport& rider, std::size_t i, std::size_t stretches, const s
   for (std::size_t k = 0; k < stretches; ++k) add_stretch(rider, i, k, days);
 }
 
+bool all_home(const Day& day) { return day.ride.end == RideEnd::all_finished; }
+
+std::optional<Middle80> last_home(const std::vector<Day>& days) {
+  return range_of(days, [](const Day& day) { return all_home(day) ? std::optional(day.ride.time_s) : std::nullopt; });
+}
+
 /// Fewer when `go_on` says so; every day has its own place, so the number of threads changes nothing but the time.
 std::vector<Day> ride_days(const Scenario& asked, std::size_t count, const std::function<bool()>& go_on,
                            const std::function<void(std::size_t done)>& after_each) {
@@ -116,6 +122,7 @@ FinishRanges finish_ranges(const Scenario& scenario, std::size_t count, const st
       const RiderResult& rider = day.ride.riders[i];
       return rider.finished ? std::optional(rider.finish_time_s) : std::nullopt;
     }));
+  ranges.last_home_s = last_home(days);
   return ranges;
 }
 
@@ -126,10 +133,8 @@ void add_days(RideReport& report, const Scenario& scenario, std::size_t count, c
   report.days = count;
   if (count == 0) return;
   for (std::size_t i = 0; i < report.riders.size(); ++i) add_rider(report.riders[i], i, report.stretches.size(), days);
-  const auto all_home = [](const Day& day) { return day.ride.end == RideEnd::all_finished; };
   report.all_home_share = share_of(days, all_home);
-  report.last_home_s =
-      range_of(days, [&](const Day& day) { return all_home(day) ? std::optional(day.ride.time_s) : std::nullopt; });
+  report.last_home_s = last_home(days);
 }
 
 }  // namespace leewheel

@@ -93,6 +93,7 @@ NotesStrength told(const Scenario& one, double wished_s, double critical_power_W
   Scenario planned = one;
   planned.riders[0].critical_power_W = critical_power_W;
   s.walks = low_gear_ramps(planned, 0);
+  s.way = coming_alone(planned, 0);
   std::erase_if(s.walks, [](const LowGearRamp& ramp) { return !ramp.walks(); });
   return s;
 }

@@ -142,6 +142,14 @@ Note splits_note(const Teller& t, std::size_t k) {
   return note;
 }
 
+/// The place in its numbers, or an end of the stretch.
+double place_of(const RoadNotes& notes, const Note& note) {
+  for (const auto& [name, value] : note.numbers)
+    if (name == "from_m" || name == "at_m" || name == "decide_at_m") return value;
+  const RoadStretch& where = notes.stretches[note.stretch].where;
+  return note.about == NoteAbout::left || note.about == NoteAbout::splits ? where.to_m : where.from_m;
+}
+
 }  // namespace
 
 double speaking_s(const std::string& text) {
@@ -170,6 +178,7 @@ std::vector<Note> all_notes(const Scenario& scenario, const RoadNotes& notes, co
     if (k + 1 < notes.stretches.size()) all.push_back(splits_note(t, k));  // at the finish it is the wished time
     add_left(t, k, all);
   }
+  for (Note& note : all) note.at_m = place_of(notes, note);
   return all;
 }
 

@@ -21,6 +21,7 @@ struct Note {
   std::size_t stretch;
   std::string text;
   std::vector<std::pair<std::string, double>> numbers;  ///< by name with unit, in SI
+  double at_m = 0.0;  ///< the place it speaks of; where it speaks of a stretch as a whole, its beginning
 };
 
 inline constexpr double words_a_second = 2.5;  // read aloud, a number counted as two words (common practice, no source)
@@ -32,6 +33,16 @@ std::vector<Note> all_notes(const Scenario& scenario, const RoadNotes& notes, co
 /// Those for which there is time on each stretch, for a rider of that strength in a film that runs so many times as fast.
 std::vector<Note> notes_in_time(const std::vector<Note>& all, const RoadNotes& notes, std::size_t strength,
                                 double film_speed = 1.0);
+
+/// When a note is said to a rider of that strength, in a film that runs so many times as fast.
+struct NoteTime {
+  std::size_t note;  ///< of those said
+  double from_s, to_s;
+};
+/// One after the other, within their stretch, in the order of their places. Said by the time the rider gets to its place; where one
+/// recovers it begins there. As near to that as the others of the stretch let it.
+std::vector<NoteTime> note_times(const std::vector<Note>& said, const RoadNotes& notes, std::size_t strength,
+                                 double film_speed);
 
 /// What is said before the start: the road, and the average power that each wished time asks.
 std::vector<std::string> notes_before(const Scenario& scenario, const RoadNotes& notes, const ShownUnits& units = {});

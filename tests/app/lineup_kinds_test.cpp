@@ -8,10 +8,11 @@ using namespace app_test;
 
 namespace {
 
-std::string club(const Folder& folder, int riders) {
+std::string club(const Folder& folder, int riders, const std::string& wind = "") {
   std::string text =
       "title: Club\nstart: 2027-05-16 09:00\nroad: {start_elevation_m: 0, stretches: [{length_m: 1500, grade_percent: 1, "
-      "heading_deg: 0}, {length_m: 1500, grade_percent: 6}], landmarks: [{name: Foot, at_m: 1500}]}\nriders:\n";
+      "heading_deg: 0}, {length_m: 1500, grade_percent: 6}], landmarks: [{name: Foot, at_m: 1500}]}\n" +
+      wind + "riders:\n";
   for (int k = 0; k < riders; ++k)
     text += "  - {name: R" + std::to_string(k) + ", critical_power_W: " + std::to_string(300 - 10 * (k % 4) - 60 * (k / 4)) +
             "}\n";
@@ -116,4 +117,48 @@ TEST_CASE("a club split into a folder has a planned scenario for each group, wit
     CHECK(text_of(folder / path).find("start: " + told["groups"][g]["start_at"].get<std::string>()) != std::string::npos);
   }
   CHECK_FALSE(fs::exists(folder / "groups/group_3.yaml"));
+}
+
+TEST_CASE("a forecast goes by the clock for groups that start at different times, in the plan and in their files",
+          "[lineup]") {
+  // A gale against them from the 10th minute of the first start on.
+  const std::array<std::array<const char*, 2>, 2> times{
+      {{"time_min: 0", "time_min: 10"}, {"time: \"09:00\"", "time: \"09:10\""}}};
+  for (const auto& [calm, gale] : times) {
+    const Folder folder;
+    const std::string file = club(
+        folder, 8,
+        std::string("wind: {forecast: [{") + calm + ", from: N, speed_kmh: 5}, {" + gale + ", from: N, speed_kmh: 50}]}\n");
+    const Answer made = leewheel(folder, "lineup " + file + " --into 2 --json -o groups");
+    INFO(made.err);
+    REQUIRE(made.code == 0);
+    const auto told = nlohmann::json::parse(made.out);
+    CHECK(told["groups"][0]["start_s"].get<double>() > 60.0);
+    for (std::size_t g = 0; g < 2; ++g) {
+      const double start_s = told["groups"][g]["start_s"], ride_s = told["groups"][g]["ride_s"];
+      CHECK(start_s + ride_s == Approx(told["groups"][1]["ride_s"].get<double>()).margin(1.0));
+      const auto ridden = nlohmann::json::parse(
+          leewheel(folder, "ride groups/group_" + std::to_string(g + 1) + ".yaml --one --json -o out").out);
+      double last_s = 0.0;
+      for (const auto& rider : ridden["riders"]) last_s = std::max(last_s, rider["finish_time_s"].get<double>());
+      CHECK(last_s == Approx(ride_s).margin(0.1));
+      CHECK(ridden["day"]["wind_at_10m"][1]["time_s"].get<double>() == Approx(600.0 - start_s).margin(0.1));
+    }
+  }
+}
+
+TEST_CASE("what a plan gains is the difference of the times that the table shows", "[lineup]") {
+  const Folder folder;
+  const std::string asked = "lineup " + quoted(std::string(LEEWHEEL_SCENARIOS) + "/clubhill/scenario.yaml") + " --days 20";
+  const Answer words = leewheel(folder, asked), json = leewheel(folder, asked + " --json");
+  REQUIRE(words.code == 0);
+  const auto told = nlohmann::json::parse(json.out);
+  const long sooner_s =
+      std::lround(told["clubs"]["last_s"].get<double>()) - std::lround(told["plan"]["last_s"].get<double>());
+  REQUIRE(sooner_s > 0);
+  std::string unbroken = words.out;
+  std::replace(unbroken.begin(), unbroken.end(), '\n', ' ');
+  CHECK(unbroken.find("Against the plan clubs ride the last is at the finish " + std::to_string(sooner_s / 60) + ":" +
+                      (sooner_s % 60 < 10 ? "0" : "") + std::to_string(sooner_s % 60) + " sooner; it is sooner on") !=
+        std::string::npos);
 }

@@ -255,6 +255,24 @@ TEST_CASE("a noisy track is smoothed over a longer way, so that its noise is not
   CHECK(track.report.smoothed_ascent_m > 95.0);
 }
 
+TEST_CASE("where noise alone makes climbs of 3 m the report says what the ascent rests on", "[track]") {
+  const auto scattered = [](double by_m) {
+    std::mt19937 random(7);
+    std::vector<Place> places;
+    for (int i = 0; i < 400; ++i) places.push_back({0.0, 10.0 * i, 400.0 + 0.5 * i + by_m * noise(random)});
+    return import(gpx(places)).report;
+  };
+  const ImportReport noisy = scattered(5.0);
+  CHECK(noisy.noise_m > 3.0);
+  CHECK_THAT(
+      all_lines(noisy),
+      Contains(fmt::format("scatter by {:.1f} m (one standard deviation), so that the {:.0f} m counted in climbs of 3 m "
+                           "and more hold noise. The {:.0f} m of this road rest on elevations smoothed over 60 m alone",
+                           noisy.noise_m, noisy.counted_ascent_m, noisy.smoothed_ascent_m)) &&
+          !Contains("truth likely lies between"));
+  CHECK_THAT(all_lines(scattered(1.0)), !Contains("scatter by"));
+}
+
 TEST_CASE("the count of climbs takes no drop below its height for the end of a climb", "[track]") {
   CHECK(counted_ascent_m({0, 10, 8, 20, 20}, 3.0) == 20.0);
   CHECK(counted_ascent_m({0, 10, 5, 20, 0}, 3.0) == 25.0);

@@ -21,6 +21,7 @@ RoadNotes made_up() {
   notes.found = true;
   notes.mass_kg = 80.0, notes.wheel_gap_m = 0.7;
   notes.strengths = {{500.0, 250.0, 240.0, 500.0, {200.0, 500.0}, {240.0, 240.0}}};
+  notes.strengths[0].way = {{0.0, 1000.0, 2000.0}, {0.0, 200.0, 500.0}};
   NotesStretch level{{"start", "Foot", 0.0, 1000.0}}, steep{{"Foot", "finish", 1000.0, 2000.0}};
   level.wheel_saves_W = 40.0, level.wheel_saves_percent = 20.0, level.headwind_mps = 3.0, level.left_s = 300.0;
   level.wbal_share = 0.97;
@@ -178,6 +179,28 @@ TEST_CASE("nothing takes longer to say than the road it speaks of takes, and the
   CHECK(few[0].about == NoteAbout::effort);
   CHECK(few[1].about == NoteAbout::effort);
   CHECK(notes_in_time(all, notes, 0, 200.0).empty());
+}
+
+TEST_CASE("captions stand where the place is that they speak of, one after the other", "[notes]") {
+  RoadNotes notes = made_up();
+  notes.pacing.recoveries = {{1500.0, 1700.0, Easing::flat, 61.0, 500.0}};
+  notes.stretches[1].falls_from_m = 1250.0, notes.stretches[1].falls_m = 300.0;
+  const std::vector<Note> said = all_notes(two_kilometres(), notes);
+  for (const double film_speed : {1.0, 4.0}) {
+    double before_s = 0.0;
+    for (const NoteTime& time : note_times(said, notes, 0, film_speed)) {
+      const Note& note = said[time.note];
+      INFO(note.text << " " << time.from_s << " to " << time.to_s << " s");
+      CHECK(time.from_s >= before_s);
+      CHECK(time.to_s - time.from_s == Approx(speaking_s(note.text)));
+      before_s = time.to_s;
+      if (note.about == NoteAbout::recover) CHECK(time.from_s == Approx(350.0 / film_speed));
+      if (note.about == NoteAbout::room && film_speed == 1.0) CHECK(time.to_s == Approx(275.0));
+      if (note.about == NoteAbout::left) CHECK(time.to_s == Approx(200.0 / film_speed));
+      if (note.about == NoteAbout::road && note.stretch == 1) CHECK(time.from_s == Approx(200.0 / film_speed));
+    }
+  }
+  CHECK(std::count_if(said.begin(), said.end(), [](const Note& n) { return n.at_m == 1250.0; }) == 1);
 }
 
 TEST_CASE("speaking takes 0.4 s a word, twice as long for a number", "[notes]") {
