@@ -28,7 +28,7 @@ struct PacingSettings {
   double calm_share = 0.1;  ///< ... or before this share of the even ride's time, which is less on short hills (assumed)
   double changes_every_s = 120.0;  ///< an instruction holds so long at the least (assumed)
   double early_share = 0.3;        ///< of W': kept until the last third of the time that is not spent downhill (assumed)
-  double held_share = 0.5;  ///< of critical power: the most downhill where bends or the speed limit hold a rider (assumed)
+  double held_share = 0.75;  ///< of critical power: the most downhill where bends or the speed limit hold a rider (assumed)
   std::size_t most_instructions = 24;  ///< more are not kept in mind (assumed)
   double worth_share = 0.001;          ///< of even power's time: a plan that gains less is not worth its changes (assumed)
   double step_W = 1.0;                 ///< powers are whole multiples of it

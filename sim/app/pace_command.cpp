@@ -122,6 +122,8 @@ void add_limits(CLI::App& command, PacingSettings& settings) {
   add("--changes-every", settings.changes_every_s, "seconds that an instruction holds at the least", 20.0, 3600.0);
   add("--worth", settings.worth_share, "share of even power's time that a plan must gain, else it is told as even", 0.0,
       0.1);
+  add("--held", settings.held_share, "share of critical power that is the most downhill where bends or the speed limit hold",
+      0.0, 1.0);
   add("--early", settings.early_share, "share of W' kept until the last third of what is not downhill", 0.0, 0.9);
 }
 

@@ -10,6 +10,7 @@
 #include "optimum.hpp"
 #include "plan/pacing_ride.hpp"
 #include "support/scenes.hpp"
+#include "winding_track.hpp"
 
 using namespace leewheel;
 
@@ -59,6 +60,7 @@ std::vector<Case> cases() {
       {"a shipped road, Larkmoor", larkmoor_road(), 0.0, 0.0, 500.0},
       {"rolling, 500 m", waves(500.0, 16), 0.0, 0.0, 1000.0, true},
       {"rolling, 250 m", waves(250.0, 32), 0.0, 0.0, 500.0, true},
+      {"winding track", winding_track_road(), 0.0, 0.0, 500.0, true},
   };
 }
 
@@ -167,6 +169,15 @@ TEST_CASE("the plan wins 85 percent of what an optimiser of its own wins within 
     CHECK(gain.even_s - gain.optimum_s > 5.0);
     CHECK(gain.share() >= 0.85);
   }
+}
+
+TEST_CASE(
+    "on a winding road as a device records it the plan wins 85 percent of what an optimiser wins who pedals down bends too",
+    "[pacing][gain]") {
+  const Gain gain = gain_of({"winding track", winding_track_road(), 0.0, 0.0, 500.0, true}, big);
+  INFO("even " << gain.even_s << " s, plan " << gain.plan_s << " s, optimum " << gain.optimum_s << " s");
+  CHECK(gain.even_s - gain.optimum_s > 5.0);
+  CHECK(gain.share() >= 0.85);
 }
 
 TEST_CASE("nothing is to be won on a hill of one slope, and the plan loses no more than whole watts cost",

@@ -127,7 +127,7 @@ TEST_CASE("powers are bound by the limits of the settings", "[pacing]") {
   CHECK_FALSE(course.held[falling]);
 }
 
-TEST_CASE("downhill, where the speed limit holds the rider, half of critical power is the most", "[pacing]") {
+TEST_CASE("downhill, where the speed limit holds the rider, three quarters of critical power are the most", "[pacing]") {
   Scenario solo = rehearsal(hill(), 0);
   solo.road = scenes::grades({0.06, -0.06, 0.06}, 2000.0);
   solo.tactics.descent_speed_mps = 12.0;
@@ -136,7 +136,7 @@ TEST_CASE("downhill, where the speed limit holds the rider, half of critical pow
   const Course course = course_of(solo, layout, 250.0, 3000.0, settings);
   for (std::size_t k = 0; k < layout.sections(); ++k) {
     CHECK(course.held[k] == layout.falls[k]);
-    if (layout.falls[k]) CHECK(course.bounds.most_W[layout.lever[k]] == 125.0);
+    if (layout.falls[k]) CHECK(course.bounds.most_W[layout.lever[k]] == 187.5);
   }
 }
 
