@@ -21,11 +21,10 @@ double speed_for_power(const Snapshot& now, RiderIndex front) {
 double follows_mps2(const Settling& s, RiderIndex i, RiderIndex front, double v, double line_share) {
   const TacticsSettings& t = s.now.settings;
   const Outlook& outlook = s.now.outlook[i];
-  const bool spent = s.now.spare_J(i) < 0.0;
-  const double planned_W = spent ? outlook.line_W : std::max(outlook.line_W, std::min(1.0, line_share) * outlook.plan_W);
-  const double long_W = t.hold_margin * planned_W;
+  const double may_W = s.now.spare_J(i) < 0.0 ? 0.0 : std::min(1.0, line_share) * outlook.plan_W;
+  const double long_W = std::max(t.pace_margin * t.hold_margin * outlook.line_W, may_W);
   const double moment_W = std::max(outlook.hold_limit_W, t.surge * s.now.riders.critical_W[i]);
-  const double long_mps2 = cost_at(s.now, i, front).accel_mps2(t.pace_margin * long_W, v, outlook.behind_factor);
+  const double long_mps2 = cost_at(s.now, i, front).accel_mps2(long_W, v, outlook.behind_factor);
   const double moment_mps2 =
       cost_at(s.now, i).accel_mps2(t.pace_margin * moment_W, v, s.now.wheel_factor(i, s.next[i].role));
   return std::min({long_mps2, moment_mps2, comfortable_mps2(s.now, i)});

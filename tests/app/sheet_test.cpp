@@ -79,7 +79,7 @@ TEST_CASE("the sheet's first lines say where to close up, and nothing where no w
     REQUIRE(app_test::leewheel(folder, "sheet " + scenario + " --quiet --days 0 -o page.html").code == 0);
     return text_of(folder / "page.html");
   };
-  CHECK(sheet(larkmoor()).find("<b>Close up:</b> Ridge gate to finish, where a wheel saves 24 W") != std::string::npos);
+  CHECK(sheet(larkmoor()).find("<b>Close up:</b> Ridge gate to finish, where a wheel saves 26 W") != std::string::npos);
   CHECK(sheet(calm_climb).find("Close up") == std::string::npos);
 }
 

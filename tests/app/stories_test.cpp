@@ -214,7 +214,7 @@ TEST_CASE("clubhill: the club parts on both pitches, is whole after each wait, a
   };
   CHECK(lost(1000, 3200) == 0);  // the two slowest come off for a moment at each start
   CHECK(lost(3200, 5220) == 5);
-  CHECK(lost(6620, 8120) == 3);
+  CHECK(lost(6620, 8120) == 4);
   CHECK(lost(8700, 1e9) == 0);
   CHECK(saved_W(ride, "Chapel") < 5.0);
   CHECK(saved_W(ride, "Quarry") < 5.0);
@@ -247,10 +247,10 @@ TEST_CASE("no shipped rider changes a decision within eight seconds, nor leaves 
   const std::set<std::string> decisions{"follows", "lets_go", "chases", "waits", "sits_in", "goes_alone", "eases"};
   const std::set<std::string> changes{"formed", "joined", "dropped", "pulled_away", "split", "merged"};
   for (const auto& [story, groups, most_changes] : {Counted{"larkmoor", 2, 6},
-                                                    {"galecombe", 2, 6},
+                                                    {"galecombe", 2, 5},
                                                     {"classroom", 1, 1},
                                                     {"headwind", 1, 1},
-                                                    {"clubhill", 8, 10},
+                                                    {"clubhill", 7, 10},
                                                     {"longmountain", 2, 7}}) {
     const Json& ride = ridden(story);
     std::map<std::string, double> decided_s, left_s;
@@ -304,7 +304,7 @@ TEST_CASE(
     "the finish",
     "[stories]") {
   const std::map<std::string, int> turns_of{
-      {"larkmoor", 13}, {"galecombe", 10}, {"headwind", 37}, {"clubhill", 17}, {"longmountain", 9}};
+      {"larkmoor", 12}, {"galecombe", 10}, {"headwind", 35}, {"clubhill", 17}, {"longmountain", 9}};
   // A turn that ends where the lane is too narrow for two, or the next is not up to speed, goes on until it can be given away.
   const std::map<std::string, double> longest_s{
       {"larkmoor", 346.0}, {"galecombe", 180.0}, {"headwind", 180.0}, {"clubhill", 180.0}, {"longmountain", 180.0}};

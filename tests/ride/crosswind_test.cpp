@@ -80,7 +80,7 @@ TEST_CASE("in a strong crosswind a rider to leeward of a wheel saves a third, on
   std::vector<double> leeward;
   for (std::size_t k = 0; k < echelon.follower_factor.size(); ++k)
     if (echelon.follower_aside_m[k] > 0.8) leeward.push_back(echelon.follower_factor[k]);
-  CHECK(leeward.size() == 586);  // of a rider in a second
+  CHECK(leeward.size() == 588);  // of a rider in a second
   INFO("to leeward " << mean(leeward) << "; in file, " << mean(file.follower_aside_m) << " m aside, "
                      << mean(file.follower_factor));
   CHECK(mean(leeward) < 0.72);
@@ -92,11 +92,11 @@ TEST_CASE("whom the echelon has no room for is told as in the gutter, and in a r
   Scenario racing = twenty_across(8);
   racing.ride.kind = RideKind::race;
   const Watched w = watch(racing);
-  CHECK(w.told_in_gutter == 4);
+  CHECK(w.told_in_gutter == 3);
   std::vector<int> sizes;
   for (const auto& [first, size] : w.line_sizes) sizes.push_back(size);
   std::sort(sizes.begin(), sizes.end());
-  CHECK(sizes == std::vector<int>{1, 2, 2, 3, 3, 4, 5});  // a lane has room for four or five; some race on alone
+  CHECK(sizes == std::vector<int>{1, 3, 3, 3, 5, 5});  // a lane has room for four or five; some race on alone
 }
 
 TEST_CASE("echelons once formed are quiet: few are told in the gutter and wheels change as turns ask, no more",

@@ -210,7 +210,7 @@ TEST_CASE("two hundred riders racing up one climb sort themselves by strength", 
   const RideResult result = ride_to_end(s);
   REQUIRE(result.end == RideEnd::all_finished);
   CHECK(time_with_strength(s, result) < -0.9);  // the order of the finish follows strength closely
-  CHECK(result.groups.size() == 683);           // and not in one group nor all alone
+  CHECK(result.groups.size() == 633);           // and not in one group nor all alone
 }
 
 TEST_CASE("in one lane of an open road two hundred sort themselves too, and nobody is held up for long",

@@ -101,7 +101,7 @@ TEST_CASE("a view names role, group and place of every rider, and who has reache
       finished += !view.on_road(i);
     }
   });
-  CHECK(in_groups == 736);  // riders in a group, summed over the looks
+  CHECK(in_groups == 690);  // riders in a group, summed over the looks
   CHECK(finished == 4);
 }
 

@@ -214,10 +214,10 @@ TEST_CASE("who gave too much of late holds the line below the plan only as far a
   scene.kind = RideKind::together;
   scene.outlook[1].line_W = 100.0;
   scene.outlook[2].line_W = 200.0;
-  CHECK(front_W(scene) == Approx(followed_W(150.0)));
+  CHECK(front_W(scene) == Approx(250.0 + 150.0 - 150.0));
   for (RiderIndex i : {0u, 2u}) scene.outlook[i].line_W = 0.98 * scene.outlook[i].plan_W;
   const double share = (0.98 * 2000.0 + 0.98 * 150.0 + 100.0) / 2300.0;
-  CHECK(front_W(scene) == Approx(followed_W(share * 150.0)));
+  CHECK(front_W(scene) == Approx(250.0 + share * 150.0 - 150.0));
   scene.riders.wbal_J[1] = scene.now().reserve_J(1) - 1.0;  // and who has spent the rest, altogether
   CHECK(front_W(scene) == Approx(followed_W(100.0)));
 }
