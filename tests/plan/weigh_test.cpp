@@ -73,7 +73,9 @@ bool same(const Weighing& a, const Weighing& b) {
 TEST_CASE("sitting in pays on levels into the wind", "[weigh]") {
   const Weighing w = weighed(headwind_levels(), settings_for(2, 500.0, 4000.0));
   REQUIRE(w.verdict == Verdict::pays);
-  CHECK(w.best == way_of(Choice::sits_in));
+  // Sitting in gains 4 s more than taking turns, which nobody feels; then the turns are said, since not all can sit in.
+  CHECK(w.best == way_of(Choice::takes_turns));
+  CHECK(way(w, Choice::sits_in).gain_s.mean > way(w, Choice::takes_turns).gain_s.mean);
   CHECK(way(w, Choice::sits_in).gain_s.low > 0.0);
   CHECK(way(w, Choice::sits_in).saved_W.low > 0.0);
   CHECK(w.reason.air_share > 0.8);
